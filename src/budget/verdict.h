@@ -1,0 +1,18 @@
+// The four verdicts, from the wall that is expected and what may happen to it.
+#pragma once
+
+#include <string_view>
+
+namespace leastwall {
+
+enum class Verdict { safe, at_risk, thin, cut_through };
+
+/// "safe", "at-risk", "thin", "cut-through": the words in JSON and text.
+std::string_view verdict_word(Verdict verdict);
+
+/// `cut_through` when the expected least wall is <= 0, `thin` when it is under the limit,
+/// `at_risk` when it holds but `holds` is false (worst case, or chance over the accepted one),
+/// `safe` otherwise. All in mm.
+Verdict judge(double expected_least_mm, double limit_mm, bool holds);
+
+} // namespace leastwall

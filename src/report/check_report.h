@@ -1,0 +1,80 @@
+// Everything `check` found, as plain data: the one input of the text, JSON and picture writers.
+#pragma once
+
+#include "base/notice.h"
+#include "base/side.h"
+#include "budget/verdict.h"
+#include "geometry/box.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// Connected skin area whose worst-case wall is under the limit.
+struct RegionRow {
+  double least_wall_mm = 0;        ///< expected wall at the thinnest point of the region
+  double worst_mm = 0;             ///< worst-case wall, least over the region
+  double area_mm2 = 0;             ///< skin area with worst-case wall under the limit
+  double area_under_limit_mm2 = 0; ///< part of it whose expected wall is under the limit
+  Vec3 at;                         ///< model space, mm, on the skin
+  std::string worst_cause;         ///< empty when not known
+};
+
+/// One line of the budget table, at the thinnest place.
+struct CauseRow {
+  std::string name;          ///< shop words, e.g. "touch-off"
+  std::optional<Side> side;  ///< absent when it belongs to both or to the board
+  std::string known;         ///< what is known, e.g. "+-0.050 mm", "dowel play 0.024 mm"
+  double at_thinnest_mm = 0; ///< known shifts: signed change; others: half-width there
+  double share = 0;          ///< of the variance there, 0..1
+  std::optional<double> largest_allowed_mm; ///< absent: not by this alone
+};
+
+struct AdviceRow {
+  std::string change;  ///< one sentence in shop words
+  double gain_mm = 0;  ///< change of the (chance-relevant) wall at the thinnest place
+  Verdict verdict = Verdict::safe; ///< with this change
+  std::string cost;    ///< "free", "work" or "model"
+};
+
+/// Chances from trials of the whole piece.
+struct ChanceRow {
+  double under_limit = 0, cut_through = 0;           ///< fractions 0..1
+  double under_limit_low = 0, under_limit_high = 0;  ///< 95 % interval on the fraction
+  double cut_through_low = 0, cut_through_high = 0;
+  std::uint64_t trials = 0;
+};
+
+struct CheckReport {
+  std::string title;       ///< what is checked, e.g. the skin's file name
+  std::string pocket_file; ///< as given by the user
+  std::string skin_file;
+  Verdict verdict = Verdict::safe;
+  std::string verdict_basis; ///< what the verdict rests on, in words
+  double limit_mm = 0;
+  struct LeastWall {
+    double design_mm = 0, expected_mm = 0, worst_mm = 0;
+    std::optional<double> straight_down_mm;
+    Vec3 at; ///< on the skin, model space, mm
+    std::optional<double> spread_low_mm, spread_high_mm; ///< coverage interval
+  } least_wall;
+  double area_under_limit_mm2 = 0; ///< skin area with expected wall under the limit
+  double area_at_risk_mm2 = 0;     ///< skin area with worst-case wall under the limit
+  double skin_area_mm2 = 0;        ///< skin area measured
+  double left_out_area_mm2 = 0;    ///< flats on the pocket face, not machined
+  double top_z_mm = 0;             ///< model z of the pocket face
+  Box box;                         ///< of both meshes, model space, mm
+  std::size_t pocket_triangles = 0, skin_triangles = 0;
+  std::vector<RegionRow> regions; ///< thinnest first
+  std::optional<ChanceRow> chance;
+  std::vector<CauseRow> causes;
+  std::vector<AdviceRow> advice;
+  std::vector<Notice> warnings;
+  std::vector<std::string> assumptions;
+  std::vector<std::string> not_checked; ///< what the program cannot see, in words
+};
+
+} // namespace leastwall

@@ -1,0 +1,42 @@
+// The measured wall on one of the two surfaces: samples joined into small triangles ("cells").
+#pragma once
+
+#include "geometry/mesh.h"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace leastwall {
+
+/// The wall at one point of the surface it was measured on.
+struct WallSample {
+  Vec3 at;            ///< on the measured surface, model space, mm
+  Vec3 n;             ///< unit, through the wall, from the pocket side towards the skin side
+  double wall_mm = 0; ///< nearest distance to the other surface; <= 0 where it is cut through
+};
+
+/// A surface covered with samples. Cells are at least as fine as the mesh and are subdivided where
+/// the wall may be thin. `spots` are samples inside a cell (the thinnest point of a large or
+/// pointed place), so that a minimum between corners is not lost.
+struct WallMap {
+  struct Spot {
+    std::uint32_t sample = 0;
+    std::uint32_t cell = 0;
+  };
+  std::vector<WallSample> samples;
+  std::vector<Tri> cells; ///< indices into samples
+  std::vector<Spot> spots;
+};
+
+/// A pair of nearest points: the wall in one place.
+struct WallPlace {
+  Vec3 skin;          ///< point on the skin, model space, mm
+  Vec3 pocket;        ///< nearest point on the pocket
+  Vec3 n;             ///< unit, from the pocket side towards the skin side
+  double wall_mm = 0; ///< distance, <= 0 where it is cut through (then the depth)
+  /// Pocket floor minus skin height straight along z at `skin`; absent where the column misses.
+  std::optional<double> straight_down_mm;
+};
+
+} // namespace leastwall
