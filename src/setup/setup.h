@@ -1,0 +1,130 @@
+// How one pocket and its skin are cut: everything about board, bed, bits and flip that moves the
+// wall. Plain data, filled from a job file or from quick flags; `causes.h` turns it into errors.
+//
+// Frame: model x right, y away, z up out of the pocket face, mm. Side A lies as drawn; side B is
+// turned about the flip line. A point (x, y) is always a point *of the part* in model x, y; where
+// the bed is meant, side A's bed place is the same x, y and side B's is the mirrored one.
+//
+// Unknown is absent: an optional left empty was not stated. Errors are zero-mean unless a shift is
+// known; a positive shift or error has the sign said at the field.
+#pragma once
+
+#include "base/side.h"
+#include "geometry/vec3.h"
+
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace leastwall {
+
+class BedMap; // setup/bed_map.h
+
+struct Point2 {
+  double x = 0, y = 0;
+  bool operator==(const Point2&) const = default;
+};
+
+/// What is known about one error.
+enum class Knowledge {
+  limits,  ///< never beyond +-size, any value as likely (rectangular)
+  standard ///< normal with standard uncertainty `size` (GUM); worst case takes 2 of them
+};
+
+struct Uncertain {
+  double size_mm = 0;
+  Knowledge knowledge = Knowledge::limits;
+};
+
+enum class ZeroFrom {
+  top, ///< Z zero touched on the board's upper face as it lies
+  bed  ///< Z zero touched on the spoilboard
+};
+
+enum class BitZero {
+  retouched,  ///< every bit touches the datum again
+  tool_setter ///< one bit touches the datum, lengths come from a setter
+};
+
+/// The bit that makes the final surface.
+struct FinishingBit {
+  Uncertain tip_height; ///< positive error: tip stands too high, cuts too shallow
+  std::optional<double> ball_radius_mm;
+  Uncertain radius;     ///< actual minus assumed ball radius
+  double runout_mm = 0; ///< sideways overcut, at most this, always thinner
+  BitZero zero = BitZero::retouched;
+  Uncertain setter; ///< error of one reading of the setter
+};
+
+/// A roughing bit that leaves `allowance_mm` for the finishing bit.
+struct Roughing {
+  double allowance_mm = 0;
+  Uncertain touch_off;
+};
+
+struct SideSetup {
+  ZeroFrom zero = ZeroFrom::top;
+  std::optional<Point2> touch_point; ///< on the part, model x, y
+  Uncertain touch_off;               ///< positive: machine believes the datum higher than it is
+  double plate_error_mm = 0;         ///< touch plate thicker than entered is positive (known shift)
+  std::optional<double> assumed_thickness_mm; ///< in this side's program; default: the board's
+  FinishingBit bit;
+  std::optional<Roughing> roughing;
+  double sanding_mm = 0; ///< taken along the normal
+  Uncertain sanding;
+};
+
+struct Board {
+  std::optional<double> assumed_thickness_mm;
+  std::optional<double> measured_thickness_mm;
+  Uncertain thickness_error; ///< of the measured (or, unmeasured, the assumed) thickness
+  double variation_mm = 0;   ///< +- from place to place (wedge, snipe) without readings
+  std::shared_ptr<const BedMap> thickness_readings; ///< mm at places of the part
+  std::optional<std::string> species;
+  enum class Grain { radial, tangential };
+  std::optional<Grain> grain;         ///< the direction that runs through the thickness
+  double moisture_change_percent = 0; ///< gain between side A and side B, % moisture content
+  std::optional<double> swelling_per_percent; ///< overrides the species table
+  double resin_cup_mm = 0; ///< measured lift of the middle on the bed after the pour
+};
+
+enum class Seating { unknown, pressed, rigid };
+
+struct Bed {
+  std::optional<double> flatness_mm;      ///< peak to valley, shape unknown
+  std::shared_ptr<const BedMap> readings; ///< height, up positive, at bed places (see origin)
+  Point2 part_origin_mm;                  ///< where model (0, 0) lies on the bed, side A
+  Uncertain reading_error;
+  Seating seating = Seating::unknown; ///< unknown: both computed, the thinner counts
+};
+
+/// The direction of the flip line in model space.
+enum class FlipLine { along_x, along_y };
+
+enum class LocatedBy { dowels, edges };
+
+struct Dowels {
+  double clearance_1_mm = 0, clearance_2_mm = 0; ///< diametral, largest, total per pin
+  double spacing_mm = 0;
+  std::optional<Point2> middle; ///< of the two pins, model x, y; default: on the flip line
+  bool along_flip_line = true;  ///< the pins stand on the flip line; else across it
+};
+
+struct Flip {
+  FlipLine line = FlipLine::along_y;
+  double at_mm = 0; ///< x of a line along y, y of a line along x
+  LocatedBy located_by = LocatedBy::dowels;
+  std::optional<Dowels> dowels;
+  Uncertain line_error;              ///< of the line itself: the skin moves by twice this
+  double out_of_square_mm_per_m = 0; ///< limits, machine x against y
+};
+
+struct Setup {
+  Board board;
+  SideSetup side_a, side_b;
+  Bed bed;
+  Flip flip;
+  double top_z_mm = 0; ///< model z of the pocket face
+};
+
+} // namespace leastwall
