@@ -10,25 +10,25 @@ namespace leastwall {
 
 /// Base of every error we raise on purpose.
 class Error : public std::runtime_error {
-public:
+ public:
   using std::runtime_error::runtime_error;
 };
 
 /// The input or the call is wrong: a broken mesh, an unknown key, a contradiction. Exit status 2.
 class InputError : public Error {
-public:
+ public:
   using Error::Error;
 };
 
 /// The run could not finish: memory, disk, a time limit. Exit status 3.
 class RunError : public Error {
-public:
+ public:
   using Error::Error;
 };
 
 /// The user asked to stop. Exit status 3.
 class Cancelled : public RunError {
-public:
+ public:
   Cancelled() : RunError("cancelled: nothing was written") {}
 };
 

@@ -17,14 +17,24 @@ struct Vec3 {
   constexpr bool operator==(const Vec3&) const = default;
 };
 
-constexpr Vec3 operator*(double s, Vec3 v) { return v * s; }
-constexpr double dot(Vec3 a, Vec3 b) { return a.x * b.x + a.y * b.y + a.z * b.z; }
+constexpr Vec3 operator*(double s, Vec3 v) {
+  return v * s;
+}
+constexpr double dot(Vec3 a, Vec3 b) {
+  return a.x * b.x + a.y * b.y + a.z * b.z;
+}
 constexpr Vec3 cross(Vec3 a, Vec3 b) {
   return {a.y * b.z - a.z * b.y, a.z * b.x - a.x * b.z, a.x * b.y - a.y * b.x};
 }
-constexpr double length_squared(Vec3 v) { return dot(v, v); }
-inline double length(Vec3 v) { return std::sqrt(dot(v, v)); }
-inline double distance(Vec3 a, Vec3 b) { return length(b - a); }
+constexpr double length_squared(Vec3 v) {
+  return dot(v, v);
+}
+inline double length(Vec3 v) {
+  return std::sqrt(dot(v, v));
+}
+inline double distance(Vec3 a, Vec3 b) {
+  return length(b - a);
+}
 inline bool is_finite(Vec3 v) {
   return std::isfinite(v.x) && std::isfinite(v.y) && std::isfinite(v.z);
 }

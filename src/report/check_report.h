@@ -34,16 +34,16 @@ struct CauseRow {
 };
 
 struct AdviceRow {
-  std::string change;  ///< one sentence in shop words
-  double gain_mm = 0;  ///< change of the (chance-relevant) wall at the thinnest place
+  std::string change;              ///< one sentence in shop words
+  double gain_mm = 0;              ///< change of the (chance-relevant) wall at the thinnest place
   Verdict verdict = Verdict::safe; ///< with this change
-  std::string cost;    ///< "free", "work" or "model"
+  std::string cost;                ///< "free", "work" or "model"
 };
 
 /// Chances from trials of the whole piece.
 struct ChanceRow {
-  double under_limit = 0, cut_through = 0;           ///< fractions 0..1
-  double under_limit_low = 0, under_limit_high = 0;  ///< 95 % interval on the fraction
+  double under_limit = 0, cut_through = 0;          ///< fractions 0..1
+  double under_limit_low = 0, under_limit_high = 0; ///< 95 % interval on the fraction
   double cut_through_low = 0, cut_through_high = 0;
   std::uint64_t trials = 0;
 };
@@ -58,7 +58,7 @@ struct CheckReport {
   struct LeastWall {
     double design_mm = 0, expected_mm = 0, worst_mm = 0;
     std::optional<double> straight_down_mm;
-    Vec3 at; ///< on the skin, model space, mm
+    Vec3 at;                                             ///< on the skin, model space, mm
     std::optional<double> spread_low_mm, spread_high_mm; ///< coverage interval
   } least_wall;
   double area_under_limit_mm2 = 0; ///< skin area with expected wall under the limit

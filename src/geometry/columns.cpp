@@ -1,0 +1,102 @@
+#include "geometry/columns.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwall {
+namespace {
+
+/// Side of the directed edge a->b on which (x, y) lies: > 0 left, < 0 right, never 0. Evaluated on
+/// the edge in a fixed direction, so that the two facets of an edge agree to the last bit; a point
+/// on the edge counts as moved by (e, e^2) with vanishing e (simulation of simplicity, Edelsbrunner
+/// and Muecke 1990). Returns 0 only for an edge without length in plan.
+double edge_side(const Vec3& a, const Vec3& b, double x, double y) {
+  const bool swap = b.x < a.x || (b.x == a.x && b.y < a.y);
+  const Vec3& p = swap ? b : a;
+  const Vec3& q = swap ? a : b;
+  double s = (q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x);
+  if (s == 0)
+    s = q.y != p.y ? p.y - q.y : q.x - p.x;
+  return swap ? -s : s;
+}
+
+} // namespace
+
+Columns::Columns(const TriMesh& mesh) : mesh_(mesh), box_(mesh.box()) {
+  const std::size_t n = std::max<std::size_t>(mesh.triangles.size(), 1);
+  const Vec3 size = box_.size();
+  const double area = std::max(size.x, 1e-9) * std::max(size.y, 1e-9);
+  cell_ = std::max(std::sqrt(area / (0.5 * static_cast<double>(n))),
+                   1e-4 * std::max({size.x, size.y, 1e-6}));
+  nx_ = static_cast<std::size_t>(size.x / cell_) + 1;
+  ny_ = static_cast<std::size_t>(size.y / cell_) + 1;
+  const auto column = [this](double x) {
+    return std::min(nx_ - 1, static_cast<std::size_t>(std::max(0.0, (x - box_.low.x) / cell_)));
+  };
+  const auto row = [this](double y) {
+    return std::min(ny_ - 1, static_cast<std::size_t>(std::max(0.0, (y - box_.low.y) / cell_)));
+  };
+  const auto each_cell = [&](const Tri& t, const auto& body) {
+    Box b;
+    for (const std::uint32_t v : t)
+      b.add(mesh.vertices[v]);
+    for (std::size_t r = row(b.low.y); r <= row(b.high.y); ++r)
+      for (std::size_t c = column(b.low.x); c <= column(b.high.x); ++c)
+        body(r * nx_ + c);
+  };
+  start_.assign(nx_ * ny_ + 1, 0);
+  for (const Tri& t : mesh.triangles)
+    each_cell(t, [this](std::size_t cell) { ++start_[cell + 1]; });
+  for (std::size_t i = 1; i < start_.size(); ++i)
+    start_[i] += start_[i - 1];
+  entries_.resize(start_.back());
+  std::vector<std::uint32_t> next(start_.begin(), start_.end() - 1);
+  for (std::size_t i = 0; i < mesh.triangles.size(); ++i)
+    each_cell(mesh.triangles[i],
+              [&](std::size_t cell) { entries_[next[cell]++] = static_cast<std::uint32_t>(i); });
+}
+
+template <class Visit> void Columns::visit(double x, double y, const Visit& visit) const {
+  if (!(x >= box_.low.x && x <= box_.high.x && y >= box_.low.y && y <= box_.high.y))
+    return;
+  const auto c = std::min(nx_ - 1, static_cast<std::size_t>((x - box_.low.x) / cell_));
+  const auto r = std::min(ny_ - 1, static_cast<std::size_t>((y - box_.low.y) / cell_));
+  for (std::uint32_t e = start_[r * nx_ + c]; e < start_[r * nx_ + c + 1]; ++e) {
+    const Tri& t = mesh_.triangles[entries_[e]];
+    const Vec3 &a = mesh_.vertices[t[0]], &b = mesh_.vertices[t[1]], &d = mesh_.vertices[t[2]];
+    const double sa = edge_side(b, d, x, y), sb = edge_side(d, a, x, y), sd = edge_side(a, b, x, y);
+    const bool left = sa > 0 && sb > 0 && sd > 0, right = sa < 0 && sb < 0 && sd < 0;
+    if (!left && !right)
+      continue;
+    const double low = std::min({a.z, b.z, d.z}), high = std::max({a.z, b.z, d.z});
+    const double z = std::clamp((sa * a.z + sb * b.z + sd * d.z) / (sa + sb + sd), low, high);
+    visit(z, left);
+  }
+}
+
+ColumnCounts Columns::count(Vec3 p) const {
+  ColumnCounts counts;
+  visit(p.x, p.y, [&](double z, bool looks_up) {
+    if (z < p.z) {
+      ++counts.below;
+      counts.signed_below += looks_up ? -1 : 1;
+    } else {
+      ++counts.above;
+    }
+  });
+  return counts;
+}
+
+std::optional<double> Columns::lowest(double x, double y) const {
+  std::optional<double> found;
+  visit(x, y, [&](double z, bool) { found = found ? std::min(*found, z) : z; });
+  return found;
+}
+
+std::optional<double> Columns::highest(double x, double y) const {
+  std::optional<double> found;
+  visit(x, y, [&](double z, bool) { found = found ? std::max(*found, z) : z; });
+  return found;
+}
+
+} // namespace leastwall

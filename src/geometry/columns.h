@@ -1,0 +1,44 @@
+// Where vertical lines (along z) pass through a surface: the view a 3-axis cutter has of it.
+//
+// Edges are decided consistently (a line through an edge or a corner counts as passing on one
+// definite side, the same for all facets around it), so that a watertight mesh never leaks and
+// nothing is counted twice. Facets that stand exactly upright are never crossed.
+#pragma once
+
+#include "geometry/mesh.h"
+
+#include <cstdint>
+#include <optional>
+#include <vector>
+
+namespace leastwall {
+
+struct ColumnCounts {
+  int below = 0;        ///< facets crossed below the point
+  int above = 0;        ///< facets crossed above
+  int signed_below = 0; ///< +1 for each facet that looks down, -1 for each that looks up, below
+};
+
+class Columns {
+ public:
+  /// Keeps a reference to `mesh`, which must outlive this.
+  explicit Columns(const TriMesh& mesh);
+
+  /// Crossings of the vertical line through `p`, by height against p.z.
+  ColumnCounts count(Vec3 p) const;
+  /// Lowest / highest crossing of the line at x, y; absent where it misses.
+  std::optional<double> lowest(double x, double y) const;
+  std::optional<double> highest(double x, double y) const;
+
+ private:
+  template <class Visit> void visit(double x, double y, const Visit& visit) const;
+
+  const TriMesh& mesh_;
+  Box box_;
+  double cell_ = 1;
+  std::size_t nx_ = 1, ny_ = 1;
+  std::vector<std::uint32_t> start_; ///< first entry per grid cell, row-major in y
+  std::vector<std::uint32_t> entries_;
+};
+
+} // namespace leastwall

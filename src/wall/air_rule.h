@@ -1,0 +1,46 @@
+// Is a point in the air that a cut leaves? Decides the sign of the wall.
+//
+// A body (closed, or closed but for cracks) is asked for its winding number: signed crossings along
+// z plus, where it has a boundary, the boundary's share (generalised winding number, Jacobson,
+// Kavan and Sorkine-Hornung 2013; crossings with a boundary sum as in Martens, Trettner and
+// Bessmeltsev 2026, arXiv 2605.01536). An open sheet has no inside; there the cut itself decides:
+// the pocket's cutter comes from above, so what has pocket floor below it is air; the skin's comes
+// from below, so what has skin above it is air. The orientation of facets does not matter.
+#pragma once
+
+#include "geometry/columns.h"
+#include "geometry/mesh.h"
+
+#include <string>
+
+namespace leastwall {
+
+enum class CutFrom { above, below }; ///< pocket: above (side A); skin: below (side B)
+
+enum class AirTest { body, cracked_body, crossings_only, parity, sheet };
+
+class AirRule {
+ public:
+  /// `mesh` and `columns` (of that mesh) must outlive this. Facets should be oriented.
+  AirRule(const TriMesh& mesh, const Columns& columns, CutFrom cut);
+
+  struct Answer {
+    bool air = false;
+    bool ambiguous = false; ///< winding number far from whole
+  };
+  Answer ask(Vec3 p) const;
+
+  AirTest test() const { return test_; }
+  std::string words() const; ///< which rule, one sentence
+
+ private:
+  double winding(Vec3 p) const;
+
+  const TriMesh& mesh_;
+  const Columns& columns_;
+  CutFrom cut_;
+  AirTest test_ = AirTest::sheet;
+  std::vector<std::array<Vec3, 2>> boundary_; ///< directed as in their facets
+};
+
+} // namespace leastwall

@@ -1,0 +1,37 @@
+// The least wall over whole surfaces, not only over samples.
+#pragma once
+
+#include "base/run_context.h"
+#include "wall/refine.h"
+#include "wall/wall_map.h"
+
+#include <optional>
+#include <span>
+
+namespace leastwall {
+
+/// Least distance between the cells of `map` and the other surface, and the cell it lies in. Cells
+/// whose samples prove that they hold nothing under the best so far are passed over; the rest is
+/// decided triangle against triangle. 0 where the surfaces touch or cross.
+struct CellPair {
+  NearestPair pair; ///< on_first on the map's surface
+  std::uint32_t cell = 0;
+};
+std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& there,
+                                   const RunContext& run);
+
+/// Adds spots to `map`: around every sample that is thinner than its neighbours and under
+/// `ceiling_mm`, the thinnest point of the cells that meet there.
+void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const RunContext& run);
+
+/// How deep the surface of `map` reaches into the air of the other: the least (most negative) wall
+/// over the cells, within 0.0005 mm, by splitting cells until none can hold a deeper point. Absent
+/// when nothing lies in the air.
+struct Deepest {
+  WallSample sample;
+  bool settled = true; ///< false when the work was cut short; the depth is then a lower bound
+};
+std::optional<Deepest> deepest(const RefinedMap& refined, const WallProbe& probe,
+                               const RunContext& run);
+
+} // namespace leastwall

@@ -1,0 +1,167 @@
+#include "wall/measure_wall.h"
+
+#include "base/errors.h"
+#include "geometry/inspect_mesh.h"
+#include "wall/least_wall.h"
+#include "wall/machined_surface.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+/// One mesh with all that is asked of it.
+struct Body {
+  TriMesh whole;
+  Columns columns;
+  explicit Body(const TriMesh& mesh) : whole(oriented(mesh)), columns(whole) {}
+  static TriMesh oriented(TriMesh mesh) {
+    orient_facets(mesh);
+    return mesh;
+  }
+};
+
+double area_of(const WallMap& map) {
+  double sum = 0;
+  for (const Tri& c : map.cells) {
+    const Vec3 a = map.samples[c[0]].at;
+    sum += 0.5 * length(cross(map.samples[c[1]].at - a, map.samples[c[2]].at - a));
+  }
+  return sum;
+}
+
+/// Spacings that resolve a wall as thin as the ceiling, with a few million cells at the most.
+RefineOptions spacing(const MeasureOptions& options, const TriMesh& skin) {
+  constexpr double kMostCells = 6e6;
+  double area = 0;
+  for (const Tri& t : skin.triangles) {
+    const Vec3 a = skin.vertices[t[0]];
+    area += 0.5 * length(cross(skin.vertices[t[1]] - a, skin.vertices[t[2]] - a));
+  }
+  const double diagonal = length(skin.box().size());
+  RefineOptions r;
+  r.ceiling_mm = options.ceiling_mm;
+  r.fine_spacing_mm = options.fine_spacing_mm > 0
+                          ? options.fine_spacing_mm
+                          : std::max({diagonal / 1000, options.ceiling_mm / 6,
+                                      // splitting leaves edges of about 0.7 of the spacing
+                                      std::sqrt(area / (0.2 * kMostCells))});
+  r.coarse_spacing_mm = options.coarse_spacing_mm > 0
+                            ? options.coarse_spacing_mm
+                            : std::max(4 * r.fine_spacing_mm, diagonal / 100);
+  return r;
+}
+
+double thinnest_sample(const WallMap& map) {
+  double t = 1e300;
+  for (const WallSample& s : map.samples)
+    t = std::min(t, s.wall_mm);
+  return t;
+}
+
+/// The deeper of what either surface reaches into the other's air.
+WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
+                            const RefinedMap& pocket, const WallProbe& pocket_probe,
+                            const std::optional<CellPair>& touch, bool& settled,
+                            const RunContext& run) {
+  const auto from_skin = deepest(skin, skin_probe, run);
+  const auto from_pocket = deepest(pocket, pocket_probe, run);
+  settled = (!from_skin || from_skin->settled) && (!from_pocket || from_pocket->settled);
+  WallPlace place;
+  if (from_skin && (!from_pocket || from_skin->sample.wall_mm <= from_pocket->sample.wall_mm)) {
+    const WallSample& s = from_skin->sample;
+    place = {s.at, skin_probe.there().nearest(s.at).point, s.n, s.wall_mm, {}};
+  } else if (from_pocket) {
+    const WallSample& s = from_pocket->sample;
+    place = {pocket_probe.there().nearest(s.at).point, s.at, s.n, s.wall_mm, {}};
+  } else if (touch) { // they touch and no more
+    place = {touch->pair.on_first, touch->pair.on_second, Vec3{0, 0, -1}, 0.0, {}};
+  }
+  return place;
+}
+
+} // namespace
+
+WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mesh,
+                             const MeasureOptions& options, const RunContext& run) {
+  run.progress("ordering facets", 0);
+  const Body pocket(pocket_mesh), skin(skin_mesh);
+  PocketFace face = find_pocket_face(pocket.whole, pocket.columns, skin.whole, skin.columns);
+  if (options.top_z_mm)
+    face = {*options.top_z_mm, true,
+            fmt::format("The pocket face is at z = {:.3f} mm, as stated; facets on it or above it "
+                        "are not wall.",
+                        *options.top_z_mm)};
+  const MachinedSurface pocket_wall = machined_surface(pocket.whole, face);
+  const MachinedSurface skin_wall = machined_surface(skin.whole, face);
+  for (const auto& [surface, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
+    if (surface->mesh.triangles.empty())
+      throw InputError(fmt::format("the {} has no facets below the pocket face at z = {:.3f} mm; "
+                                   "check how the meshes lie, z must point up out of the pocket",
+                                   name, face.top_z_mm));
+  run.progress("building trees", 0.1);
+  const ClosestSurface pocket_tree(pocket_wall.mesh), skin_tree(skin_wall.mesh);
+  const AirRule pocket_air(pocket.whole, pocket.columns, CutFrom::above);
+  const AirRule skin_air(skin.whole, skin.columns, CutFrom::below);
+  const double nudge =
+      2 * std::max(plane_tolerance_mm(pocket.whole.box()), plane_tolerance_mm(skin.whole.box()));
+  const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
+  const WallProbe skin_probe(pocket_tree, pocket_air, true, sign_top);
+  const WallProbe pocket_probe(skin_tree, skin_air, false, sign_top);
+
+  run.progress("measuring the skin", 0.2);
+  const RefineOptions fine = spacing(options, skin_wall.mesh);
+  RefinedMap skin_map = refine(skin_wall.mesh, skin_probe, fine, run);
+  run.progress("measuring the pocket", 0.6);
+  RefineOptions coarse = fine;
+  coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
+  RefinedMap pocket_map = refine(pocket_wall.mesh, pocket_probe, coarse, run);
+
+  run.progress("finding the least wall", 0.8);
+  WallMeasurement result;
+  const std::optional<CellPair> pair = least_pair(skin_map.map, pocket_tree, run);
+  const bool crossed = pair && !(pair->pair.distance > 0);
+  if (crossed || thinnest_sample(skin_map.map) <= 0 || thinnest_sample(pocket_map.map) <= 0) {
+    bool settled = true;
+    result.least =
+        cut_through_place(skin_map, skin_probe, pocket_map, pocket_probe, pair, settled, run);
+    result.intersects = crossed;
+    if (!settled)
+      result.notices.push_back({"depth-lower-bound",
+                                "The cut-through is at least this deep; finding the deepest point "
+                                "was cut short."});
+  } else if (pair) {
+    result.least = {pair->pair.on_first,
+                    pair->pair.on_second,
+                    unit(pair->pair.on_first - pair->pair.on_second),
+                    pair->pair.distance,
+                    {}};
+  }
+  if (const auto floor = pocket.columns.lowest(result.least.skin.x, result.least.skin.y))
+    result.least.straight_down_mm = *floor - result.least.skin.z;
+
+  result.skin_area_mm2 = area_of(skin_map.map);
+  result.skin = std::move(skin_map.map);
+  result.pocket = std::move(pocket_map.map);
+  add_spots(result.skin, skin_probe, options.ceiling_mm, run);
+  // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
+  result.skin.spots.push_back(
+      {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});
+  result.skin.samples.push_back({result.least.skin, result.least.n, result.least.wall_mm});
+  result.top_z_mm = face.top_z_mm;
+  result.left_out_area_mm2 = pocket_wall.left_out_mm2 + skin_wall.left_out_mm2;
+  result.fine_spacing_mm = fine.fine_spacing_mm;
+  result.ambiguous_points = skin_probe.ambiguous_points() + pocket_probe.ambiguous_points();
+  result.assumptions = {face.why, pocket_air.words(), skin_air.words()};
+  if (result.ambiguous_points > 0)
+    result.notices.push_back(
+        {"side-unclear",
+         fmt::format("For {} points inside and outside could not be told clearly; close the gaps "
+                     "in the meshes and check again.",
+                     result.ambiguous_points)});
+  return result;
+}
+
+} // namespace leastwall

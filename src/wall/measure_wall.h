@@ -1,0 +1,47 @@
+// The design wall everywhere, and the true least distance between pocket and skin.
+#pragma once
+
+#include "base/notice.h"
+#include "base/run_context.h"
+#include "geometry/mesh.h"
+#include "wall/wall_map.h"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+struct MeasureOptions {
+  /// Walls under this are measured finely (limit plus every error that may come on top), mm.
+  double ceiling_mm = 1.0;
+  /// Sample spacing where the wall may be under the ceiling; 0 chooses from the size of the piece.
+  double fine_spacing_mm = 0;
+  /// Largest cell elsewhere; 0 chooses.
+  double coarse_spacing_mm = 0;
+  /// Voxel of the guiding distance field; 0 chooses. Changes the time, never the answer.
+  double voxel_mm = 0;
+  /// Model z of the pocket face; unset: found from the meshes.
+  std::optional<double> top_z_mm;
+};
+
+struct WallMeasurement {
+  WallMap skin;            ///< wall at the skin: nearest pocket point
+  WallMap pocket;          ///< wall at the pocket: nearest skin point (samples at mesh corners)
+  WallPlace least;         ///< the least wall of the piece, exact within 0.001 mm
+  bool intersects = false; ///< the surfaces touch or cross
+  double top_z_mm = 0;
+  double skin_area_mm2 = 0;     ///< machined skin
+  double left_out_area_mm2 = 0; ///< lids and flats on the pocket face, both meshes
+  double fine_spacing_mm = 0;
+  std::size_t ambiguous_points = 0; ///< points whose side could not be told clearly
+  std::vector<std::string> assumptions;
+  std::vector<Notice> notices;
+};
+
+/// Measures both surfaces against each other. Meshes are in mm in the same frame, welded; facet
+/// orientation does not matter. Throws InputError when nothing is left to measure.
+WallMeasurement measure_wall(const TriMesh& pocket, const TriMesh& skin,
+                             const MeasureOptions& options, const RunContext& run);
+
+} // namespace leastwall

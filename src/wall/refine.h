@@ -1,0 +1,36 @@
+// Splits a surface into cells fine enough to see every thin place.
+//
+// Only edges decide, so neighbours always agree and the cells stay joined: an edge is split while
+// it is longer than the coarse spacing, or longer than the fine spacing and the wall near it could
+// be under the ceiling (distance_floor below).
+#pragma once
+
+#include "base/run_context.h"
+#include "wall/wall_probe.h"
+
+namespace leastwall {
+
+struct RefineOptions {
+  double ceiling_mm = 1;
+  double fine_spacing_mm = 0.25;
+  double coarse_spacing_mm = 4;
+};
+
+struct RefinedMap {
+  WallMap map;
+  std::vector<std::uint32_t> nearest; ///< per sample: facet of the other surface, a hint for later
+};
+
+/// Least distance that a triangle can have to another surface when its nearest corner has
+/// `nearest_mm` and its longest edge squared is `longest2`.
+///
+/// The squared distance to any set is |x|^2 plus a minimum of linear functions, so d^2 - |x|^2 is
+/// concave: at x = sum l_i c_i it is at least the mean of the corners' values, which gives
+/// d(x)^2 >= sum l_i d_i^2 - sum_(i<j) l_i l_j |c_i - c_j|^2 >= min d_i^2 - L^2 / 3.
+double distance_floor(double nearest_mm, double longest2);
+
+/// Covers `surface` with samples measured by `probe`.
+RefinedMap refine(const TriMesh& surface, const WallProbe& probe, const RefineOptions& options,
+                  const RunContext& run);
+
+} // namespace leastwall
