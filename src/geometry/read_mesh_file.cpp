@@ -1,5 +1,7 @@
 #include "geometry/read_mesh_file.h"
 
+#include "geometry/ply_header.h"
+#include "geometry/read_ply.h"
 #include "geometry/read_stl_ascii.h"
 #include "geometry/read_stl_binary.h"
 #include "geometry/refuse_file.h"
@@ -39,6 +41,8 @@ FileMesh read_mesh_file(const MappedFile& file, const LoadOptions& options, cons
   (void)options;
   const std::string_view bytes = file.text();
   const std::string extension = extension_of(file.path());
+  if (looks_like_ply(bytes))
+    return read_ply(file, run);
   const bool other_magic = starts_with(bytes, "PK\x03\x04") || starts_with(bytes, "glTF");
   if (extension == ".stl" || (has_binary_stl_size(bytes) && !other_magic) ||
       (extension.empty() && looks_like_ascii_stl(bytes)))

@@ -12,13 +12,17 @@ namespace leastwall {
 /// that name the file and the line.
 class TextScanner {
  public:
-  TextScanner(std::string_view text, const std::filesystem::path& file)
-      : at_(text.data()), end_(text.data() + text.size()), file_(file) {}
+  /// `first_line`: number of the line on which `text` begins.
+  TextScanner(std::string_view text, const std::filesystem::path& file, std::size_t first_line = 1)
+      : at_(text.data()), end_(text.data() + text.size()), file_(file), line_(first_line),
+        word_line_(first_line) {}
 
   /// Next word; empty at the end of the text.
   std::string_view word();
   /// Next word of this line; empty when the line has no more.
   std::string_view word_in_line();
+  /// Goes on to the next word, on whatever line.
+  void skip_blank_lines() { skip(true); }
   /// Goes past the end of this line; returns what was left of it, without the line end.
   std::string_view rest_of_line();
   /// Next word as a number, written with a decimal point; throws for anything else, thousands
@@ -42,7 +46,7 @@ class TextScanner {
   const char* at_;
   const char* end_;
   const std::filesystem::path& file_;
-  std::size_t line_ = 1, word_line_ = 1;
+  std::size_t line_, word_line_;
 };
 
 /// True when the word equals `lower_case`, which must be in lower case, letter case ignored.
