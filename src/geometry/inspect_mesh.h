@@ -14,6 +14,7 @@ struct MeshComponent {
   bool closed = false;          ///< every edge has exactly two facets
   bool oriented = false;        ///< neighbours run along shared edges in opposite directions
   double signed_volume_mm3 = 0; ///< positive when facets look outwards; meaningful when closed
+  Box box;                      ///< mm
 };
 
 struct MeshFindings {
@@ -24,7 +25,7 @@ struct MeshFindings {
   std::size_t nonmanifold_edges = 0;  ///< edges with more than two facets
   std::size_t misoriented_edges = 0;  ///< two facets that run the same way along the edge
   double boundary_length_mm = 0;
-  double longest_boundary_loop_mm = 0;
+  double longest_boundary_loop_mm = 0; ///< length of the longest connected run of boundary edges
   double area_mm2 = 0;
   std::vector<MeshComponent> components; ///< largest first
   Box box;                               ///< mm
@@ -32,7 +33,8 @@ struct MeshFindings {
   bool closed() const { return triangles > 0 && boundary_edges == 0 && nonmanifold_edges == 0; }
 };
 
-/// Counts and measures; does not change the mesh. `mesh` must be welded.
+/// Counts and measures; does not change the mesh. `mesh` must be welded (see weld_mesh.h), with
+/// finite coordinates. The two `dropped` counts stay 0: they belong to load_mesh.
 MeshFindings inspect_mesh(const TriMesh& mesh);
 
 /// Turns facets so that neighbours agree, component by component; closed components then look

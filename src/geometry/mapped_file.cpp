@@ -1,0 +1,64 @@
+#include "geometry/mapped_file.h"
+
+#include "geometry/refuse_file.h"
+
+#include <cerrno>
+#include <fcntl.h>
+#include <string>
+#include <sys/mman.h>
+#include <sys/stat.h>
+#include <system_error>
+#include <unistd.h>
+
+namespace leastwall {
+namespace {
+
+[[noreturn]] void refuse_with(const std::filesystem::path& file, const char* what, int error) {
+  refuse_file(file, std::string(what) + " (" + std::generic_category().message(error) + ")",
+              "check the name and the permissions");
+}
+
+} // namespace
+
+MappedFile::MappedFile(const std::filesystem::path& file) : path_(file) {
+  // O_NONBLOCK: opening a pipe that nobody writes to must not hang.
+  handle_ = ::open(file.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
+  if (handle_ < 0)
+    refuse_with(file, "cannot be opened", errno);
+  struct stat facts {};
+  const bool known = ::fstat(handle_, &facts) == 0;
+  const bool regular = known && S_ISREG(facts.st_mode);
+  if (!regular || facts.st_size <= 0) {
+    ::close(handle_);
+    if (!regular)
+      refuse_file(file, "is not a regular file", "name a mesh file");
+    refuse_file(file, "is empty", "export the mesh again");
+  }
+  size_ = static_cast<std::uint64_t>(facts.st_size);
+  changed_s_ = facts.st_mtim.tv_sec;
+  changed_ns_ = facts.st_mtim.tv_nsec;
+  void* at = ::mmap(nullptr, static_cast<std::size_t>(size_), PROT_READ, MAP_PRIVATE, handle_, 0);
+  if (at == MAP_FAILED) {
+    const int error = errno;
+    ::close(handle_);
+    refuse_with(file, "cannot be mapped into memory", error);
+  }
+  ::madvise(at, static_cast<std::size_t>(size_), MADV_SEQUENTIAL);
+  data_ = static_cast<const char*>(at);
+}
+
+MappedFile::~MappedFile() {
+  // munmap takes a pointer to non-const although it does not write.
+  ::munmap(const_cast<char*>(data_), static_cast<std::size_t>(size_));
+  ::close(handle_);
+}
+
+void MappedFile::check_unchanged() const {
+  struct stat facts {};
+  if (::fstat(handle_, &facts) != 0 || static_cast<std::uint64_t>(facts.st_size) != size_ ||
+      facts.st_mtim.tv_sec != changed_s_ || facts.st_mtim.tv_nsec != changed_ns_)
+    refuse_file(path_, "was changed while it was read",
+                "wait until it is complete, then run again");
+}
+
+} // namespace leastwall

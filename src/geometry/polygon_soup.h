@@ -1,0 +1,25 @@
+// Faces with any number of corners, as PLY, OFF and imported files hold them.
+#pragma once
+
+#include "geometry/file_mesh.h"
+#include "geometry/mesh.h"
+
+#include <cstdint>
+#include <filesystem>
+#include <vector>
+
+namespace leastwall {
+
+struct PolygonSoup {
+  std::vector<Vec3> vertices;
+  std::vector<std::uint32_t> corners; ///< of all faces, one after the other
+  std::vector<std::uint32_t> sizes;   ///< corners per face
+};
+
+/// Cuts the faces into triangles, welds them and puts them into `read`. Faces with fewer than three
+/// corners are left out (notice `points-or-lines`); corners out of one plane give the notice
+/// `bent-polygons`. Throws InputError for coordinates that are not finite, for a corner that names
+/// no vertex, for a face that crosses itself, and when no face is left.
+void take_polygons(const std::filesystem::path& file, PolygonSoup soup, FileMesh& read);
+
+} // namespace leastwall

@@ -1,0 +1,124 @@
+#include "geometry/read_stl_binary.h"
+
+#include "geometry/nonfinite_vertices.h"
+#include "geometry/refuse_file.h"
+#include "geometry/stored_normals.h"
+#include "geometry/vertex_welder.h"
+
+#include <bit>
+#include <cstring>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr std::uint64_t kHeader = 84, kFacet = 50;
+static_assert(std::endian::native == std::endian::little, "STL floats are read as they lie");
+
+std::uint64_t stated_count(std::string_view bytes) {
+  std::uint32_t count = 0;
+  std::memcpy(&count, bytes.data() + 80, sizeof count);
+  return count;
+}
+
+/// Some writers append data to each facet and give its length in the attribute bytes. True when
+/// stepping that way lands exactly on the end of the file.
+bool has_attribute_data(std::string_view bytes, std::uint64_t count) {
+  std::uint64_t at = kHeader;
+  for (std::uint64_t i = 0; i < count; ++i) {
+    if (at + kFacet > bytes.size())
+      return false;
+    std::uint16_t extra = 0;
+    std::memcpy(&extra, bytes.data() + at + 48, sizeof extra);
+    at += kFacet + extra;
+  }
+  return at == bytes.size();
+}
+
+} // namespace
+
+bool has_binary_stl_size(std::string_view bytes) {
+  return bytes.size() >= kHeader && bytes.size() == kHeader + kFacet * stated_count(bytes);
+}
+
+FileMesh read_stl_binary(const MappedFile& file, const RunContext& run) {
+  const std::string_view bytes = file.text();
+  if (bytes.size() < kHeader)
+    refuse_file(file.path(),
+                fmt::format("{} bytes are too few for an STL file (84 before the first facet)",
+                            bytes.size()),
+                "export the mesh again");
+  const std::uint64_t count = stated_count(bytes), room = (bytes.size() - kHeader) / kFacet;
+  FileMesh read;
+  read.format = "binary STL";
+  read.single_numbers = true;
+  bool with_data = false;
+  if (count > room)
+    refuse_file(file.path(),
+                fmt::format("binary STL says {} facets but has room for {}: cut off, or a wrong "
+                            "count",
+                            count, room),
+                "export or copy it again");
+  if (count == 0)
+    refuse_file(file.path(),
+                room == 0 ? std::string("binary STL without facets")
+                          : fmt::format("binary STL says 0 facets but {} bytes follow",
+                                        bytes.size() - kHeader),
+                "export the mesh again");
+  if (const std::uint64_t left = bytes.size() - kHeader - kFacet * count; left > 0) {
+    with_data = has_attribute_data(bytes, count);
+    if (!with_data && left >= kFacet)
+      refuse_file(file.path(),
+                  fmt::format("binary STL says {} facets but has room for {}: part of the mesh "
+                              "would be left out",
+                              count, room),
+                  "export the mesh again");
+    if (!with_data)
+      read.notices.push_back(
+          {"trailing-bytes", fmt::format("{} bytes after the last facet were ignored. The facets "
+                                         "are complete; export again if in doubt.",
+                                         left)});
+  }
+  if (count > 0xffffffffu / 3 - 1)
+    refuse_file(file.path(), fmt::format("{} facets are too many", count), "decimate the mesh");
+
+  VertexWelder welder(static_cast<std::size_t>(count / 2 + 16));
+  read.mesh.triangles.reserve(static_cast<std::size_t>(count));
+  NonfiniteVertices bad;
+  StoredNormals normals;
+  const char* at = bytes.data() + kHeader;
+  for (std::uint64_t i = 0; i < count; ++i) {
+    if ((i & 0xffff) == 0) {
+      run.check();
+      run.progress("reading", static_cast<double>(i) / static_cast<double>(count));
+    }
+    float f[12];
+    std::memcpy(f, at, sizeof f);
+    std::uint16_t extra = 0;
+    std::memcpy(&extra, at + 48, sizeof extra);
+    at += with_data ? kFacet + extra : kFacet;
+    Vec3 p[3];
+    bool finite = true;
+    for (int k = 0; k < 3; ++k) {
+      p[k] = {double{f[3 + 3 * k]}, double{f[4 + 3 * k]}, double{f[5 + 3 * k]}};
+      if (!is_finite(p[k])) {
+        bad.add(i + 1);
+        finite = false;
+      }
+    }
+    if (!finite)
+      continue;
+    normals.add({double{f[0]}, double{f[1]}, double{f[2]}}, p[0], p[1], p[2]);
+    const Tri tri{welder.add(p[0]), welder.add(p[1]), welder.add(p[2])};
+    if (tri[0] == tri[1] || tri[1] == tri[2] || tri[2] == tri[0])
+      ++read.collapsed;
+    else
+      read.mesh.triangles.push_back(tri);
+  }
+  bad.refuse_any(file.path(), "facet");
+  read.mesh.vertices = welder.take_points();
+  normals.describe(read.notices);
+  return read;
+}
+
+} // namespace leastwall

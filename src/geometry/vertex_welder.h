@@ -1,0 +1,85 @@
+// Exact welding of points as they arrive: equal coordinates, equal index.
+#pragma once
+
+#include "geometry/vec3.h"
+
+#include <bit>
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+namespace leastwall {
+
+/// Gives each different point an index, counted from 0 in the order of first use. -0 equals +0 and
+/// is stored as +0. No tolerance: the two faces of a thin wall never stick together. Points must be
+/// finite, and fewer than 2^32 - 1.
+class VertexWelder {
+ public:
+  /// Room for about `points` different points before the table grows.
+  explicit VertexWelder(std::size_t points = 0) {
+    std::size_t slots = 1024;
+    while (slots < points * 2)
+      slots *= 2;
+    slots_.assign(slots, Slot{});
+    points_.reserve(points);
+  }
+
+  std::uint32_t add(Vec3 p) {
+    p = {p.x + 0.0, p.y + 0.0, p.z + 0.0}; // -0 + 0 is +0
+    const std::uint64_t h = hash(p);
+    const auto tag = static_cast<std::uint32_t>(h >> 32);
+    for (std::size_t i = h & (slots_.size() - 1);; i = (i + 1) & (slots_.size() - 1)) {
+      Slot& slot = slots_[i];
+      if (slot.index == kFree) {
+        slot = {static_cast<std::uint32_t>(points_.size()), tag, static_cast<std::uint32_t>(h)};
+        points_.push_back(p);
+        const std::uint32_t index = slot.index;
+        if (points_.size() * 3 > slots_.size() * 2)
+          grow();
+        return index;
+      }
+      if (slot.tag == tag && points_[slot.index] == p)
+        return slot.index;
+    }
+  }
+
+  const std::vector<Vec3>& points() const { return points_; }
+  /// Hands the points over; the welder must not be used afterwards.
+  std::vector<Vec3> take_points() {
+    slots_ = {};
+    return std::move(points_);
+  }
+
+ private:
+  static constexpr std::uint32_t kFree = 0xffffffffu;
+  struct Slot {
+    std::uint32_t index = kFree, tag = 0, low = 0;
+  };
+
+  static std::uint64_t hash(Vec3 p) {
+    std::uint64_t h = std::bit_cast<std::uint64_t>(p.x) * 0x9e3779b97f4a7c15u;
+    h = ((h ^ (h >> 32)) + std::bit_cast<std::uint64_t>(p.y)) * 0xc2b2ae3d27d4eb4fu;
+    h = ((h ^ (h >> 29)) + std::bit_cast<std::uint64_t>(p.z)) * 0x165667b19e3779f9u;
+    h = (h ^ (h >> 32)) * 0x9e3779b97f4a7c15u;
+    return h ^ (h >> 29);
+  }
+
+  void grow() {
+    std::vector<Slot> old(slots_.size() * 2);
+    old.swap(slots_);
+    for (const Slot& slot : old) {
+      if (slot.index == kFree)
+        continue;
+      const std::uint64_t h = (std::uint64_t{slot.tag} << 32) | slot.low;
+      std::size_t i = h & (slots_.size() - 1);
+      while (slots_[i].index != kFree)
+        i = (i + 1) & (slots_.size() - 1);
+      slots_[i] = slot;
+    }
+  }
+
+  std::vector<Slot> slots_; // size is a power of two
+  std::vector<Vec3> points_;
+};
+
+} // namespace leastwall
