@@ -2,8 +2,7 @@
 #pragma once
 
 #include "base/notice.h"
-#include "base/side.h"
-#include "budget/verdict.h"
+#include "budget/budget_rows.h"
 #include "geometry/box.h"
 
 #include <cstdint>
@@ -21,31 +20,6 @@ struct RegionRow {
   double area_under_limit_mm2 = 0; ///< part of it whose expected wall is under the limit
   Vec3 at;                         ///< model space, mm, on the skin
   std::string worst_cause;         ///< empty when not known
-};
-
-/// One line of the budget table, at the thinnest place.
-struct CauseRow {
-  std::string name;          ///< shop words, e.g. "touch-off"
-  std::optional<Side> side;  ///< absent when it belongs to both or to the board
-  std::string known;         ///< what is known, e.g. "+-0.050 mm", "dowel play 0.024 mm"
-  double at_thinnest_mm = 0; ///< known shifts: signed change; others: half-width there
-  double share = 0;          ///< of the variance there, 0..1
-  std::optional<double> largest_allowed_mm; ///< absent: not by this alone
-};
-
-struct AdviceRow {
-  std::string change;              ///< one sentence in shop words
-  double gain_mm = 0;              ///< change of the (chance-relevant) wall at the thinnest place
-  Verdict verdict = Verdict::safe; ///< with this change
-  std::string cost;                ///< "free", "work" or "model"
-};
-
-/// Chances from trials of the whole piece.
-struct ChanceRow {
-  double under_limit = 0, cut_through = 0;          ///< fractions 0..1
-  double under_limit_low = 0, under_limit_high = 0; ///< 95 % interval on the fraction
-  double cut_through_low = 0, cut_through_high = 0;
-  std::uint64_t trials = 0;
 };
 
 struct CheckReport {

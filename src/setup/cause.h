@@ -1,23 +1,26 @@
 // One cause of error and what it does to the wall at each sample.
 //
-// The wall at sample p is  t(p) + shift(p) + sum_k effect_k(p, e_k):  every cause k has one or two
-// scalar errors e_k (two for play of a pin in a hole) shared by the whole piece, and a sensitivity
-// c_k(p) for each. Signs: a positive change is a thicker wall.
+// The wall at sample p is  t(p) + sum_k c_k(p) e_k:  every cause k has one or two scalar errors e_k
+// (two for play of a pin in a hole) shared by the whole piece, and a sensitivity c_k(p) for each.
+// Signs: a positive change is a thicker wall. e is in `unit`, c in mm per unit.
 #pragma once
 
 #include "base/side.h"
 #include "geometry/vec3.h"
 
+#include <cstddef>
 #include <functional>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace leastwall {
 
 /// A sample as causes see it.
 struct CausePoint {
-  Vec3 at; ///< on the skin, model space, mm
-  Vec3 n;  ///< unit, from the pocket towards the skin
+  Vec3 at;            ///< on the skin, model space, mm
+  Vec3 n;             ///< unit, from the pocket towards the skin
+  double wall_mm = 0; ///< design wall; the nearest pocket point is at - n * wall
 };
 
 enum class Distribution {
@@ -25,19 +28,39 @@ enum class Distribution {
   rectangle, ///< |e| <= size
   normal,    ///< standard uncertainty `size`
   one_sided, ///< 0 <= e <= size, any value as likely
-  disc       ///< (e1, e2) anywhere in a disc of radius `size`, any direction
+  disc,      ///< (e1, e2) anywhere in a disc of radius `size`, any direction
+  overtaken  ///< e = min(0, allowance + r - sum of e of the `finishing` causes), |r| <= size:
+             ///< the roughing bit went deeper than the finishing bit
 };
+
+/// What a flat witness pad, cut by the same two programs in the waste, tells about the error.
+enum class OnPad {
+  same,              ///< the same error is in the pad: measuring the pad takes it out
+  own_draw,          ///< the pad has its own, independent error of the same size
+  difference_within, ///< pad and wall differ by at most `size` again
+  absent             ///< the pad does not have it (sanding, ...)
+};
+
+using Sensitivity = std::function<double(const CausePoint&)>;
 
 struct Cause {
   std::string key;  ///< stable, e.g. "touch-off"
   std::string name; ///< shop words, e.g. "touch-off of side A"
   std::optional<Side> side;
   Distribution distribution = Distribution::rectangle;
-  double size_mm = 0;
-  /// Change of the wall per mm of e (first scalar).
-  std::function<double(const CausePoint&)> sensitivity;
-  /// Per mm of the second scalar; set for `disc` only.
-  std::function<double(const CausePoint&)> sensitivity_2;
+  double size = 0;         ///< of e, in `unit`, >= 0 except for a shift
+  std::string unit = "mm"; ///< of e: "mm", "mm/m", "%", "" (a known shape: e = 1)
+  /// Change of the wall per unit of e (first scalar).
+  Sensitivity sensitivity;
+  /// Per unit of the second scalar; set for `disc` only.
+  Sensitivity sensitivity_2;
+  OnPad on_pad = OnPad::same;
+  /// For `overtaken`: what roughing leaves, mm; the finishing bit's own errors by their index in
+  /// the list of causes (one scalar each, positive = cuts too shallow); whether r is normal with
+  /// standard uncertainty `size` instead of limited.
+  double allowance_mm = 0;
+  std::vector<std::size_t> finishing;
+  bool normal_roughing = false;
 };
 
 } // namespace leastwall

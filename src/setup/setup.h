@@ -74,7 +74,15 @@ struct SideSetup {
   Uncertain sanding;
 };
 
+/// Smallest upright rectangle around the board (or the part) seen from above, model x, y.
+struct Footprint {
+  Point2 low, high;
+  Point2 middle() const { return {(low.x + high.x) / 2, (low.y + high.y) / 2}; }
+  bool operator==(const Footprint&) const = default;
+};
+
 struct Board {
+  std::optional<Footprint> footprint; ///< default: the rectangle around all samples
   std::optional<double> assumed_thickness_mm;
   std::optional<double> measured_thickness_mm;
   Uncertain thickness_error; ///< of the measured (or, unmeasured, the assumed) thickness

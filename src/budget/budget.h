@@ -1,0 +1,60 @@
+// From measured walls and a set-up to expected wall, worst case, chance, verdict and advice.
+#pragma once
+
+#include "base/notice.h"
+#include "base/run_context.h"
+#include "budget/budget_rows.h"
+#include "setup/setup.h"
+#include "wall/wall_map.h"
+
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// What the verdict `safe` asks for when the expected wall holds everywhere.
+enum class VerdictBasis {
+  worst_case, ///< the worst-case wall holds everywhere
+  chance      ///< the chance of a wall under the limit is not above the accepted one
+};
+
+struct BudgetOptions {
+  double limit_mm = 0.8;
+  VerdictBasis basis = VerdictBasis::worst_case;
+  double accepted_chance = 0.05; ///< 1 in 20
+  double coverage_factor = 2;    ///< GUM 6.3.3
+};
+
+inline constexpr std::uint32_t kNoCause = std::numeric_limits<std::uint32_t>::max();
+
+struct Budget {
+  /// Per sample, in the order of the samples.
+  std::vector<double> expected_mm, worst_mm;
+  std::vector<std::uint32_t> worst_cause; ///< index into `causes`: thins the wall most, or kNoCause
+
+  std::size_t thinnest = 0;     ///< sample with the least expected wall (the first of equals)
+  double least_expected_mm = 0; ///< expected wall there
+  double least_worst_mm = 0;    ///< least worst-case wall of all samples
+  double spread_low_mm = 0, spread_high_mm = 0; ///< expected -+ k u at the thinnest place
+
+  Verdict verdict = Verdict::safe;
+  std::string verdict_basis; ///< what the verdict rests on, in words
+
+  std::optional<ChanceRow> chance;
+  std::vector<CauseRow> causes;
+  std::vector<AdviceRow> advice;
+  std::vector<std::string> assumptions;
+  std::vector<Notice> warnings;
+};
+
+/// The whole budget. The same result for the same input on any number of threads. Throws
+/// InputError when there are no samples, a sample or an option is not a usable number, or the
+/// set-up contradicts itself; Cancelled.
+Budget compute_budget(const Setup& setup, std::span<const WallSample> samples,
+                      const BudgetOptions& options, const RunContext& run);
+
+} // namespace leastwall

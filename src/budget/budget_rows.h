@@ -1,0 +1,40 @@
+// Rows of the budget as reports show them.
+#pragma once
+
+#include "base/side.h"
+#include "budget/verdict.h"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+
+namespace leastwall {
+
+/// One line of the budget table, at the thinnest place.
+struct CauseRow {
+  std::string name;          ///< shop words, e.g. "touch-off"
+  std::optional<Side> side;  ///< absent when it belongs to both or to the board
+  std::string known;         ///< what is known, e.g. "+-0.050 mm", "dowel play 0.024 mm"
+  double at_thinnest_mm = 0; ///< known shifts: signed change; others: half-width there
+  double share = 0;          ///< of the variance there, 0..1
+  /// The largest error of this cause that keeps `safe`, all others as stated, in the unit of
+  /// `known`; absent: not by this alone.
+  std::optional<double> largest_allowed_mm;
+};
+
+struct AdviceRow {
+  std::string change;              ///< one sentence in shop words
+  double gain_mm = 0;              ///< gain of the wall that holds with the accepted chance
+  Verdict verdict = Verdict::safe; ///< with this change
+  std::string cost;                ///< "free", "work" or "model"
+};
+
+/// Chances from trials of the whole piece.
+struct ChanceRow {
+  double under_limit = 0, cut_through = 0;          ///< fractions 0..1
+  double under_limit_low = 0, under_limit_high = 0; ///< 95 % interval on the fraction
+  double cut_through_low = 0, cut_through_high = 0;
+  std::uint64_t trials = 0;
+};
+
+} // namespace leastwall

@@ -1,0 +1,16 @@
+#include "setup/bed_flatness.h"
+
+#include "setup/cause_terms.h"
+
+namespace leastwall {
+
+void add_bed_flatness(const Setup& setup, Side side, std::vector<Cause>& causes) {
+  if (setup.bed.readings || setup.bed.flatness_mm.value_or(0) == 0)
+    return;
+  Cause cause = vertical_cause("bed-flatness", "bed flatness under " + side_words(side), side,
+                               {*setup.bed.flatness_mm, Knowledge::limits});
+  cause.on_pad = OnPad::difference_within;
+  causes.push_back(cause);
+}
+
+} // namespace leastwall

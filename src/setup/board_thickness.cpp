@@ -1,0 +1,131 @@
+#include "setup/board_thickness.h"
+
+#include "base/errors.h"
+#include "setup/cause_terms.h"
+#include "setup/place.h"
+#include "setup/readings_lookup.h"
+
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+double top(const SideSetup& side) {
+  return side.zero == ZeroFrom::top ? 1.0 : 0.0;
+}
+
+double mean_reading(const BedMap& map) {
+  double sum = 0;
+  for (const Vec3& p : map.points())
+    sum += p.z;
+  return sum / static_cast<double>(map.points().size());
+}
+
+Cause board_cause(std::string name, Distribution distribution, double size, Sensitivity c) {
+  Cause cause;
+  cause.key = "board-thickness";
+  cause.name = std::move(name);
+  cause.distribution = distribution;
+  cause.size = size;
+  cause.sensitivity = std::move(c);
+  return cause;
+}
+
+void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vector<Cause>& causes,
+                  std::vector<std::string>& assumptions) {
+  const std::shared_ptr<const BedMap> map = setup.board.thickness_readings;
+  const double k_a = top(setup.side_a), k_b = top(setup.side_b);
+  double fixed = (1 - k_a) * *assumed.a - k_b * *assumed.b;
+  if (k_a != 0)
+    fixed += height_or_lowest(*map, touch_point_of(setup, Side::a, assumptions));
+  if (k_b != 0)
+    fixed += height_or_lowest(*map, touch_point_of(setup, Side::b, assumptions));
+  Cause cause =
+      board_cause("board thickness where it was read", Distribution::shift, 1,
+                  [map, fixed](const CausePoint& p) {
+                    return vertical(p) * (fixed - height_or_highest(*map, {p.at.x, p.at.y}));
+                  });
+  cause.unit.clear();
+  causes.push_back(cause);
+}
+
+void add_variation(const Setup& setup, std::vector<Cause>& causes,
+                   std::vector<std::string>& assumptions) {
+  const double v = setup.board.variation_mm;
+  const bool a = setup.side_a.zero == ZeroFrom::top, b = setup.side_b.zero == ZeroFrom::top;
+  const auto add = [&](const char* name, double k, OnPad on_pad) {
+    Cause cause = board_cause(name, Distribution::rectangle, v,
+                              [k](const CausePoint& p) { return k * vertical(p); });
+    cause.key = "board-variation";
+    cause.on_pad = on_pad;
+    causes.push_back(cause);
+  };
+  if (a && b &&
+      touch_point_of(setup, Side::a, assumptions) == touch_point_of(setup, Side::b, assumptions)) {
+    add("uneven board at the touch point of both sides", 2, OnPad::same);
+  } else {
+    if (a)
+      add("uneven board at the touch point of side A", 1, OnPad::same);
+    if (b)
+      add("uneven board at the touch point of side B", 1, OnPad::same);
+  }
+  add("uneven board under the wall", -1, OnPad::own_draw);
+}
+
+} // namespace
+
+AssumedThickness assumed_thickness(const Setup& setup, std::vector<std::string>& assumptions) {
+  AssumedThickness t{setup.side_a.assumed_thickness_mm, setup.side_b.assumed_thickness_mm};
+  std::optional<double> board = setup.board.assumed_thickness_mm;
+  if (!board && (!t.a || !t.b)) {
+    board = setup.board.measured_thickness_mm;
+    if (!board && setup.board.thickness_readings)
+      board = mean_reading(*setup.board.thickness_readings);
+    if (board)
+      note(assumptions,
+           fmt::format("the programs were made for a board as thick as measured, {:.3f} mm",
+                       *board));
+  }
+  if (!t.a)
+    t.a = board;
+  if (!t.b)
+    t.b = board;
+  for (const std::optional<double>& v : {t.a, t.b})
+    if (v && (!std::isfinite(*v) || *v <= 0))
+      throw InputError(fmt::format("the assumed thickness must be above 0 mm, not {}", *v));
+  return t;
+}
+
+void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
+                         std::vector<std::string>& assumptions) {
+  const Board& board = setup.board;
+  const double k_a = top(setup.side_a), k_b = top(setup.side_b), k = k_a + k_b - 1;
+  const AssumedThickness assumed = assumed_thickness(setup, assumptions);
+  if (board.thickness_readings) {
+    add_readings(setup, assumed, causes, assumptions);
+  } else if (assumed.a && assumed.b) {
+    const double t = board.measured_thickness_mm.value_or(*assumed.a);
+    if (*assumed.a == *assumed.b) {
+      if (t != *assumed.a)
+        causes.push_back(board_cause("board thicker than the programs assume", Distribution::shift,
+                                     t - *assumed.a,
+                                     [k](const CausePoint& p) { return k * vertical(p); }));
+    } else {
+      if (!board.measured_thickness_mm)
+        note(assumptions,
+             fmt::format("the board is {:.3f} mm thick, as program A assumes", *assumed.a));
+      const double e = k_a * t + (1 - k_a) * *assumed.a + k_b * (t - *assumed.b) - t;
+      causes.push_back(board_cause("board thickness against the two programs", Distribution::shift,
+                                   e, vertical));
+    }
+  }
+  if (board.thickness_error.size_mm != 0)
+    causes.push_back(board_cause(
+        "board thickness, not known better", distribution_of(board.thickness_error.knowledge),
+        board.thickness_error.size_mm, [k](const CausePoint& p) { return k * vertical(p); }));
+  if (board.variation_mm != 0 && !board.thickness_readings)
+    add_variation(setup, causes, assumptions);
+}
+
+} // namespace leastwall

@@ -1,0 +1,28 @@
+#include "setup/cause_terms.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace leastwall {
+
+Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error) {
+  Cause cause;
+  cause.key = std::move(key);
+  cause.name = std::move(name);
+  cause.side = side;
+  cause.distribution = distribution_of(error.knowledge);
+  cause.size = error.size_mm;
+  cause.sensitivity = vertical;
+  return cause;
+}
+
+std::string side_words(Side side) {
+  return side == Side::a ? "side A" : "side B";
+}
+
+void note(std::vector<std::string>& assumptions, std::string line) {
+  if (std::find(assumptions.begin(), assumptions.end(), line) == assumptions.end())
+    assumptions.push_back(std::move(line));
+}
+
+} // namespace leastwall

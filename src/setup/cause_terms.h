@@ -1,0 +1,36 @@
+// Small pieces that the causes share.
+#pragma once
+
+#include "setup/cause.h"
+#include "setup/setup.h"
+
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// What a vertical error of +1 (floor or skin too high above the other: thicker) does to the wall:
+/// the part of it along n, -n_z. n runs from pocket to skin, so this is 1 at the bottom of a form.
+/// (Skin moved by D against the pocket: wall changes by n.D; D = (0, 0, -1) gives -n_z.)
+inline double vertical(const CausePoint& p) {
+  return -p.n.z;
+}
+
+/// A cause that acts straight along z with the same error everywhere.
+Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error);
+
+/// "side A" or "side B".
+std::string side_words(Side side);
+
+inline const SideSetup& side_of(const Setup& setup, Side side) {
+  return side == Side::a ? setup.side_a : setup.side_b;
+}
+
+inline Distribution distribution_of(Knowledge knowledge) {
+  return knowledge == Knowledge::standard ? Distribution::normal : Distribution::rectangle;
+}
+
+/// Copies the notes of what was assumed, each line once.
+void note(std::vector<std::string>& assumptions, std::string line);
+
+} // namespace leastwall

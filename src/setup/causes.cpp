@@ -1,0 +1,43 @@
+#include "setup/causes.h"
+
+#include "base/errors.h"
+#include "setup/bed_flatness.h"
+#include "setup/bed_lift.h"
+#include "setup/bits.h"
+#include "setup/board_thickness.h"
+#include "setup/flip_errors.h"
+#include "setup/roughing.h"
+#include "setup/sanding.h"
+#include "setup/touch_off.h"
+#include "setup/wood_moves.h"
+
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+
+std::vector<Cause> causes_of(const Setup& setup, std::vector<std::string>& assumptions) {
+  std::vector<Cause> causes;
+  for (const Side side : {Side::a, Side::b}) {
+    add_touch_off(setup, side, causes);
+    add_tip_height(setup, side, causes);
+    add_roughing(setup, side, causes);
+    add_ball_radius(setup, side, causes);
+    add_runout(setup, side, causes);
+    add_sanding(setup, side, causes);
+    add_bed_flatness(setup, side, causes);
+    add_bed_lift(setup, side, causes, assumptions);
+  }
+  add_board_thickness(setup, causes, assumptions);
+  add_flip_line(setup, causes, assumptions);
+  add_dowel_play(setup, causes, assumptions);
+  add_out_of_square(setup, causes, assumptions);
+  add_swelling(setup, causes, assumptions);
+  add_resin_cup(setup, causes, assumptions);
+  for (const Cause& c : causes)
+    if (!std::isfinite(c.size) || (c.distribution != Distribution::shift && c.size < 0))
+      throw InputError(fmt::format("{}: {} is not a size, state 0 or more", c.name, c.size));
+  return causes;
+}
+
+} // namespace leastwall

@@ -1,0 +1,48 @@
+#include "setup/place.h"
+
+#include "base/errors.h"
+#include "setup/cause_terms.h"
+
+#include <fmt/format.h>
+
+namespace leastwall {
+
+Point2 bed_place(const Setup& setup, Side side, Point2 part) {
+  if (side == Side::b)
+    part = on_line(setup.flip, -across_line(setup.flip, part), along_line(setup.flip, part));
+  return {part.x + setup.bed.part_origin_mm.x, part.y + setup.bed.part_origin_mm.y};
+}
+
+double across_line(const Flip& flip, Point2 part) {
+  return (flip.line == FlipLine::along_y ? part.x : part.y) - flip.at_mm;
+}
+
+double along_line(const Flip& flip, Point2 part) {
+  return flip.line == FlipLine::along_y ? part.y : part.x;
+}
+
+Point2 on_line(const Flip& flip, double across_mm, double along_mm) {
+  const double a = flip.at_mm + across_mm;
+  return flip.line == FlipLine::along_y ? Point2{a, along_mm} : Point2{along_mm, a};
+}
+
+Footprint footprint_of(const Setup& setup) {
+  if (!setup.board.footprint)
+    throw InputError("the size of the board seen from above is needed: state its footprint");
+  const Footprint& f = *setup.board.footprint;
+  if (!(f.high.x > f.low.x) || !(f.high.y > f.low.y))
+    throw InputError("the board's footprint has no area: state its low and high corner");
+  return f;
+}
+
+Point2 touch_point_of(const Setup& setup, Side side, std::vector<std::string>& assumptions) {
+  const SideSetup& s = side_of(setup, side);
+  if (s.touch_point)
+    return *s.touch_point;
+  const Point2 p = footprint_of(setup).middle();
+  note(assumptions, fmt::format("{} is touched off in the middle of the part, x {:.1f} y {:.1f}",
+                                side_words(side), p.x, p.y));
+  return p;
+}
+
+} // namespace leastwall

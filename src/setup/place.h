@@ -1,0 +1,31 @@
+// Where a point of the part lies on the bed, and against the flip line.
+#pragma once
+
+#include "setup/setup.h"
+
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// Bed place of a point of the part: shifted by the part's origin, and for side B first turned
+/// about the flip line (x = f: x becomes f - (x - f)). Bed frame, mm.
+Point2 bed_place(const Setup& setup, Side side, Point2 part);
+
+/// Signed distance of a point of the part from the flip line, mm: x - f for a line along y.
+double across_line(const Flip& flip, Point2 part);
+
+/// Coordinate along the flip line, mm: y for a line along y.
+double along_line(const Flip& flip, Point2 part);
+
+/// The point of the part with these two coordinates.
+Point2 on_line(const Flip& flip, double across_mm, double along_mm);
+
+/// Footprint of the board, model x, y. Throws InputError when it is not stated or has no area.
+Footprint footprint_of(const Setup& setup);
+
+/// Where the datum of a side is touched; the middle of the footprint when not stated, and then
+/// `assumptions` says so.
+Point2 touch_point_of(const Setup& setup, Side side, std::vector<std::string>& assumptions);
+
+} // namespace leastwall

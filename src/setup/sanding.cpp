@@ -1,0 +1,34 @@
+#include "setup/sanding.h"
+
+#include "base/errors.h"
+#include "setup/cause_terms.h"
+
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+
+void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes) {
+  const SideSetup& s = side_of(setup, side);
+  if (!std::isfinite(s.sanding_mm) || s.sanding_mm < 0)
+    throw InputError(
+        fmt::format("sanding of {} must be 0 or more mm, not {}", side_words(side), s.sanding_mm));
+  const auto add = [&](std::string name, Distribution distribution, double size) {
+    Cause cause;
+    cause.key = "sanding";
+    cause.name = std::move(name);
+    cause.side = side;
+    cause.distribution = distribution;
+    cause.size = size;
+    cause.sensitivity = [](const CausePoint&) { return -1.0; };
+    cause.on_pad = OnPad::absent;
+    causes.push_back(cause);
+  };
+  if (s.sanding_mm != 0)
+    add("sanding, " + side_words(side), Distribution::shift, s.sanding_mm);
+  if (s.sanding.size_mm != 0)
+    add("uneven sanding, " + side_words(side), distribution_of(s.sanding.knowledge),
+        s.sanding.size_mm);
+}
+
+} // namespace leastwall

@@ -1,0 +1,16 @@
+// Sanding after the cut.
+#pragma once
+
+#include "setup/cause.h"
+#include "setup/setup.h"
+
+#include <vector>
+
+namespace leastwall {
+
+/// Sanding takes its allowance off the surface along the normal: wall -1 times what is taken, on
+/// any slope. The allowance is a known shift; how evenly it is taken is an error of its own. A
+/// witness pad is not sanded.
+void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes);
+
+} // namespace leastwall

@@ -1,0 +1,32 @@
+// Wood that moves between side A and side B.
+#pragma once
+
+#include "setup/cause.h"
+#include "setup/setup.h"
+
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// The board swells by a fraction s through its thickness after the pocket is cut (moisture gain
+/// times the coefficient of the wood; shrinking is negative). With d the depth of the floor below
+/// the pocket face, u the floor's height above the skin face, T = d + u:
+/// * B zeroed on the bed: the skin is cut at its place above the pocket face, the floor has moved
+///   from d to d (1 + s) away from it: wall -s d = -s (T - u);
+/// * B zeroed on top: the skin face is s T higher, the cut follows it, the floor only s d: +s u.
+/// Products with other errors (s tau, a few micrometres at most) are left out. The swelling of the
+/// finished wall itself is left out too.
+/// Throws InputError when moisture changes and nothing gives the coefficient, or the assumed
+/// thickness is not known and matters.
+void add_swelling(const Setup& setup, std::vector<Cause>& causes,
+                  std::vector<std::string>& assumptions);
+
+/// Resin that shrinks pulls the pocket face hollow; that face is down on side B, so the board
+/// stands on its edges and its middle is lifted by the measured g. The shape is taken as a bow of
+/// equal curvature every way over the footprint, g at the middle and 0 at the corners. E = -lift(x)
+/// for zero on the bed (-g in the middle), plus the lift at the touch point for zero on top.
+void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
+                   std::vector<std::string>& assumptions);
+
+} // namespace leastwall
