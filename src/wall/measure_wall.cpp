@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <memory>
 
 namespace leastwall {
 namespace {
@@ -61,6 +62,38 @@ double thinnest_sample(const WallMap& map) {
   return t;
 }
 
+/// Is most of the skin so far from the pocket that a field pays? Asks a few hundred corners.
+bool mostly_beyond(const TriMesh& skin, const WallProbe& probe, double beyond_mm) {
+  constexpr std::size_t kWorthIt = 20000, kAsked = 400;
+  if (skin.vertices.size() < kWorthIt)
+    return false;
+  std::size_t beyond = 0;
+  const std::size_t step = skin.vertices.size() / kAsked;
+  for (std::size_t i = 0; i < skin.vertices.size(); i += step)
+    beyond += probe.there().nearest(skin.vertices[i]).distance > beyond_mm;
+  return beyond > kAsked / 2;
+}
+
+/// Measures the skin; where a distance field shows it to be thick, without asking the triangles.
+RefinedMap measure_skin(const TriMesh& skin, WallProbe& probe, const MeasureOptions& options,
+                        const RefineOptions& spacing, const RunContext& run) {
+  const double beyond = std::max(4.0, 2.5 * options.ceiling_mm);
+  if (options.voxel_mm > 0 || mostly_beyond(skin, probe, beyond)) {
+    FieldOptions field;
+    field.voxel_mm = options.voxel_mm > 0 ? options.voxel_mm : beyond / 4;
+    field.band_mm = beyond + 2 * field.voxel_mm;
+    const DistanceField guide(
+        probe.there(), [&probe](Vec3 p) { return probe.in_air(p); }, field, run);
+    probe.set_guide(&guide, beyond);
+    RefinedMap map = refine(skin, probe, spacing, run);
+    probe.set_guide(nullptr, 0);
+    if (thinnest_sample(map.map) < beyond)
+      return map;
+    // Nothing is thin: the least wall must then be found among walls that were only bounded.
+  }
+  return refine(skin, probe, spacing, run);
+}
+
 /// The deeper of what either surface reaches into the other's air.
 WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
                             const RefinedMap& pocket, const WallProbe& pocket_probe,
@@ -87,7 +120,10 @@ WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
 WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mesh,
                              const MeasureOptions& options, const RunContext& run) {
   run.progress("ordering facets", 0);
-  const Body pocket(pocket_mesh), skin(skin_mesh);
+  // Shared with the result, which answers straight-down questions later.
+  const auto pocket_body = std::make_shared<const Body>(pocket_mesh);
+  const Body& pocket = *pocket_body;
+  const Body skin(skin_mesh);
   PocketFace face = find_pocket_face(pocket.whole, pocket.columns, skin.whole, skin.columns);
   if (options.top_z_mm)
     face = {*options.top_z_mm, true,
@@ -108,12 +144,12 @@ WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mes
   const double nudge =
       2 * std::max(plane_tolerance_mm(pocket.whole.box()), plane_tolerance_mm(skin.whole.box()));
   const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
-  const WallProbe skin_probe(pocket_tree, pocket_air, true, sign_top);
+  WallProbe skin_probe(pocket_tree, pocket_air, true, sign_top);
   const WallProbe pocket_probe(skin_tree, skin_air, false, sign_top);
 
   run.progress("measuring the skin", 0.2);
   const RefineOptions fine = spacing(options, skin_wall.mesh);
-  RefinedMap skin_map = refine(skin_wall.mesh, skin_probe, fine, run);
+  RefinedMap skin_map = measure_skin(skin_wall.mesh, skin_probe, options, fine, run);
   run.progress("measuring the pocket", 0.6);
   RefineOptions coarse = fine;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
@@ -139,8 +175,11 @@ WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mes
                     pair->pair.distance,
                     {}};
   }
-  if (const auto floor = pocket.columns.lowest(result.least.skin.x, result.least.skin.y))
-    result.least.straight_down_mm = *floor - result.least.skin.z;
+  result.straight_down_mm = [pocket_body](Vec3 p) -> std::optional<double> {
+    const auto floor = pocket_body->columns.lowest(p.x, p.y);
+    return floor ? std::optional(*floor - p.z) : std::nullopt;
+  };
+  result.least.straight_down_mm = result.straight_down_mm(result.least.skin);
 
   result.skin_area_mm2 = area_of(skin_map.map);
   result.skin = std::move(skin_map.map);

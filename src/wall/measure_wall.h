@@ -6,6 +6,7 @@
 #include "geometry/mesh.h"
 #include "wall/wall_map.h"
 
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -30,6 +31,8 @@ struct WallMeasurement {
   WallMap pocket;          ///< wall at the pocket: nearest skin point (samples at mesh corners)
   WallPlace least;         ///< the least wall of the piece, exact within 0.001 mm
   bool intersects = false; ///< the surfaces touch or cross
+  /// Pocket floor minus skin height along z at a point of the skin; absent where the column misses.
+  std::function<std::optional<double>(Vec3)> straight_down_mm;
   double top_z_mm = 0;
   double skin_area_mm2 = 0;     ///< machined skin
   double left_out_area_mm2 = 0; ///< lids and flats on the pocket face, both meshes

@@ -14,6 +14,11 @@ bool WallProbe::in_air(Vec3 p) const {
 
 WallProbe::Reading WallProbe::read(Vec3 p, Vec3 normal_here,
                                    std::optional<std::uint32_t> hint) const {
+  if (guide_ != nullptr)
+    if (const double sure = guide_->at_least(p); sure > beyond_mm_ && !in_air(p)) {
+      const Vec3 out = normal_here.z > 0 ? -normal_here : normal_here;
+      return {{p, unit(out), sure}, hint.value_or(0)};
+    }
   const SurfaceHit hit = there_.nearest(p, hint);
   const bool air = in_air(p);
   Reading reading;

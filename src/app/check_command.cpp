@@ -1,0 +1,105 @@
+#include "app/check_command.h"
+
+#include "app/check_piece.h"
+#include "app/output_file.h"
+#include "app/terminal.h"
+#include "report/heat_map.h"
+#include "report/json_report.h"
+#include "report/text_report.h"
+#include "setup/quick_setup.h"
+
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
+#include <fmt/format.h>
+#include <tbb/parallel_invoke.h>
+
+namespace leastwall {
+namespace {
+
+void require(bool given, const char* option, const char* what) {
+  if (!given)
+    throw InputError(fmt::format("check needs {}: {}", option, what));
+}
+
+/// The input that the quick flags describe.
+CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
+  require(!options.pocket.empty(), "--pocket FILE", "the mesh of the inner pocket");
+  require(!options.skin.empty(), "--skin FILE", "the mesh of the outer skin");
+  require(options.limit_mm.has_value(), "--limit LENGTH", "the thinnest wall that still serves");
+  CheckInput input;
+  input.pocket_file = options.pocket;
+  input.skin_file = options.skin;
+  input.title = std::filesystem::path(options.skin).stem().string();
+  LoadOptions load;
+  load.unit_if_unstated = options.units;
+  run.progress("reading meshes", 0);
+  tbb::parallel_invoke([&] { input.pocket = load_mesh(options.pocket, load, run); },
+                       [&] { input.skin = load_mesh(options.skin, load, run); });
+  std::error_code ignored;
+  if (std::filesystem::equivalent(options.pocket, options.skin, ignored))
+    input.warnings.push_back({"same-file", "Pocket and skin are the same file; give the inner "
+                                           "surface as --pocket and the outer one as --skin."});
+  QuickFlags flags;
+  flags.z_zero_mm = options.z_zero_mm.value_or(0);
+  flags.bed_flatness_mm = options.bed_flatness_mm.value_or(0);
+  input.setup = quick_setup(flags, input.assumptions);
+  if (!options.z_zero_mm)
+    input.assumptions.push_back("no error of the Z zero was stated (--z-zero): none is counted");
+  if (!options.bed_flatness_mm)
+    input.assumptions.push_back(
+        "no flatness of the bed was stated (--bed-flatness): none is counted");
+  input.budget.limit_mm = *options.limit_mm;
+  input.reach_mm = 2 * flags.z_zero_mm + 2 * flags.bed_flatness_mm;
+  input.top_z_mm = options.top_z_mm;
+  return input;
+}
+
+} // namespace
+
+ExitStatus run_check(const CheckOptions& options) {
+  const RunContext run = terminal_context(!options.quiet);
+  const bool json_to_stdout = options.json == "-";
+  CheckInput input = quick_input(options, run);
+  // Opened before the long part, so that a folder that cannot be written is known at once.
+  std::vector<OutputFile> files;
+  files.reserve(2);
+  OutputFile* json_file = nullptr;
+  OutputFile* picture_file = nullptr;
+  if (!options.json.empty() && !json_to_stdout)
+    json_file = &files.emplace_back(options.json);
+  if (!options.heat_map.empty())
+    picture_file = &files.emplace_back(options.heat_map);
+
+  const CheckResult result = check_piece(std::move(input), run);
+  std::string json;
+  if (json_to_stdout || json_file != nullptr)
+    json = json_report(result.report);
+  if (json_file != nullptr)
+    json_file->write(json);
+  if (picture_file != nullptr) {
+    run.progress("drawing", 0.95);
+    HeatMapOptions picture;
+    picture.inch = options.inches;
+    picture_file->write(
+        draw_heat_map(result.wall.skin, result.budget.expected_mm, result.report, picture));
+  }
+  run.check();
+  for (OutputFile& file : files)
+    file.commit();
+  clear_progress();
+  std::string text;
+  if (json_to_stdout) {
+    text = json;
+  } else if (!options.quiet) {
+    TextOptions style;
+    style.colour = colour_on_stdout();
+    style.show_inch = options.inches;
+    text = text_report(result.report, style);
+  }
+  if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
+    throw RunError("standard output could not be written");
+  return status_of(result.report.verdict);
+}
+
+} // namespace leastwall

@@ -1,0 +1,65 @@
+#include "app/check_options.h"
+
+#include "base/length_text.h"
+
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+/// An option that takes a length: millimetres, or a number with a unit.
+CLI::Option* add_length(CLI::App* command, const std::string& name, std::optional<double>& to,
+                        const std::string& help, bool may_be_negative = false) {
+  return command
+      ->add_option_function<std::string>(
+          name,
+          [&to, name, may_be_negative](const std::string& text) {
+            const std::optional<double> mm = length_from_text(text);
+            if (!mm)
+              throw CLI::ValidationError(
+                  name, fmt::format("'{}' is no length; write 0.8, 0.8mm or 0.03in", text));
+            if (*mm < 0 && !may_be_negative)
+              throw CLI::ValidationError(
+                  name, fmt::format("{} is negative; give the size without a sign", text));
+            to = mm;
+          },
+          help)
+      ->type_name("LENGTH");
+}
+
+} // namespace
+
+CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
+  CLI::App* check = app.add_subcommand("check", "Say whether every wall of a piece holds.");
+  check->add_option("--pocket", options.pocket, "mesh of the inner pocket (side A)")
+      ->type_name("FILE");
+  check->add_option("--skin", options.skin, "mesh of the outer skin (side B)")->type_name("FILE");
+  add_length(check, "--limit", options.limit_mm, "thinnest wall that still serves");
+  add_length(check, "--z-zero", options.z_zero_mm,
+             "a touch-off of Z zero is right within plus or minus this, on each side");
+  add_length(check, "--bed-flatness", options.bed_flatness_mm,
+             "highest minus lowest place of the spoilboard under the work");
+  add_length(check, "--top-z", options.top_z_mm,
+             "height of the pocket face in the meshes (found from them when not given)", true);
+  check
+      ->add_option_function<std::string>(
+          "--units",
+          [&options](const std::string& unit) {
+            options.units = unit == "mm" ? LengthUnit::mm : LengthUnit::inch;
+          },
+          "unit of mesh files that state none")
+      ->type_name("UNIT")
+      ->check(CLI::IsMember({"mm", "inch"}));
+  check->add_option("--heatmap", options.heat_map, "write a picture of the wall (PNG) here")
+      ->type_name("FILE");
+  check->add_option("--json", options.json, "write the result as JSON here; - is stdout")
+      ->type_name("FILE");
+  check->add_option("--threads", options.threads, "threads to use (default: all)")
+      ->type_name("N")
+      ->check(CLI::Range(1, 1024));
+  check->add_flag("--inches", options.inches, "show inches beside millimetres");
+  check->add_flag("--quiet", options.quiet, "print nothing but errors; the exit status tells");
+  return check;
+}
+
+} // namespace leastwall

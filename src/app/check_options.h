@@ -1,0 +1,26 @@
+// The command line of `leastwall check`.
+#pragma once
+
+#include "base/units.h"
+
+#include <CLI/CLI.hpp>
+#include <optional>
+#include <string>
+
+namespace leastwall {
+
+struct CheckOptions {
+  std::string job;
+  std::string pocket, skin;
+  std::optional<double> limit_mm, z_zero_mm, bed_flatness_mm, top_z_mm;
+  std::optional<LengthUnit> units;
+  std::string heat_map, json;
+  int threads = 0; ///< 0: all usable processors
+  bool inches = false;
+  bool quiet = false;
+};
+
+/// Adds the command to `app`; `options` is filled when the command line is read.
+CLI::App* add_check_command(CLI::App& app, CheckOptions& options);
+
+} // namespace leastwall

@@ -1,0 +1,36 @@
+// The whole check of one pocket and its skin, from meshes and a set-up to the report.
+#pragma once
+
+#include "base/run_context.h"
+#include "budget/budget.h"
+#include "geometry/load_mesh.h"
+#include "report/check_report.h"
+#include "wall/measure_wall.h"
+
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+struct CheckInput {
+  std::string title;
+  std::string pocket_file, skin_file; ///< as the user named them
+  LoadedMesh pocket, skin;
+  Setup setup;
+  std::optional<double> top_z_mm;
+  BudgetOptions budget;
+  /// The most that all stated errors together can thin a wall; widens what is measured finely.
+  double reach_mm = 0;
+  std::vector<std::string> assumptions;
+  std::vector<Notice> warnings;
+};
+
+struct CheckResult {
+  CheckReport report;
+  WallMeasurement wall;
+  Budget budget; ///< per sample of wall.skin
+};
+
+CheckResult check_piece(CheckInput input, const RunContext& run);
+
+} // namespace leastwall

@@ -1,0 +1,30 @@
+#include "app/exit_status.h"
+
+#include "base/errors.h"
+
+#include <cstdio>
+#include <fmt/format.h>
+#include <new>
+
+namespace leastwall {
+
+ExitStatus report_current_exception() {
+  const auto say = [](const char* text) { fmt::print(stderr, "leastwall: {}\n", text); };
+  try {
+    throw;
+  } catch (const InputError& e) {
+    say(e.what());
+    return kWrongInput;
+  } catch (const Error& e) {
+    say(e.what());
+  } catch (const std::bad_alloc&) {
+    say("not enough memory; use coarser meshes or close other programs");
+  } catch (const std::exception& e) {
+    fmt::print(stderr, "leastwall: a fault in the program: {}; please report it\n", e.what());
+  } catch (...) {
+    say("an unknown fault in the program; please report it");
+  }
+  return kUnfinished;
+}
+
+} // namespace leastwall

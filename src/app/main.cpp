@@ -1,0 +1,69 @@
+// The leastwall program: reads the command line, runs one command, answers with an exit status.
+#include "app/check_command.h"
+#include "app/command_docs.h"
+#include "app/terminal.h"
+#include "app/threads.h"
+
+#include <fmt/format.h>
+#include <tbb/global_control.h>
+
+namespace leastwall {
+namespace {
+
+/// CLI11's message on one line, ours to print.
+ExitStatus refuse(const CLI::ParseError& error) {
+  std::string text = error.what();
+  for (char& c : text)
+    if (c == '\n')
+      c = ' ';
+  fmt::print(stderr, "leastwall: {}; see leastwall --help\n", text);
+  return kWrongInput;
+}
+
+int run(int argc, char** argv) {
+  CLI::App app("Checks the thin walls of a piece carved from both faces of one board, before any "
+               "stock is committed.",
+               "leastwall");
+  app.set_version_flag("--version", "leastwall " LEASTWALL_VERSION);
+  app.require_subcommand(1);
+  app.footer("Exit status: 0 every wall holds, 1 some wall does not, 2 the input or the call is "
+             "wrong,\n3 it could not finish. The result is advice, never a guarantee.");
+  CheckOptions check;
+  const CLI::App* check_command = add_check_command(app, check);
+  add_docs_command(app);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::CallForHelp&) {
+    fmt::print("{}", app.help());
+    return kHolds;
+  } catch (const CLI::CallForAllHelp&) {
+    fmt::print("{}", app.help("", CLI::AppFormatMode::All));
+    return kHolds;
+  } catch (const CLI::CallForVersion& version) {
+    fmt::print("{}\n", version.what());
+    return kHolds;
+  } catch (const CLI::Success&) {
+    return kHolds;
+  } catch (const CLI::ParseError& error) {
+    return refuse(error);
+  }
+  catch_stop_signals();
+  const int threads = check.threads > 0 ? check.threads : usable_processors();
+  const tbb::global_control limit(tbb::global_control::max_allowed_parallelism,
+                                  static_cast<std::size_t>(threads));
+  if (check_command->parsed())
+    return run_check(check);
+  return kWrongInput;
+}
+
+} // namespace
+} // namespace leastwall
+
+int main(int argc, char** argv) {
+  try {
+    return leastwall::run(argc, argv);
+  } catch (...) {
+    leastwall::clear_progress();
+    return leastwall::report_current_exception();
+  }
+}

@@ -1,0 +1,100 @@
+#include "wall/thin_regions.h"
+
+#include "geometry/disjoint_sets.h"
+
+#include <algorithm>
+#include <limits>
+
+namespace leastwall {
+namespace {
+
+/// Area of the part of a cell whose linearly interpolated value is under the limit.
+double area_under_in(const WallMap& map, const Tri& cell, std::span<const double> values,
+                     double limit) {
+  Vec3 kept[4];
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < 3; ++i) {
+    const std::uint32_t a = cell[i], b = cell[(i + 1) % 3];
+    const Vec3 p = map.samples[a].at, q = map.samples[b].at;
+    const double va = values[a], vb = values[b];
+    if (va < limit)
+      kept[count++] = p;
+    if ((va < limit) != (vb < limit))
+      kept[count++] = p + (q - p) * ((limit - va) / (vb - va));
+  }
+  double sum = 0;
+  for (std::size_t i = 2; i < count; ++i)
+    sum += 0.5 * length(cross(kept[i - 1] - kept[0], kept[i] - kept[0]));
+  return sum;
+}
+
+} // namespace
+
+double area_under(const WallMap& map, std::span<const double> values, double limit_mm) {
+  double sum = 0;
+  for (const Tri& cell : map.cells)
+    sum += area_under_in(map, cell, values, limit_mm);
+  return sum;
+}
+
+std::vector<ThinRegion> thin_regions(const WallMap& map, std::span<const double> judged,
+                                     std::span<const double> shown, double limit_mm) {
+  constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
+  // The part of a cell under the limit is convex, so it joins all its corners that are.
+  DisjointSets sets(map.samples.size());
+  const auto under = [&](std::uint32_t s) { return judged[s] < limit_mm; };
+  for (const Tri& cell : map.cells)
+    for (std::size_t i = 0; i < 3; ++i)
+      if (under(cell[i]) && under(cell[(i + 1) % 3]))
+        sets.join(cell[i], cell[(i + 1) % 3]);
+  for (const WallMap::Spot& spot : map.spots)
+    if (under(spot.sample))
+      for (const std::uint32_t corner : map.cells[spot.cell])
+        if (under(corner))
+          sets.join(spot.sample, corner);
+
+  std::vector<ThinRegion> regions;
+  std::vector<std::uint32_t> slot(map.samples.size(), kNone);
+  const auto region_of = [&](std::uint32_t sample) -> ThinRegion& {
+    const auto root = static_cast<std::uint32_t>(sets.find(sample));
+    if (slot[root] == kNone) {
+      slot[root] = static_cast<std::uint32_t>(regions.size());
+      regions.push_back({sample, std::numeric_limits<double>::infinity(),
+                         std::numeric_limits<double>::infinity(), 0, 0});
+    }
+    return regions[slot[root]];
+  };
+  const auto note = [&](std::uint32_t s) {
+    if (!under(s))
+      return;
+    ThinRegion& r = region_of(s);
+    r.least_judged_mm = std::min(r.least_judged_mm, judged[s]);
+    if (shown[s] < r.least_shown_mm || (shown[s] == r.least_shown_mm && s < r.thinnest)) {
+      r.least_shown_mm = shown[s];
+      r.thinnest = s;
+    }
+  };
+  for (const Tri& cell : map.cells) {
+    for (const std::uint32_t s : cell)
+      note(s);
+    for (const std::uint32_t s : cell)
+      if (under(s)) {
+        ThinRegion& r = region_of(s);
+        r.area_mm2 += area_under_in(map, cell, judged, limit_mm);
+        r.area_shown_mm2 += area_under_in(map, cell, shown, limit_mm);
+        break;
+      }
+  }
+  for (const WallMap::Spot& spot : map.spots)
+    note(spot.sample);
+  std::sort(regions.begin(), regions.end(), [](const ThinRegion& a, const ThinRegion& b) {
+    if (a.least_shown_mm != b.least_shown_mm)
+      return a.least_shown_mm < b.least_shown_mm;
+    if (a.least_judged_mm != b.least_judged_mm)
+      return a.least_judged_mm < b.least_judged_mm;
+    return a.thinnest < b.thinnest;
+  });
+  return regions;
+}
+
+} // namespace leastwall
