@@ -61,16 +61,14 @@ class Overlay {
 
   std::size_t numbered() const { return callouts_.size(); }
 
+  /// The edge of what may end under the limit: a thin line without a number.
+  void risk_edge(const std::vector<ContourLine>& lines) {
+    for (const auto& points : on_picture(lines))
+      p_.line(points, {2.5 * u_, kBlack});
+  }
+
   void contours(const std::vector<ContourLine>& lines) {
-    std::vector<std::vector<PicturePoint>> drawn;
-    for (const ContourLine& line : lines) {
-      if (line.size() < 8)
-        continue;
-      std::vector<PicturePoint> points;
-      for (const GridPoint& q : line)
-        points.push_back({at_.frame_left + q.x, at_.frame_top + q.y});
-      drawn.push_back(std::move(points));
-    }
+    const auto drawn = on_picture(lines);
     for (const auto& points : drawn)
       p_.line(points, {9 * u_, kWhite});
     for (const auto& points : drawn)
@@ -83,7 +81,7 @@ class Overlay {
 
   void places() {
     for (std::size_t i = callouts_.size(); i < places_.size(); ++i)
-      p_.disc(places_[i].x, places_[i].y, 7 * u_, kBlack, 3 * u_, kWhite);
+      p_.disc(places_[i].x, places_[i].y, 6 * u_, kBlack, 2.5 * u_, kWhite);
     for (std::size_t i = callouts_.size(); i-- > 0;)
       p_.line({leader_start(i), places_[i]}, {3.5 * u_, kBlack, 2.5 * u_, kWhite});
     for (std::size_t i = callouts_.size(); i-- > 0;)
@@ -93,6 +91,19 @@ class Overlay {
   }
 
  private:
+  /// In picture pixels, without the specks.
+  std::vector<std::vector<PicturePoint>> on_picture(const std::vector<ContourLine>& lines) const {
+    std::vector<std::vector<PicturePoint>> out;
+    for (const ContourLine& line : lines) {
+      if (line.size() < 8)
+        continue;
+      out.emplace_back();
+      for (const GridPoint& q : line)
+        out.back().push_back({at_.frame_left + q.x, at_.frame_top + q.y});
+    }
+    return out;
+  }
+
   double box_left(std::size_t i) const {
     return callouts_[i].left ? at_.frame_left + 12 * u_
                              : at_.frame_left + at_.frame_width - 12 * u_ - kBoxWidth * u_;
@@ -178,9 +189,10 @@ std::string draw_heat_map(const WallMap& skin, const HeatMapValues& values,
                 at.frame_top);
   Overlay overlay(picture, at, report, options.numbered);
   picture.clip(at.frame_left, at.frame_top, at.frame_width, at.frame_height);
-  overlay.contours(
-      contour_lines(smoothed(expected, std::max(1, static_cast<int>(std::lround(3 * at.unit)))),
-                    report.limit_mm));
+  const int rounds = std::max(1, static_cast<int>(std::lround(3 * at.unit)));
+  if (!values.worst_mm.empty())
+    overlay.risk_edge(contour_lines(smoothed(worst, rounds), report.limit_mm));
+  overlay.contours(contour_lines(smoothed(expected, rounds), report.limit_mm));
   picture.unclip();
   draw_axes(picture, at);
   overlay.places();

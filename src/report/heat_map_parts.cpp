@@ -103,7 +103,7 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
           : fmt::format("{} too deep; limit {} mm", wall(-least.expected_mm),
                         short_number(report.limit_mm)),
       140, 38, true);
-  put("at " + place_text(least.at), 190, 36, false);
+  put("thinnest at " + place_text(least.at), 190, 36, false);
 }
 
 void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title) {
@@ -130,11 +130,13 @@ void draw_axes(Picture& picture, const HeatMapLayout& at) {
       draw(i * at.tick_step_mm, fixed_text(i * at.tick_step_mm, decimals));
   };
   const TextStyle number{28 * u, kBlack, Align::centre, false, {}};
+  const TextStyle name{28 * u, kBlack, Align::right, true, {}};
+  const double name_width = picture.text_width("x, mm", name) + 20 * u;
   each_tick(at.left_mm, at.left_mm + at.frame_width * at.mm_per_px,
             [&](double mm, const std::string& text) {
               const double x = at.px_x(mm), half = picture.text_width(text, number) / 2;
               picture.line({{x, bottom}, {x, bottom + 12 * u}}, {2.5 * u, kBlack});
-              if (x + half < right - 60 * u) // the axis name stands at the right end
+              if (x + half < right - name_width) // the axis name stands at the right end
                 picture.text(text, x, bottom + 42 * u, number);
             });
   each_tick(at.top_mm - at.frame_height * at.mm_per_px, at.top_mm,
@@ -147,16 +149,18 @@ void draw_axes(Picture& picture, const HeatMapLayout& at) {
               if (y - 10 * u > top + 30 * u) // the axis name stands at the upper end
                 picture.text(text, left - 18 * u, y + 10 * u, style);
             });
-  picture.text("x, mm", right, bottom + 42 * u, {28 * u, kBlack, Align::right, true, {}});
-  picture.text("y, mm", left - 18 * u, top + 24 * u, {28 * u, kBlack, Align::right, true, {}});
+  picture.text("x, mm", right, bottom + 42 * u, name);
+  picture.text("y, mm", left - 18 * u, top + 24 * u, name);
 
   const double x = at.px_x(0), y = at.px_y(0);
   if (x < left + 4 * u || x > right - 4 * u || y < top + 4 * u || y > bottom - 4 * u)
     return;
-  const LineStyle mark{4 * u, kBlack, 3 * u, kWhite};
   picture.clip(left, top, at.frame_width, at.frame_height);
-  picture.line({{x - 26 * u, y}, {x + 26 * u, y}}, mark);
-  picture.line({{x, y - 26 * u}, {x, y + 26 * u}}, mark);
+  for (const double rim : {3.0, 0.0}) { // the second pass mends the crossing
+    const LineStyle mark{4 * u, kBlack, rim * u, kWhite};
+    picture.line({{x - 26 * u, y}, {x + 26 * u, y}}, mark);
+    picture.line({{x, y - 26 * u}, {x, y + 26 * u}}, mark);
+  }
   picture.text("0, 0", x + 12 * u, y + 36 * u, {26 * u, kBlack, Align::left, true, kWhite});
   picture.unclip();
 }

@@ -77,7 +77,7 @@ Rgb zone_pixel(WallZone zone, double expected_mm, int x, int y, double unit) {
   case WallZone::holds:
     return wall_colour(expected_mm);
   case WallZone::at_risk:
-    return hatch(wall_colour(expected_mm), x, y, false, 26 * unit, 1.1 * unit, 1.1 * unit);
+    return hatch(wall_colour(expected_mm), x, y, false, 32 * unit, 1.5 * unit, 1.5 * unit);
   case WallZone::thin:
     return hatch(wall_colour(expected_mm), x, y, true, 11 * unit, 1.4 * unit, 1.3 * unit);
   case WallZone::cut:
