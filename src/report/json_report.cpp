@@ -1,0 +1,122 @@
+#include "report/json_report.h"
+
+#include "base/errors.h"
+
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+namespace leastwall {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+double number(double value) {
+  if (!std::isfinite(value))
+    throw RunError("report: a result is not a finite number, so no JSON was written; please keep "
+                   "the meshes and report it as a fault of leastwall");
+  if (std::abs(value) >= 1e9) // no decimals left to round, and the product could overflow
+    return value;
+  return std::round(value * 1e6) / 1e6 + 0.0; // + 0.0 turns -0 into 0
+}
+
+Json point(Vec3 p) {
+  return Json::array({number(p.x), number(p.y), number(p.z)});
+}
+
+Json interval(double low, double high) {
+  return Json::array({number(low), number(high)});
+}
+
+Json least_wall(const CheckReport::LeastWall& least) {
+  Json out = {{"design_mm", number(least.design_mm)},
+              {"expected_mm", number(least.expected_mm)},
+              {"worst_mm", number(least.worst_mm)}};
+  if (least.straight_down_mm)
+    out["straight_down_mm"] = number(*least.straight_down_mm);
+  out["at_mm"] = point(least.at);
+  if (least.spread_low_mm && least.spread_high_mm)
+    out["spread_mm"] = interval(*least.spread_low_mm, *least.spread_high_mm);
+  return out;
+}
+
+Json region(const RegionRow& row) {
+  Json out = {{"least_wall_mm", number(row.least_wall_mm)},
+              {"worst_mm", number(row.worst_mm)},
+              {"area_mm2", number(row.area_mm2)},
+              {"area_under_limit_mm2", number(row.area_under_limit_mm2)},
+              {"at_mm", point(row.at)}};
+  if (!row.worst_cause.empty())
+    out["worst_cause"] = row.worst_cause;
+  return out;
+}
+
+Json chance(const ChanceRow& row) {
+  return {{"under_limit", number(row.under_limit)},
+          {"under_limit_between", interval(row.under_limit_low, row.under_limit_high)},
+          {"cut_through", number(row.cut_through)},
+          {"cut_through_between", interval(row.cut_through_low, row.cut_through_high)},
+          {"trials", row.trials}};
+}
+
+Json cause(const CauseRow& row) {
+  Json out = {{"name", row.name}};
+  if (row.side)
+    out["side"] = *row.side == Side::a ? "A" : "B";
+  if (!row.known.empty())
+    out["known"] = row.known;
+  out["at_thinnest_mm"] = number(row.at_thinnest_mm);
+  out["share"] = number(row.share);
+  if (row.largest_allowed_mm)
+    out["largest_allowed_mm"] = number(*row.largest_allowed_mm);
+  return out;
+}
+
+Json advice(const AdviceRow& row) {
+  return {{"change", row.change},
+          {"gain_mm", number(row.gain_mm)},
+          {"verdict", verdict_word(row.verdict)},
+          {"cost", row.cost}};
+}
+
+Json warning(const Notice& notice) {
+  return {{"code", notice.code}, {"text", notice.text}};
+}
+
+template <class Rows, class Writer> Json list(const Rows& rows, Writer writer) {
+  Json out = Json::array();
+  for (const auto& row : rows)
+    out.push_back(writer(row));
+  return out;
+}
+
+} // namespace
+
+std::string json_report(const CheckReport& report) {
+  Json out = {{"schema", kCheckSchemaId}, {"units", "mm"}, {"title", report.title}};
+  out["verdict"] = verdict_word(report.verdict);
+  if (!report.verdict_basis.empty())
+    out["verdict_basis"] = report.verdict_basis;
+  out["limit_mm"] = number(report.limit_mm);
+  out["least_wall"] = least_wall(report.least_wall);
+  out["area_under_limit_mm2"] = number(report.area_under_limit_mm2);
+  out["area_at_risk_mm2"] = number(report.area_at_risk_mm2);
+  out["skin_area_mm2"] = number(report.skin_area_mm2);
+  out["left_out_area_mm2"] = number(report.left_out_area_mm2);
+  out["regions"] = list(report.regions, region);
+  if (report.chance)
+    out["chance"] = chance(*report.chance);
+  out["causes"] = list(report.causes, cause);
+  out["advice"] = list(report.advice, advice);
+  out["warnings"] = list(report.warnings, warning);
+  out["assumptions"] = report.assumptions;
+  out["not_checked"] = report.not_checked;
+  out["meshes"] = {
+      {"pocket", {{"file", report.pocket_file}, {"triangles", report.pocket_triangles}}},
+      {"skin", {{"file", report.skin_file}, {"triangles", report.skin_triangles}}},
+      {"top_z_mm", number(report.top_z_mm)}};
+  if (!report.box.empty())
+    out["meshes"]["box_mm"] = {{"low", point(report.box.low)}, {"high", point(report.box.high)}};
+  return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+} // namespace leastwall

@@ -1,0 +1,239 @@
+#include "report/text_report.h"
+
+#include "report/number_text.h"
+#include "report/text_table.h"
+#include "report/verdict_text.h"
+#include "report/wrap_text.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr std::size_t kMostRegions = 10;
+
+/// Writes the sections of one report one after the other.
+class Writer {
+ public:
+  Writer(const CheckReport& report, const TextOptions& options)
+      : r_(report), o_(options), width_(std::max(40, options.width)) {}
+
+  std::string text() {
+    verdict();
+    least_wall();
+    thin_places();
+    areas();
+    chance();
+    causes();
+    advice();
+    warnings();
+    list("Taken as given, because nobody stated it:", r_.assumptions);
+    list("Not checked:", r_.not_checked);
+    out_ += "\n";
+    para("This is reckoned from the numbers given. Before the good board, cut the thinnest place "
+         "in waste wood and measure it.");
+    return std::move(out_);
+  }
+
+ private:
+  void para(std::string_view text, std::string_view first = "") {
+    out_ += wrap_text(printable(text), width_, first);
+  }
+  void heading(std::string_view text) {
+    out_ += "\n";
+    para(text);
+  }
+  void list(std::string_view title, const std::vector<std::string>& items) {
+    if (items.empty())
+      return;
+    heading(title);
+    for (const std::string& item : items)
+      para(item, "  - ");
+  }
+  std::string wall(double mm) const { return wall_text(mm, r_.limit_mm); }
+  std::string inch(double mm) const { return o_.show_inch ? inch_text(mm) : ""; }
+  static std::string signed_mm(double mm) {
+    const std::string text = fixed_text(mm, 3);
+    return mm > 0 && text != "0.000" ? "+" + text : text;
+  }
+
+  void verdict() {
+    const std::string banner = verdict_banner(r_.verdict);
+    if (o_.colour)
+      out_ += fmt::format("\033[{}m{}\033[0m\n", ansi(r_.verdict), banner);
+    else
+      out_ += banner + "\n";
+    para(verdict_sentence(r_, o_.show_inch));
+    if (!r_.verdict_basis.empty())
+      para("Basis: " + r_.verdict_basis);
+    out_ += "\n";
+    const auto file = [&](std::string_view label, const std::string& name, std::size_t triangles) {
+      if (name.empty())
+        return;
+      const std::string count = fmt::format(" ({} triangles)", triangles);
+      const int room = width_ - text_columns(label) - text_columns(count);
+      out_ += std::string(label) + shorten_middle(printable(name), room) + count + "\n";
+    };
+    file("Pocket  ", r_.pocket_file, r_.pocket_triangles);
+    file("Skin    ", r_.skin_file, r_.skin_triangles);
+  }
+
+  static const char* ansi(Verdict verdict) {
+    switch (verdict) {
+    case Verdict::safe:
+      return "1;32";
+    case Verdict::at_risk:
+      return "1;33";
+    case Verdict::thin:
+      return "1;31";
+    case Verdict::cut_through:
+      break;
+    }
+    return "1;7;31";
+  }
+
+  void least_wall() {
+    const CheckReport::LeastWall& least = r_.least_wall;
+    TextTable table{{"Least wall", "mm", o_.show_inch ? "inch" : ""}, {true, false, false}, {}};
+    const auto add = [&](const char* name, double mm) {
+      table.rows.push_back({name, wall(mm), inch(mm)});
+    };
+    add("as designed", least.design_mm);
+    add("expected", least.expected_mm);
+    add("worst case", least.worst_mm);
+    if (least.spread_low_mm && least.spread_high_mm) {
+      add("19 times in 20, from", *least.spread_low_mm);
+      add("to", *least.spread_high_mm);
+    }
+    if (least.straight_down_mm)
+      add("straight down, as a pin probes it", *least.straight_down_mm);
+    table.rows.push_back({"limit", fixed_text(r_.limit_mm, 3), inch(r_.limit_mm)});
+    out_ += "\n";
+    out_ += text_table(table, width_);
+  }
+
+  void thin_places() {
+    out_ += "\n";
+    if (r_.regions.empty())
+      return para("No thin places: the wall stays above the limit everywhere, also in the worst "
+                  "case.");
+    para("Thin places, numbered as in the picture (walls and x, y, z in mm, areas in mm2):");
+    TextTable table{{"no", "expected", o_.show_inch ? "inch" : "", "worst",
+                     o_.show_inch ? "inch" : "", "too thin", "at risk", "x", "y", "z", "mostly by"},
+                    {false, false, false, false, false, false, false, false, false, false, true},
+                    {}};
+    const std::size_t shown = std::min(kMostRegions, r_.regions.size());
+    for (std::size_t i = 0; i < shown; ++i) {
+      const RegionRow& row = r_.regions[i];
+      table.rows.push_back({std::to_string(i + 1), wall(row.least_wall_mm), inch(row.least_wall_mm),
+                            wall(row.worst_mm), inch(row.worst_mm),
+                            short_area(row.area_under_limit_mm2), short_area(row.area_mm2),
+                            fixed_text(row.at.x, 1), fixed_text(row.at.y, 1),
+                            fixed_text(row.at.z, 1),
+                            shorten_middle(printable(row.worst_cause), o_.show_inch ? 10 : 16)});
+    }
+    out_ += text_table(table, width_);
+    if (r_.regions.size() > shown)
+      out_ += fmt::format("  and {} more\n", r_.regions.size() - shown);
+  }
+
+  static std::string short_area(double mm2) {
+    return mm2 > 0 && mm2 < 0.05 ? "<0.1" : fixed_text(mm2, 1);
+  }
+
+  void areas() {
+    out_ += "\n";
+    para(fmt::format("Skin under the limit: {} mm2 as expected, {} mm2 in the worst case, of {} "
+                     "mm2 measured.",
+                     area_text(r_.area_under_limit_mm2), area_text(r_.area_at_risk_mm2),
+                     area_text(r_.skin_area_mm2)));
+    if (r_.left_out_area_mm2 > 0)
+      para(fmt::format("Left out: {} mm2 lying flat on the pocket face, which is not machined.",
+                       area_text(r_.left_out_area_mm2)));
+  }
+
+  void chance() {
+    if (!r_.chance)
+      return;
+    const ChanceRow& c = *r_.chance;
+    heading(fmt::format("Chance for the whole piece, from {} trials:", c.trials));
+    const auto line = [&](const char* what, double p, double low, double high) {
+      // With nothing seen in the trials only the upper end of the interval says something.
+      para(p > 0 ? fmt::format("{}: {} (19 times in 20 between {} and {})", what, odds_text(p),
+                               odds_text(low), odds_text(high))
+                 : fmt::format("{}: not once (at most {})", what, odds_text(high)),
+           "  ");
+    };
+    line("a wall under the limit", c.under_limit, c.under_limit_low, c.under_limit_high);
+    line("cut through somewhere", c.cut_through, c.cut_through_low, c.cut_through_high);
+  }
+
+  void causes() {
+    if (r_.causes.empty())
+      return;
+    heading("What it does at the thinnest place, and how large it may be for a safe verdict:");
+    TextTable table{{"cause", "side", "known", "mm", "share", "may be, mm"},
+                    {true, true, true, false, false, false},
+                    {}};
+    const int room = std::max(8, (width_ - 40) / 2);
+    for (const CauseRow& c : r_.causes)
+      table.rows.push_back(
+          {shorten_middle(printable(c.name), room),
+           !c.side              ? ""
+           : *c.side == Side::a ? "A"
+                                : "B",
+           shorten_middle(printable(c.known), room), signed_mm(c.at_thinnest_mm),
+           fixed_text(c.share * 100, 0) + " %",
+           c.largest_allowed_mm ? fixed_text(*c.largest_allowed_mm, 3) : "not alone"});
+    out_ += text_table(table, width_);
+    if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return !c.largest_allowed_mm; }))
+      para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
+  }
+
+  void advice() {
+    if (r_.advice.empty())
+      return;
+    heading("What would help, best first:");
+    for (std::size_t i = 0; i < r_.advice.size(); ++i) {
+      const AdviceRow& a = r_.advice[i];
+      std::string change = a.change;
+      if (!change.empty() && change.back() == '.')
+        change.pop_back();
+      para(fmt::format("{} ({} mm, then {}; {})", change, signed_mm(a.gain_mm),
+                       verdict_word(a.verdict), cost_words(a.cost)),
+           fmt::format("  {}. ", i + 1));
+    }
+  }
+
+  static std::string cost_words(const std::string& cost) {
+    if (cost == "free")
+      return "costs nothing";
+    if (cost == "work")
+      return "some work";
+    if (cost == "model")
+      return "a change of the model";
+    return cost;
+  }
+
+  void warnings() {
+    if (r_.warnings.empty())
+      return;
+    heading(fmt::format("Warnings ({}):", r_.warnings.size()));
+    for (const Notice& w : r_.warnings)
+      para(fmt::format("{} [{}]", w.text, w.code), "  ! ");
+  }
+
+  const CheckReport& r_;
+  const TextOptions& o_;
+  int width_;
+  std::string out_;
+};
+
+} // namespace
+
+std::string text_report(const CheckReport& report, const TextOptions& options) {
+  return Writer(report, options).text();
+}
+
+} // namespace leastwall

@@ -1,0 +1,21 @@
+// The result of `check` for people at a terminal: verdict first, in plain words.
+#pragma once
+
+#include "report/check_report.h"
+
+#include <string>
+
+namespace leastwall {
+
+struct TextOptions {
+  bool colour = false;    ///< ANSI colours for the verdict; it reads as well without
+  int width = 80;         ///< columns; at least 40 are used
+  bool show_inch = false; ///< inches beside the walls
+};
+
+/// Complete text in UTF-8 with a newline at the end. No line is wider than `options.width`,
+/// whatever names and texts the report holds. Millimetres with at most three decimals. Thin places
+/// carry the numbers of the picture (1 = thinnest); ten at most are listed, the rest counted.
+std::string text_report(const CheckReport& report, const TextOptions& options);
+
+} // namespace leastwall

@@ -1,0 +1,17 @@
+// The verdict in words that text, picture and page share.
+#pragma once
+
+#include "report/check_report.h"
+
+#include <string>
+
+namespace leastwall {
+
+/// Large type: "EVERY WALL HOLDS", "AT RISK", "TOO THIN" or "CUT THROUGH".
+std::string verdict_banner(Verdict verdict);
+
+/// One sentence: what is the matter, how thin, where, against which limit. With `inch` the walls
+/// are followed by inches in brackets.
+std::string verdict_sentence(const CheckReport& report, bool inch);
+
+} // namespace leastwall

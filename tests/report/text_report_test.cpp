@@ -1,0 +1,122 @@
+#include "report/text_report.h"
+
+#include "report/sample_walls.h"
+#include "report/verdict_text.h"
+#include "report/wrap_text.h"
+
+#include <doctest/doctest.h>
+#include <regex>
+#include <set>
+#include <sstream>
+
+using namespace leastwall;
+
+namespace {
+
+std::vector<std::string> lines_of(const std::string& text) {
+  std::vector<std::string> out;
+  std::istringstream in(text);
+  for (std::string line; std::getline(in, line);)
+    out.push_back(line);
+  return out;
+}
+
+bool contains(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+/// Names, numbers and sentences that do not fit anywhere.
+CheckReport awkward_report() {
+  CheckReport r = sample::full_report();
+  r.pocket_file = std::string(300, 'p') + ".stl";
+  for (int i = 0; i < 60; ++i)
+    r.skin_file += "\xe8\x91\x89";
+  r.verdict_basis = std::string(200, 'b');
+  r.least_wall.at = {-123456.78, 1e9, -1e12};
+  r.limit_mm = 123456.789;
+  for (int i = 0; i < 40; ++i)
+    r.regions.push_back({1e8 + i, -1e9, 1e11, 1e10, {-1e7, 1e8, -1e9}, std::string(90, 'c')});
+  r.causes.push_back({std::string(120, 'n'), Side::a, std::string(150, 'k'), -1e6, 1, 1e7});
+  r.advice.push_back({std::string(170, 'a'), -1e5, Verdict::thin, std::string(90, 'w')});
+  r.warnings.push_back({"very-" + std::string(100, 'l'), "line one\nline two\033[2J"});
+  r.assumptions.push_back(std::string(500, 'x'));
+  return r;
+}
+
+} // namespace
+
+TEST_CASE("the verdict comes first, in plain words with the numbers") {
+  const auto lines = lines_of(text_report(sample::full_report(), {}));
+  CHECK(lines.at(0) == "TOO THIN");
+  CHECK(lines.at(1).starts_with("Some walls are too thin: least 0.652 mm at x 12.3 y -4.0 z -18."));
+}
+
+TEST_CASE("the four verdicts read differently without colour") {
+  std::set<std::string> banners, sentences;
+  CheckReport r = sample::full_report();
+  for (const Verdict v : {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through}) {
+    r.verdict = v;
+    banners.insert(verdict_banner(v));
+    sentences.insert(verdict_sentence(r, false));
+    CHECK(text_report(r, {}).find('\033') == std::string::npos);
+    CHECK(contains(text_report(r, {true, 80, false}), "\033[0m\n"));
+  }
+  CHECK(banners.size() == 4);
+  CHECK(sentences.size() == 4);
+}
+
+TEST_CASE("a cut-through says how deep") {
+  CheckReport r = sample::bare_report();
+  r.verdict = Verdict::cut_through;
+  r.least_wall.expected_mm = -0.231;
+  CHECK(contains(text_report(r, {}), "0.231 mm too deep"));
+}
+
+TEST_CASE("no line is wider than asked, whatever the report holds") {
+  for (const int width : {40, 60, 80, 120})
+    for (const bool inch : {false, true})
+      for (const CheckReport& r : {sample::full_report(), sample::bare_report(), awkward_report()})
+        for (const std::string& line : lines_of(text_report(r, {false, width, inch}))) {
+          INFO(line);
+          CHECK(text_columns(line) <= width);
+          CHECK((line.empty() || line.back() != ' '));
+        }
+}
+
+TEST_CASE("millimetres have three decimals at most, inches four beside them") {
+  CheckReport r = sample::full_report();
+  r.least_wall.worst_mm = 0.123456789;
+  r.regions[0].at.x = 1.0 / 3;
+  const std::string mm = text_report(r, {});
+  CHECK_FALSE(std::regex_search(mm, std::regex("[0-9]\\.[0-9]{4}")));
+  CHECK_FALSE(contains(mm, "in)"));
+  const std::string inch = text_report(r, {false, 80, true});
+  CHECK_FALSE(std::regex_search(inch, std::regex("[0-9]\\.[0-9]{5}")));
+  CHECK(contains(inch, "0.652 mm (0.0257 in)")); // 0.652 / 25.4
+}
+
+TEST_CASE("ten thin places are listed and the others counted") {
+  CheckReport r = sample::full_report();
+  r.regions.resize(13, r.regions[1]);
+  const std::string text = text_report(r, {});
+  CHECK(contains(text, "\n  10 "));
+  CHECK_FALSE(contains(text, "\n  11 "));
+  CHECK(contains(text, "and 3 more"));
+}
+
+TEST_CASE("what is absent is not mentioned") {
+  const std::string text = text_report(sample::bare_report(), {});
+  for (const char* word : {"straight down", "19 times", "Chance", "cause", "help", "Warnings",
+                           "Taken as given", "Not checked", "Basis", "Pocket"}) {
+    INFO(word);
+    CHECK_FALSE(contains(text, word));
+  }
+  CHECK(contains(text, "No thin places"));
+}
+
+TEST_CASE("a chance that no trial met still has an upper end") {
+  CheckReport r = sample::full_report();
+  r.chance->cut_through = r.chance->cut_through_low = 0;
+  r.chance->cut_through_high = 0.0002;
+  CHECK(contains(text_report(r, {}), "cut through somewhere: not once (at most 1 in 5000)"));
+}
