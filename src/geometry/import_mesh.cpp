@@ -127,8 +127,9 @@ ImportedSoup import_mesh(const std::filesystem::path& file, ImportKind kind,
   }
   // Each count alone must fit before they are multiplied and added.
   if (header.vertices > body / sizeof(Vec3) || header.corners > body / 4 ||
-      header.faces > body / 4 ||
-      header.vertices * sizeof(Vec3) + (header.corners + header.faces) * 4 != body)
+      header.faces > body / 4 || header.remark_bytes > body ||
+      header.vertices * sizeof(Vec3) + (header.corners + header.faces) * 4 + header.remark_bytes !=
+          body)
     refuse_end(file, status, options);
   static_assert(sizeof(Vec3) == 24);
   ImportedSoup result;
@@ -141,6 +142,8 @@ ImportedSoup import_mesh(const std::filesystem::path& file, ImportKind kind,
     corners += n;
   if (corners != header.corners)
     refuse_end(file, status, options);
+  result.remarks = static_cast<std::size_t>(header.remarks);
+  result.first_remark.assign(at, static_cast<std::size_t>(header.remark_bytes));
   result.placed = static_cast<std::size_t>(header.placed);
   result.not_placed = static_cast<std::size_t>(header.not_placed);
   return result;

@@ -7,6 +7,7 @@
 #include "geometry/polygon_soup.h"
 
 #include <filesystem>
+#include <string>
 
 namespace leastwall {
 
@@ -15,6 +16,8 @@ enum class ImportKind { obj, off, threemf, gltf, collada };
 struct ImportedSoup {
   PolygonSoup soup; ///< all instances, node transforms applied, mirrored ones turned; file's axes
   std::size_t placed = 0, not_placed = 0; ///< meshes placed (instances counted), meshes unused
+  std::size_t remarks = 0;                ///< warnings and errors that the importer logged
+  std::string first_remark;
 };
 
 /// The import program: beside our own executable, in ../libexec/leastwall/, or where the

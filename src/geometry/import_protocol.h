@@ -17,6 +17,8 @@ struct ImportHeader {
   std::uint64_t faces = 0;         ///< 32-bit corner counts
   std::uint64_t placed = 0;        ///< meshes placed by the scene, instances counted each
   std::uint64_t not_placed = 0;    ///< meshes that nothing in the scene uses
+  std::uint64_t remarks = 0;       ///< warnings and errors that the importer logged
+  std::uint64_t remark_bytes = 0;  ///< text of the first of them, after the arrays
 };
 
 } // namespace leastwall

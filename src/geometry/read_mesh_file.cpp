@@ -99,6 +99,19 @@ FileMesh import(const MappedFile& file, ImportKind kind, const LoadOptions& opti
         {"not-placed", fmt::format("{} of the meshes in the file are not placed in "
                                    "its scene and were left out.",
                                    imported.not_placed)});
+  // A mesh without some of its faces is not that mesh.
+  if (imported.first_remark.find("dropped") != std::string::npos)
+    refuse_file(
+        file.path(),
+        fmt::format("the importer left faces out ({})", one_line(imported.first_remark, 160)),
+        "the file is damaged: export the mesh again");
+  if (imported.remarks > 0)
+    read.notices.push_back(
+        {"import-remarks",
+         fmt::format(
+             "The importer made {} {}, first: {}. Compare facets and box with the modeller's.",
+             imported.remarks, imported.remarks == 1 ? "remark" : "remarks",
+             one_line(imported.first_remark, 160))});
   take_polygons(file.path(), std::move(imported.soup), read);
   return read;
 }

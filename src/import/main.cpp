@@ -4,6 +4,7 @@
 #include "geometry/import_protocol.h"
 #include "import/flatten_scene.h"
 #include "import/folder_io.h"
+#include "import/remarks.h"
 
 #include <assimp/BaseImporter.h>
 #include <assimp/Importer.hpp>
@@ -70,17 +71,20 @@ void keep_only(Assimp::Importer& importer, const std::string& kind) {
     importer.UnregisterLoader(other);
 }
 
-int send(const import::FlatScene& flat) {
+int send(const import::FlatScene& flat, const import::Remarks& remarks) {
   ImportHeader header;
   header.vertices = flat.vertices.size();
   header.corners = flat.corners.size();
   header.faces = flat.sizes.size();
   header.placed = flat.placed;
   header.not_placed = flat.not_placed;
+  header.remarks = remarks.count;
+  header.remark_bytes = remarks.first.size();
   const bool sent = write_all(&header, sizeof header) &&
                     write_all(flat.vertices.data(), flat.vertices.size() * sizeof(Vec3)) &&
                     write_all(flat.corners.data(), flat.corners.size() * 4) &&
-                    write_all(flat.sizes.data(), flat.sizes.size() * 4);
+                    write_all(flat.sizes.data(), flat.sizes.size() * 4) &&
+                    write_all(remarks.first.data(), remarks.first.size());
   return sent ? 0 : 1;
 }
 
@@ -97,6 +101,8 @@ int main(int argc, char** argv) {
   limit(RLIMIT_AS, whole_number(argv[3]));
 #endif
   try {
+    import::Remarks remarks;
+    import::listen(remarks);
     Assimp::Importer importer;
     keep_only(importer, argv[1]);
     importer.SetIOHandler(new import::FolderIo(argv[2])); // the importer owns it
@@ -104,7 +110,7 @@ int main(int argc, char** argv) {
     const aiScene* scene = importer.ReadFile(argv[2], 0);
     if (scene == nullptr)
       refuse(std::string("cannot be imported (") + importer.GetErrorString() + ")");
-    ::_exit(send(import::flatten_scene(*scene)));
+    ::_exit(send(import::flatten_scene(*scene), remarks));
   } catch (const std::bad_alloc&) {
     refuse("needs more memory than the import is allowed");
   } catch (const std::exception& e) {
