@@ -1,5 +1,6 @@
 #include "geometry/read_mesh_file.h"
 
+#include "geometry/check_gltf.h"
 #include "geometry/import_mesh.h"
 #include "geometry/ply_header.h"
 #include "geometry/read_ply.h"
@@ -70,6 +71,7 @@ void state_unit(const MappedFile& file, ImportKind kind, FileMesh& read) {
     break;
   }
   case ImportKind::gltf: // glTF 2.0 Specification, 3.4: metres, +Y up
+    check_gltf(file);
     read.format = starts_with(file.text(), "glTF") ? "binary glTF" : "glTF";
     read.mm_per_unit = 1000;
     read.unit = "metre";
@@ -88,7 +90,7 @@ void state_unit(const MappedFile& file, ImportKind kind, FileMesh& read) {
 FileMesh import(const MappedFile& file, ImportKind kind, const LoadOptions& options,
                 const RunContext& run) {
   FileMesh read;
-  state_unit(file, kind, read); // also checks 3MF before it is handed on
+  state_unit(file, kind, read); // also checks 3MF and glTF before they are handed on
   read.single_numbers = true;
   ImportedSoup imported = import_mesh(file.path(), kind, options, run);
   if (imported.placed == 0)

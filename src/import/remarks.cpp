@@ -10,7 +10,7 @@ namespace {
 /// Looks of a model, and parts of an archive that hold none of it.
 bool is_beside_the_point(std::string_view text) {
   for (const std::string_view word :
-       {"aterial", "exture", "UV", "amera", "ight", "Ignored file of unknown type", "normals"})
+       {"aterial", "exture", "UV", "amera", "ight", "Ignored file of", "normals"})
     if (text.find(word) != text.npos)
       return true;
   return false;

@@ -185,6 +185,11 @@ TEST_CASE("glTF: hostile or incomplete ones are refused in one line, at once") {
   CHECK_FALSE(refuse_gltf(dir, {"", "missing.bin"}).empty());
   CHECK_FALSE(refuse_gltf(dir, {"", "b.bin", 4, "[]"}).empty());
   CHECK_FALSE(refuse_gltf(dir, {"", "b.bin", 4, "[0]", "18446744073709551608"}).empty());
+  CHECK(contains(refuse_gltf(dir, {"", "b.bin", 4, "[0]", "4"}), "beyond its buffer view"));
+  CHECK(contains(refuse_gltf(dir, {R"(,"matrix":[1])"}), "16 numbers"));
+  CHECK(contains(refusal(dir.file("text.gltf", "{\"asset\":")), "well-formed"));
+  CHECK(contains(refusal(dir.file("short.glb", std::string("glTF\2\0\0\0\xff\0\0\0", 12))),
+                 "too early"));
   TriMesh far = box_mesh();
   far.triangles[11] = {0, 1, 4000000000u};
   dir.file("b.bin", gltf_buffer(far));
