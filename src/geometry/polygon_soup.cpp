@@ -28,7 +28,7 @@ void check_numbers(const std::filesystem::path& file, const PolygonSoup& soup) {
 }
 
 struct CutTally {
-  std::size_t too_few = 0, bent = 0;
+  std::size_t too_few = 0, bent = 0, crossed = 0;
   double most_bent = 0;
 };
 
@@ -38,6 +38,12 @@ void describe(const CutTally& tally, FileMesh& read) {
         {"points-or-lines", fmt::format("{} faces with fewer than three corners (points or lines) "
                                         "were left out.",
                                         tally.too_few)});
+  if (tally.crossed > 0)
+    read.notices.push_back({"crossed-polygons",
+                            fmt::format("{} faces with four corners cross themselves and were cut "
+                                        "along their shorter diagonal. Triangulate in the modeller "
+                                        "to be sure of the surface.",
+                                        tally.crossed)});
   if (tally.bent > 0)
     read.notices.push_back(
         {"bent-polygons", fmt::format("{} faces are not flat (up to {:.3g} of the file's unit "
@@ -79,7 +85,9 @@ void take_polygons(const std::filesystem::path& file, PolygonSoup soup, FileMesh
     for (std::uint32_t k = 0; k < n; ++k)
       points.push_back(soup.vertices[corner[k]]);
     const PolygonCut result = triangulate_polygon(points, cut);
-    if (!result.ok)
+    if (!result.ok && n == 4)
+      ++tally.crossed;
+    else if (!result.ok)
       refuse_file(file, fmt::format("face {} with {} corners crosses itself", f + 1, n),
                   "triangulate the mesh in the modeller");
     if (result.bent > kFlat * result.across) {

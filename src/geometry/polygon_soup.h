@@ -19,7 +19,8 @@ struct PolygonSoup {
 /// Cuts the faces into triangles, welds them and puts them into `read`. Faces with fewer than three
 /// corners are left out (notice `points-or-lines`); corners out of one plane give the notice
 /// `bent-polygons`. Throws InputError for coordinates that are not finite, for a corner that names
-/// no vertex, for a face that crosses itself, and when no face is left.
+/// no vertex, for a face of more than four corners that crosses itself (a quadrilateral gives the
+/// notice `crossed-polygons`), and when no face is left.
 void take_polygons(const std::filesystem::path& file, PolygonSoup soup, FileMesh& read);
 
 } // namespace leastwall

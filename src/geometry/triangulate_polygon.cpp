@@ -47,6 +47,13 @@ std::vector<Flat> flattened(std::span<const Vec3> p, Vec3 n) {
   return flat;
 }
 
+bool has_flat_corner(const std::vector<Flat>& p) {
+  for (std::size_t i = 0; i < p.size(); ++i)
+    if (turn_of(p[i], p[(i + 1) % p.size()], p[(i + 2) % p.size()]) == 0)
+      return true;
+  return false;
+}
+
 bool clip_ears(const std::vector<Flat>& p, std::vector<Tri>& triangles) {
   const auto n = static_cast<std::uint32_t>(p.size());
   std::vector<std::uint32_t> before(n), after(n);
@@ -117,14 +124,13 @@ PolygonCut triangulate_polygon(std::span<const Vec3> corners, std::vector<Tri>& 
     const bool by_13 = turn_of(p[1], p[2], p[3]) > 0 && turn_of(p[1], p[3], p[0]) > 0;
     const bool short_02 =
         length_squared(corners[2] - corners[0]) <= length_squared(corners[3] - corners[1]);
-    if (by_02 || by_13) {
-      if (by_02 && (!by_13 || short_02))
-        triangles.insert(triangles.end(), {{0, 1, 2}, {0, 2, 3}});
-      else
-        triangles.insert(triangles.end(), {{0, 1, 3}, {1, 2, 3}});
-      cut.ok = true;
-      return cut;
-    }
+    // Neither: it crosses itself, or three corners lie in a line.
+    if (by_02 == by_13 ? short_02 : by_02)
+      triangles.insert(triangles.end(), {{0, 1, 2}, {0, 2, 3}});
+    else
+      triangles.insert(triangles.end(), {{0, 1, 3}, {1, 2, 3}});
+    cut.ok = by_02 || by_13 || has_flat_corner(p);
+    return cut;
   }
   cut.ok = clip_ears(p, triangles);
   return cut;

@@ -12,7 +12,8 @@ namespace leastwall {
 inline constexpr std::size_t kMostPolygonCorners = 20000;
 
 struct PolygonCut {
-  bool ok = false;   ///< false: the outline crosses itself, `triangles` is not usable
+  bool ok = false;   ///< false: the outline crosses itself; quadrilaterals are cut all the same,
+                     ///< of others no complete cut is appended
   double bent = 0;   ///< farthest corner from the mean plane, in the unit of the points
   double across = 0; ///< size of the polygon's box along its diagonal
 };

@@ -167,6 +167,9 @@ TEST_CASE("PLY: quadrilaterals, concave and bent polygons") {
   const LoadedMesh bent =
       load(dir.file("bent.ply", kSquareHeader + "0 0 0\n2 0 1\n2 3 0\n0 3 1\n4 0 1 2 3\n"));
   CHECK(has_notice(bent, "bent-polygons"));
+  const LoadedMesh bow =
+      load(dir.file("bow4.ply", kSquareHeader + "0 0 0\n2 3 0\n2 0 0\n0 4 0\n4 0 1 2 3\n"));
+  CHECK(has_notice(bow, "crossed-polygons"));
   CHECK(contains(
       refusal(dir.file("bow.ply", replaced(kSquareHeader, "vertex 4", "vertex 5") +
                                       "0 0 0\n4 4 0\n4 0 0\n0 3 0\n-1 1 0\n5 0 1 2 3 4\n")),

@@ -5,12 +5,15 @@
 #include "geometry/load_mesh.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <doctest/doctest.h>
 #include <string>
 
 namespace leastwall::test {
 
 inline LoadedMesh load(const std::filesystem::path& file, const LoadOptions& options = {}) {
+  // The tests run from a folder beside the import program's.
+  ::setenv("LEASTWALL_IMPORT", LEASTWALL_BUILD_DIR "/leastwall-import", 0);
   return load_mesh(file, options, RunContext{});
 }
 
