@@ -43,6 +43,11 @@ std::optional<LengthUnit> find_length_unit(std::string_view text) {
   return std::nullopt;
 }
 
+bool has_open_bracket(std::string_view cell) {
+  const std::size_t open = cell.find_last_of("[("), close = cell.find_last_of("])");
+  return open != cell.npos && (close == cell.npos || close < open);
+}
+
 /// Sets `slot`, or refuses when it holds something else already.
 template <class T>
 void state(std::optional<T>& slot, T value, const TextDirective& d, const std::string& name) {
@@ -206,8 +211,8 @@ std::optional<ReadingsHeading> find_heading(const TextRow& row) {
   // "x [mm] y [mm]" between blanks: the unit belongs to the word before it.
   std::vector<std::string> cells;
   for (const std::string& cell : row.cells) {
-    if (!cells.empty() && !cell.empty() &&
-        (cell.front() == '[' || cell.front() == '(' || cell.back() == ']' || cell.back() == ')'))
+    const bool opens = !cell.empty() && (cell.front() == '[' || cell.front() == '(');
+    if (!cells.empty() && (opens || has_open_bracket(cells.back())))
       cells.back() += " " + cell;
     else
       cells.push_back(cell);
@@ -215,12 +220,10 @@ std::optional<ReadingsHeading> find_heading(const TextRow& row) {
   heading.columns = cells.size();
   for (std::size_t i = 0; i < cells.size(); ++i) {
     const auto words = words_of(cells[i]);
-    if (words.empty())
-      continue;
-    if (words[0] == "x" && !heading.x) {
+    if (!heading.x && has_word(words, {"x", "distance", "position"})) {
       heading.x = i;
       heading.place_unit = find_length_unit(cells[i]);
-    } else if (words[0] == "y" && !heading.y) {
+    } else if (!heading.y && has_word(words, {"y"})) {
       heading.y = i;
     } else if (!heading.z && has_word(words, {"z", "h", "height", "heights", "dial", "reading",
                                               "readings", "gap", "gaps", "thickness"})) {

@@ -167,7 +167,7 @@ TEST_CASE("three tables with certified minimum zones of each contact type") {
       {"flat5x5_C.csv", 113.0 / 3, "1-3", -1.0 / 30, -1.0 / 50, 53.64, 12.213435, -.1888, .0896,
        22.96}};
   for (const Row& row : rows) {
-    CAPTURE(row.file);
+    CAPTURE(std::string(row.file));
     const Readings p = table(row.file);
     const Flatness f = judge_flatness(p);
     CHECK(f.minimum_zone.vertical_mm * 1000 == Approx(row.zone_um).epsilon(1e-10));
