@@ -50,6 +50,26 @@ void require_load(const BedLoad& l, double along, double across) {
                                  l.along_mm, l.across_mm, along));
 }
 
+void require_strip(const BedStrip& s, std::span<const BedLoad> loads) {
+  require_above_zero(s.span_mm, "span");
+  require_above_zero(s.width_mm, "width of the strip");
+  require_above_zero(s.thickness_mm, "thickness");
+  require_material(s.material);
+  for (const BedLoad& l : loads)
+    require_load({l.weight_n, l.along_mm, 0}, s.span_mm, 0);
+}
+
+void require_plate(const BedPlate& p, std::span<const BedLoad> loads) {
+  require_above_zero(p.size_x_mm, "size along x");
+  require_above_zero(p.size_y_mm, "size along y");
+  require_above_zero(p.thickness_mm, "thickness");
+  if (p.centre_support)
+    require_above_zero(p.post_mm, "side of the centre support");
+  require_material(p.material);
+  for (const BedLoad& l : loads)
+    require_load(l, p.size_x_mm, p.size_y_mm);
+}
+
 double shear_modulus(const BedMaterial& m) {
   return m.shear_mpa.value_or(m.stiffness_mpa / 16);
 }
@@ -195,12 +215,7 @@ BedLoad own_weight(const BedPlate& p) {
 }
 
 BedSag bed_sag(const BedStrip& s, std::span<const BedLoad> loads) {
-  require_above_zero(s.span_mm, "span");
-  require_above_zero(s.width_mm, "width of the strip");
-  require_above_zero(s.thickness_mm, "thickness");
-  require_material(s.material);
-  for (const BedLoad& l : loads)
-    require_load({l.weight_n, l.along_mm, 0}, s.span_mm, 0);
+  require_strip(s, loads);
   const Strip strip(s, loads);
   BedSag out;
   out.middle_mm = s.centre_support ? 0 : strip.sag(s.span_mm / 2);
@@ -222,14 +237,7 @@ BedSag bed_sag(const BedStrip& s, std::span<const BedLoad> loads) {
 }
 
 BedSag bed_sag(const BedPlate& p, std::span<const BedLoad> loads) {
-  require_above_zero(p.size_x_mm, "size along x");
-  require_above_zero(p.size_y_mm, "size along y");
-  require_above_zero(p.thickness_mm, "thickness");
-  if (p.centre_support)
-    require_above_zero(p.post_mm, "side of the centre support");
-  require_material(p.material);
-  for (const BedLoad& l : loads)
-    require_load(l, p.size_x_mm, p.size_y_mm);
+  require_plate(p, loads);
   constexpr int kTerms = 200; // odd ones up to 399: the point load within 1e-5
   const Plate plate(p, loads, kTerms);
   BedSag out;
@@ -251,6 +259,40 @@ BedSag bed_sag(const BedPlate& p, std::span<const BedLoad> loads) {
     }
   out.largest_mm = plate.sag(out.at_x_mm, out.at_y_mm);
   return out;
+}
+
+namespace {
+
+constexpr int kMapPlaces = 41;
+
+template <class Sag> BedMap map_of(double size_x, double size_y, int rows, const Sag& sag) {
+  std::vector<double> xs, ys;
+  for (int i = 0; i < kMapPlaces; ++i)
+    xs.push_back(size_x * i / (kMapPlaces - 1));
+  for (int j = 0; j < rows; ++j)
+    ys.push_back(size_y * j / (rows - 1));
+  std::vector<std::optional<double>> heights;
+  for (double y : ys)
+    for (double x : xs)
+      heights.emplace_back(-sag(x, y));
+  return BedMap::grid(std::move(xs), std::move(ys), heights);
+}
+
+} // namespace
+
+BedMap sag_map(const BedStrip& s, std::span<const BedLoad> loads) {
+  require_strip(s, loads);
+  const Strip strip(s, loads);
+  return map_of(s.span_mm, s.width_mm, 2,
+                [&](double x, double) { return strip.sag(std::min(x, s.span_mm - x)); });
+}
+
+BedMap sag_map(const BedPlate& p, std::span<const BedLoad> loads) {
+  require_plate(p, loads);
+  const Plate plate(p, loads, 60);
+  return map_of(p.size_x_mm, p.size_y_mm, kMapPlaces, [&](double x, double y) {
+    return plate.sag(x - p.size_x_mm / 2, y - p.size_y_mm / 2);
+  });
 }
 
 } // namespace leastwall
