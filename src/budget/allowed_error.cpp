@@ -59,7 +59,7 @@ class Search {
         open.push_back(t);
     for_blocks(open.size(), kGrain, run_, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i)
-        out[open[i]] = trials_.fails(open[i], sizes, options_.limit_mm) ? 1 : 0;
+        out[open[i]] = trials_.fails(open[i], sizes) ? 1 : 0;
     });
     const auto fails = static_cast<std::size_t>(std::count(out.begin(), out.end(), 1));
     const double expected = trials_.least_expected(sizes);
@@ -104,7 +104,7 @@ std::vector<std::optional<double>> allowed_errors(std::span<const Cause> causes,
                                                   const RunContext& run) {
   std::vector<std::optional<double>> allowed(causes.size());
   const bool chance = options.basis == VerdictBasis::chance;
-  const TrialOptions plain{options.trials, options.seed, options.limit_mm, std::nullopt};
+  const TrialOptions plain{options.trials, options.seed, std::nullopt};
   std::optional<PieceTrials> trials;
   for (std::size_t k = 0; k < causes.size(); ++k) {
     if (causes[k].unit.empty())
@@ -114,11 +114,14 @@ std::vector<std::optional<double>> allowed_errors(std::span<const Cause> causes,
     } else if (causes[k].distribution == Distribution::shift) {
       TrialOptions freed = plain;
       freed.freed_shift = k;
-      const PieceTrials own(causes, samples, freed, run);
+      PieceTrials own(causes, samples, freed, run);
+      own.prepare_sizes(options.limit_mm, run);
       allowed[k] = Search(own, causes, k, options, run).largest();
     } else {
-      if (!trials)
+      if (!trials) {
         trials.emplace(causes, samples, plain, run);
+        trials->prepare_sizes(options.limit_mm, run);
+      }
       allowed[k] = Search(*trials, causes, k, options, run).largest();
     }
   }

@@ -148,13 +148,13 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   const OutcomeOptions outcome_options{options.limit_mm, options.basis, options.accepted_chance,
                                        static_cast<std::size_t>(options.trials), options.seed};
   run.progress("trials of the whole piece", 0.2);
-  std::vector<double> least =
-      PieceTrials(causes, samples, {outcome_options.trials, options.seed, {}, {}}, run)
-          .least_walls(run);
-  std::sort(least.begin(), least.end());
-  out.chance = chance_of(least, options.limit_mm);
+  const std::size_t accepted = accepted_fails(options.accepted_chance, outcome_options.trials);
+  const PieceTrials::Tail tail =
+      PieceTrials(causes, samples, {outcome_options.trials, options.seed, {}}, run)
+          .tail(accepted, options.limit_mm, run);
+  out.chance = chance_of(tail.sorted, options.limit_mm);
   const bool by_chance = options.basis == VerdictBasis::chance;
-  out.holding_mm = by_chance ? holding_wall(least, options.accepted_chance) : out.least_worst_mm;
+  out.holding_mm = by_chance ? tail.holding_mm : out.least_worst_mm;
   out.verdict = judge(out.least_expected_mm, options.limit_mm, out.holding_mm >= options.limit_mm);
   out.verdict_basis =
       by_chance ? fmt::format("chance of a wall under the limit in {} trials of the whole piece, "

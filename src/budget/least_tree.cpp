@@ -4,11 +4,13 @@
 #include <array>
 #include <limits>
 #include <numeric>
+#include <utility>
 
 namespace leastwall {
 namespace {
 
-constexpr std::size_t kLeaf = 8;
+constexpr std::size_t kLeaf = 16;
+constexpr std::size_t kFewColumns = 32; // kept off the heap
 
 } // namespace
 
@@ -86,8 +88,11 @@ double LeastTree::bound(std::size_t node, const double* positive, const double* 
 // Depth first, the more promising child first. `best` is an exclusive upper bound; with `first`,
 // returns as soon as anything is below it.
 double LeastTree::search(std::span<const double> e, double best, bool first) const {
-  std::vector<double> parts(2 * columns_);
-  double* positive = parts.data();
+  std::array<double, 2 * kFewColumns> few;
+  std::vector<double> many;
+  if (columns_ > kFewColumns)
+    many.resize(2 * columns_);
+  double* positive = columns_ > kFewColumns ? many.data() : few.data();
   double* negative = positive + columns_;
   for (std::size_t j = 0; j < columns_; ++j) {
     positive[j] = std::max(0.0, e[j]);
@@ -129,14 +134,6 @@ double LeastTree::search(std::span<const double> e, double best, bool first) con
       stack[top++] = near;
   }
   return best;
-}
-
-double LeastTree::least(std::span<const double> e) const {
-  return search(e, std::numeric_limits<double>::infinity(), false);
-}
-
-bool LeastTree::any_below(std::span<const double> e, double limit) const {
-  return search(e, limit, true) < limit;
 }
 
 } // namespace leastwall

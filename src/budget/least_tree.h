@@ -19,11 +19,13 @@ class LeastTree {
   LeastTree(std::vector<double> w, std::vector<double> c, std::size_t columns,
             std::span<const double> reach);
 
-  /// min over rows of w + c.e. Safe from many threads.
-  double least(std::span<const double> e) const;
+  /// min over rows of w + c.e, or `start` when none is below that. Safe from many threads.
+  double least(std::span<const double> e, double start) const { return search(e, start, false); }
 
   /// True when some row has w + c.e < limit.
-  bool any_below(std::span<const double> e, double limit) const;
+  bool any_below(std::span<const double> e, double limit) const {
+    return search(e, limit, true) < limit;
+  }
 
   std::size_t rows() const { return w_.size(); }
 

@@ -36,9 +36,6 @@ struct Outcome {
   Verdict verdict = Verdict::safe;
 };
 
-/// The largest wall that no more than `accepted` of the trials fall short of. `sorted` rises.
-double holding_wall(std::span<const double> sorted, double accepted);
-
 /// Trials allowed to fall short: the whole part of accepted x trials.
 std::size_t accepted_fails(double accepted, std::size_t trials);
 

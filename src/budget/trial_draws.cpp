@@ -95,24 +95,4 @@ void TrialDraws::means(std::span<const double> sizes, std::span<double> out) con
   }
 }
 
-std::vector<double> TrialDraws::largest(const RunContext& run) const {
-  const std::vector<double> sizes = sizes_of(causes_);
-  const std::size_t blocks = (trials_ + kGrain - 1) / kGrain, n = scalars_.size();
-  std::vector<double> per_block(blocks * n, 0.0);
-  for_blocks(trials_, kGrain, run, [&](std::size_t begin, std::size_t end) {
-    std::vector<double> e(n);
-    double* most = per_block.data() + begin / kGrain * n;
-    for (std::size_t m = begin; m < end; ++m) {
-      errors(m, sizes, e);
-      for (std::size_t s = 0; s < n; ++s)
-        most[s] = std::max(most[s], std::abs(e[s]));
-    }
-  });
-  std::vector<double> result(n, 0.0);
-  for (std::size_t b = 0; b < blocks; ++b)
-    for (std::size_t s = 0; s < n; ++s)
-      result[s] = std::max(result[s], per_block[b * n + s]);
-  return result;
-}
-
 } // namespace leastwall

@@ -40,9 +40,6 @@ class TrialDraws {
   /// shift, otherwise 0.
   void means(std::span<const double> sizes, std::span<double> out) const;
 
-  /// Largest |error| of each scalar over all trials, at the causes' own sizes.
-  std::vector<double> largest(const RunContext& run) const;
-
  private:
   std::vector<Cause> causes_;
   std::vector<Scalar> scalars_;
