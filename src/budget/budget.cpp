@@ -2,16 +2,22 @@
 
 #include "base/errors.h"
 #include "base/parallel.h"
+#include "budget/advice.h"
+#include "budget/allowed_error.h"
 #include "budget/known_words.h"
+#include "budget/proportion.h"
 #include "budget/spread.h"
 #include "setup/causes.h"
 
+#include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace leastwall {
 namespace {
 
 constexpr std::size_t kGrain = 2048;
+constexpr std::uint64_t kMostTrials = 1'000'000;
 
 void require_usable(std::span<const WallSample> samples, const BudgetOptions& options) {
   if (samples.empty())
@@ -20,8 +26,48 @@ void require_usable(std::span<const WallSample> samples, const BudgetOptions& op
     throw InputError("the limit must be 0 or more mm");
   if (!(options.accepted_chance >= 0 && options.accepted_chance < 1))
     throw InputError("the accepted chance must be from 0 to under 1, e.g. 0.05 for 1 in 20");
+  if (options.trials < 1 || options.trials > kMostTrials)
+    throw InputError(
+        fmt::format("the number of trials must be 1 to {}, not {}", kMostTrials, options.trials));
   if (!(options.coverage_factor > 0) || !std::isfinite(options.coverage_factor))
     throw InputError("the coverage factor must be above 0, e.g. 2");
+}
+
+// The rectangle around all samples stands in for a board that was not stated.
+Setup with_footprint(const Setup& setup, std::span<const WallSample> samples,
+                     std::vector<std::string>& assumptions) {
+  if (setup.board.footprint)
+    return setup;
+  Setup filled = setup;
+  Footprint f{{samples[0].at.x, samples[0].at.y}, {samples[0].at.x, samples[0].at.y}};
+  for (const WallSample& s : samples) {
+    f.low = {std::min(f.low.x, s.at.x), std::min(f.low.y, s.at.y)};
+    f.high = {std::max(f.high.x, s.at.x), std::max(f.high.y, s.at.y)};
+  }
+  filled.board.footprint = f;
+  if (setup.bed.readings || setup.board.resin_cup_mm != 0)
+    assumptions.push_back(fmt::format("the board is as large as the measured skin, x {:.1f} to "
+                                      "{:.1f}, y {:.1f} to {:.1f} mm",
+                                      f.low.x, f.high.x, f.low.y, f.high.y));
+  return filled;
+}
+
+ChanceRow chance_of(std::span<const double> sorted, double limit_mm) {
+  ChanceRow row;
+  row.trials = sorted.size();
+  const auto under = static_cast<std::uint64_t>(
+      std::lower_bound(sorted.begin(), sorted.end(), limit_mm) - sorted.begin());
+  const auto through = static_cast<std::uint64_t>(
+      std::upper_bound(sorted.begin(), sorted.end(), 0.0) - sorted.begin());
+  const auto n = static_cast<double>(row.trials);
+  row.under_limit = static_cast<double>(under) / n;
+  row.cut_through = static_cast<double>(through) / n;
+  const Interval u = clopper_pearson(under, row.trials), t = clopper_pearson(through, row.trials);
+  row.under_limit_low = u.low;
+  row.under_limit_high = u.high;
+  row.cut_through_low = t.low;
+  row.cut_through_high = t.high;
+  return row;
 }
 
 CausePoint cause_point(const WallSample& s) {
@@ -53,7 +99,8 @@ void fill_samples(std::span<const Cause> causes, std::span<const WallSample> sam
   });
 }
 
-void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, Budget& out) {
+void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, double coverage,
+                Budget& out) {
   std::vector<Effect> effects(causes.size());
   effects_at(causes, thinnest, effects);
   const double u = sum_of(effects).u;
@@ -67,15 +114,23 @@ void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, Budge
     row.share = u > 0 ? effects[k].u * effects[k].u / (u * u) : 0;
     out.causes.push_back(row);
   }
+  out.spread_low_mm = out.least_expected_mm - coverage * u;
+  out.spread_high_mm = out.least_expected_mm + coverage * u;
 }
 
 } // namespace
 
-Budget compute_budget(const Setup& setup, std::span<const WallSample> samples,
+std::string one_in(double chance) {
+  return chance > 0 ? fmt::format("1 in {:.0f}", 1 / chance) : std::string("none");
+}
+
+Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
                       const BudgetOptions& options, const RunContext& run) {
   require_usable(samples, options);
   Budget out;
+  const Setup setup = with_footprint(stated, samples, out.assumptions);
   const std::vector<Cause> causes = causes_of(setup, out.assumptions);
+  run.progress("budget", 0);
   fill_samples(causes, samples, run, out);
 
   out.least_worst_mm = out.worst_mm[0];
@@ -87,17 +142,44 @@ Budget compute_budget(const Setup& setup, std::span<const WallSample> samples,
     out.least_worst_mm = std::min(out.least_worst_mm, out.worst_mm[i]);
   }
   out.least_expected_mm = out.expected_mm[out.thinnest];
-  const CausePoint thinnest = cause_point(samples[out.thinnest]);
-  fill_table(causes, thinnest, out);
+  const WallSample& thinnest = samples[out.thinnest];
+  fill_table(causes, cause_point(thinnest), options.coverage_factor, out);
 
-  std::vector<Effect> effects(causes.size());
-  effects_at(causes, thinnest, effects);
-  const double spread = options.coverage_factor * sum_of(effects).u;
-  out.spread_low_mm = out.least_expected_mm - spread;
-  out.spread_high_mm = out.least_expected_mm + spread;
-  out.verdict =
-      judge(out.least_expected_mm, options.limit_mm, out.least_worst_mm >= options.limit_mm);
-  out.verdict_basis = "worst case: every error at its limit at once";
+  const OutcomeOptions outcome_options{options.limit_mm, options.basis, options.accepted_chance,
+                                       static_cast<std::size_t>(options.trials), options.seed};
+  run.progress("trials of the whole piece", 0.2);
+  const std::size_t accepted = accepted_fails(options.accepted_chance, outcome_options.trials);
+  const PieceTrials::Tail tail =
+      PieceTrials(causes, samples, {outcome_options.trials, options.seed, {}}, run)
+          .tail(accepted, options.limit_mm, run);
+  out.chance = chance_of(tail.sorted, options.limit_mm);
+  const bool by_chance = options.basis == VerdictBasis::chance;
+  out.holding_mm = by_chance ? tail.holding_mm : out.least_worst_mm;
+  out.verdict = judge(out.least_expected_mm, options.limit_mm, out.holding_mm >= options.limit_mm);
+  out.verdict_basis =
+      by_chance ? fmt::format("chance of a wall under the limit in {} trials of the whole piece, "
+                              "accepted: {}",
+                              options.trials, one_in(options.accepted_chance))
+                : "worst case: every error at its limit at once";
+
+  if (options.with_allowed) {
+    run.progress("how good each step must be", 0.4);
+    const std::vector<std::optional<double>> allowed =
+        allowed_errors(causes, samples, outcome_options, run);
+    for (std::size_t k = 0; k < causes.size(); ++k)
+      out.causes[k].largest_allowed_mm = allowed[k];
+  }
+  if (options.with_advice && out.verdict != Verdict::safe) {
+    run.progress("advice", 0.7);
+    const Outcome now{out.least_expected_mm, out.least_worst_mm, out.holding_mm, out.verdict};
+    out.advice =
+        advice_for(setup, samples, outcome_options, now, {thinnest.at.x, thinnest.at.y}, run);
+  }
+  if (options.pad) {
+    out.pad = witness_pad(setup, causes, samples, thinnest, *options.pad, outcome_options, run);
+    out.warnings.insert(out.warnings.end(), out.pad->notices.begin(), out.pad->notices.end());
+  }
+  run.progress("budget", 1);
   return out;
 }
 

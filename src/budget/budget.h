@@ -4,6 +4,7 @@
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "budget/budget_rows.h"
+#include "budget/witness_pad.h"
 #include "setup/setup.h"
 #include "wall/wall_map.h"
 
@@ -16,18 +17,20 @@
 
 namespace leastwall {
 
-/// What the verdict `safe` asks for when the expected wall holds everywhere.
-enum class VerdictBasis {
-  worst_case, ///< the worst-case wall holds everywhere
-  chance      ///< the chance of a wall under the limit is not above the accepted one
-};
-
 struct BudgetOptions {
   double limit_mm = 0.8;
-  VerdictBasis basis = VerdictBasis::worst_case;
+  VerdictBasis basis = VerdictBasis::chance;
   double accepted_chance = 0.05; ///< 1 in 20
   double coverage_factor = 2;    ///< GUM 6.3.3
+  std::uint64_t trials = 20000;  ///< 1 to 1,000,000
+  std::uint64_t seed = 1;
+  bool with_allowed = true; ///< fill CauseRow::largest_allowed_mm
+  bool with_advice = true;  ///< fill Budget::advice when the verdict is not `safe`
+  std::optional<WitnessPad> pad;
 };
+
+/// "1 in 37"; "none" for 0, "less than 1 in N" is for the caller, who knows the trials.
+std::string one_in(double chance);
 
 inline constexpr std::uint32_t kNoCause = std::numeric_limits<std::uint32_t>::max();
 
@@ -45,8 +48,12 @@ struct Budget {
   std::string verdict_basis; ///< what the verdict rests on, in words
 
   std::optional<ChanceRow> chance;
+  /// The wall that can be counted on: least worst-case wall, or the one that all trials but the
+  /// accepted share reach.
+  double holding_mm = 0;
   std::vector<CauseRow> causes;
   std::vector<AdviceRow> advice;
+  std::optional<PadReport> pad;
   std::vector<std::string> assumptions;
   std::vector<Notice> warnings;
 };

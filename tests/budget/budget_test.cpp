@@ -24,6 +24,7 @@ TEST_CASE("quick flags: two touch-offs and the bed twice, by the cosine of the s
   samples.push_back({{3, 0, -10}, {1, 0, 0}, 1.4});
   BudgetOptions options;
   options.limit_mm = 0.8;
+  options.basis = VerdictBasis::worst_case;
   const Budget b = compute_budget(setup, samples, options, {});
   // Closed form: worst = wall - |n_z| (2 * 0.05 + 2 * 0.15).
   CHECK(b.expected_mm[0] == doctest::Approx(1.3).epsilon(1e-12));

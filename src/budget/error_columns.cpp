@@ -1,0 +1,58 @@
+#include "budget/error_columns.h"
+
+#include <algorithm>
+#include <optional>
+
+namespace leastwall {
+
+void sensitivities_at(std::span<const Cause> causes, std::span<const Scalar> scalars,
+                      const CausePoint& p, std::span<double> row) {
+  for (std::size_t s = 0; s < scalars.size(); ++s) {
+    const Cause& cause = causes[scalars[s].cause];
+    row[s] = scalars[s].second ? cause.sensitivity_2(p) : cause.sensitivity(p);
+  }
+}
+
+ErrorColumns::ErrorColumns(std::span<const double> rows, std::size_t scalars) : shares_(scalars) {
+  const auto factor_to = [&](std::size_t s, std::size_t r) -> std::optional<double> {
+    double factor = 0;
+    for (std::size_t at = 0; at < rows.size(); at += scalars) {
+      const double a = rows[at + r], b = rows[at + s];
+      if (factor == 0 && a != 0)
+        factor = b / a;
+      if (b != factor * a)
+        return std::nullopt;
+    }
+    return factor;
+  };
+  for (std::size_t s = 0; s < scalars; ++s) {
+    shares_[s] = {leaders_.size(), 1};
+    for (std::size_t g = 0; g < leaders_.size(); ++g)
+      if (const std::optional<double> factor = factor_to(s, leaders_[g])) {
+        shares_[s] = {g, *factor};
+        break;
+      }
+    if (shares_[s].column == leaders_.size())
+      leaders_.push_back(s);
+  }
+}
+
+bool ErrorColumns::fits(std::span<const double> row) const {
+  for (std::size_t s = 0; s < shares_.size(); ++s)
+    if (row[s] != shares_[s].factor * row[leaders_[shares_[s].column]])
+      return false;
+  return true;
+}
+
+void ErrorColumns::reduce(std::span<const double> row, std::span<double> columns) const {
+  for (std::size_t g = 0; g < leaders_.size(); ++g)
+    columns[g] = row[leaders_[g]];
+}
+
+void ErrorColumns::sum(std::span<const double> errors, std::span<double> columns) const {
+  std::fill(columns.begin(), columns.end(), 0.0);
+  for (std::size_t s = 0; s < errors.size(); ++s)
+    columns[shares_[s].column] += shares_[s].factor * errors[s];
+}
+
+} // namespace leastwall

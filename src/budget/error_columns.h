@@ -1,0 +1,42 @@
+// Errors that act alike share a column: touch-offs, tip heights, setters and thickness all move the
+// wall by a factor times -n_z, so a trial needs only their sum.
+#pragma once
+
+#include "budget/trial_draws.h"
+#include "setup/cause.h"
+#include "wall/wall_map.h"
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+namespace leastwall {
+
+/// Sensitivities of one sample, one per scalar.
+void sensitivities_at(std::span<const Cause> causes, std::span<const Scalar> scalars,
+                      const CausePoint& p, std::span<double> row);
+
+class ErrorColumns {
+ public:
+  /// Scalar s shares the column of an earlier scalar r when c_s = factor c_r on every row (`rows`
+  /// row by row, one number per scalar). A factor found on some samples must be checked on all.
+  ErrorColumns(std::span<const double> rows, std::size_t scalars);
+
+  std::size_t count() const { return leaders_.size(); }
+  /// Whether every shared scalar is its factor times its leader on this row, too.
+  bool fits(std::span<const double> row) const;
+  /// The leaders' sensitivities of a row.
+  void reduce(std::span<const double> row, std::span<double> columns) const;
+  /// Errors of one trial, summed into columns.
+  void sum(std::span<const double> errors, std::span<double> columns) const;
+
+ private:
+  struct Share {
+    std::size_t column = 0;
+    double factor = 1;
+  };
+  std::vector<Share> shares_;        // per scalar
+  std::vector<std::size_t> leaders_; // scalar of each column
+};
+
+} // namespace leastwall

@@ -1,0 +1,251 @@
+#include "budget/piece_trials.h"
+
+#include "base/parallel.h"
+
+#include <algorithm>
+#include <atomic>
+#include <cmath>
+#include <limits>
+#include <numeric>
+
+namespace leastwall {
+namespace {
+
+constexpr std::size_t kSampleGrain = 2048, kTrialGrain = 128, kDrawGrain = 1024;
+constexpr std::size_t kCandidates = 4096; // samples tried first
+constexpr std::size_t kProbes = 257;      // samples on which columns are found
+constexpr double kLargestUnitDraw = 8.8;  // a normal draw from 53-bit uniforms is smaller
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+CausePoint point_of(const WallSample& s) {
+  return {s.at, s.n, s.wall_mm};
+}
+
+} // namespace
+
+PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
+                         const TrialOptions& options, const RunContext& run)
+    : causes_(causes), samples_(samples), options_(options),
+      draws_(causes, options.trials, options.seed, options.freed_shift, run),
+      sizes_(sizes_of(causes)) {
+  const std::size_t m = draws_.scalars().size();
+  std::vector<std::size_t> probes;
+  const std::size_t step = std::max<std::size_t>(1, samples.size() / kProbes);
+  for (std::size_t i = 0; i < samples.size(); i += step)
+    probes.push_back(i);
+  // Columns from some samples, checked on all; a sample that does not fit joins the probes.
+  for (;;) {
+    std::vector<double> rows(probes.size() * m);
+    for (std::size_t i = 0; i < probes.size(); ++i)
+      sensitivities_at(causes, draws_.scalars(), point_of(samples[probes[i]]),
+                       std::span(rows).subspan(i * m, m));
+    columns_.emplace(rows, m);
+    std::atomic<std::size_t> misfit{samples.size()};
+    for_blocks(samples.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
+      std::vector<double> row(m);
+      for (std::size_t i = begin; i < end; ++i) {
+        sensitivities_at(causes, draws_.scalars(), point_of(samples[i]), row);
+        if (!columns_->fits(row)) {
+          std::size_t seen = misfit.load();
+          while (i < seen && !misfit.compare_exchange_weak(seen, i)) {
+          }
+          return;
+        }
+      }
+    });
+    if (misfit == samples.size())
+      break;
+    probes.push_back(misfit);
+  }
+  first_pass(run);
+}
+
+// Least and largest of each column over all trials, then w and low of each sample.
+void PieceTrials::first_pass(const RunContext& run) {
+  const std::size_t m = draws_.scalars().size(), g = columns_->count();
+  const std::size_t blocks = (trials() + kDrawGrain - 1) / kDrawGrain;
+  std::vector<double> low(blocks * g, kInfinity), high(blocks * g, -kInfinity);
+  for_blocks(trials(), kDrawGrain, run, [&](std::size_t begin, std::size_t end) {
+    std::vector<double> errors(m), sums(g);
+    double* l = low.data() + begin / kDrawGrain * g;
+    double* h = high.data() + begin / kDrawGrain * g;
+    for (std::size_t t = begin; t < end; ++t) {
+      draws_.errors(t, sizes_, errors);
+      columns_->sum(errors, sums);
+      for (std::size_t j = 0; j < g; ++j) {
+        l[j] = std::min(l[j], sums[j]);
+        h[j] = std::max(h[j], sums[j]);
+      }
+    }
+  });
+  column_low_.assign(g, kInfinity);
+  column_high_.assign(g, -kInfinity);
+  for (std::size_t b = 0; b < blocks; ++b)
+    for (std::size_t j = 0; j < g; ++j) {
+      column_low_[j] = std::min(column_low_[j], low[b * g + j]);
+      column_high_[j] = std::max(column_high_[j], high[b * g + j]);
+    }
+
+  wall_.resize(samples_.size());
+  low_.resize(samples_.size());
+  for_blocks(samples_.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
+    std::vector<double> row(m), c(g);
+    for (std::size_t i = begin; i < end; ++i) {
+      const CausePoint p = point_of(samples_[i]);
+      double w = p.wall_mm;
+      for (std::size_t k = 0; k < causes_.size(); ++k)
+        if (causes_[k].distribution == Distribution::shift && k != options_.freed_shift)
+          w += causes_[k].sensitivity(p) * causes_[k].size;
+      sensitivities_at(causes_, draws_.scalars(), p, row);
+      columns_->reduce(row, c);
+      double least = w;
+      for (std::size_t j = 0; j < g; ++j)
+        least += std::min(c[j] * column_low_[j], c[j] * column_high_[j]);
+      wall_[i] = w;
+      low_[i] = least;
+    }
+  });
+}
+
+LeastTree PieceTrials::tree_of(std::span<const std::size_t> kept, const RunContext& run) const {
+  const std::size_t m = draws_.scalars().size(), g = columns_->count();
+  std::vector<double> w(kept.size()), c(kept.size() * g), reach(g);
+  for_blocks(kept.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
+    std::vector<double> row(m);
+    for (std::size_t i = begin; i < end; ++i) {
+      w[i] = wall_[kept[i]];
+      sensitivities_at(causes_, draws_.scalars(), point_of(samples_[kept[i]]), row);
+      columns_->reduce(row, std::span(c).subspan(i * g, g));
+    }
+  });
+  for (std::size_t j = 0; j < g; ++j)
+    reach[j] = (column_high_[j] - column_low_[j]) / 4;
+  return LeastTree(std::move(w), std::move(c), g, reach);
+}
+
+std::vector<double> PieceTrials::search(const LeastTree& tree, std::span<const double> start,
+                                        const RunContext& run) const {
+  std::vector<double> least(trials());
+  for_blocks(trials(), kTrialGrain, run, [&](std::size_t begin, std::size_t end) {
+    std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
+    for (std::size_t t = begin; t < end; ++t) {
+      draws_.errors(t, sizes_, errors);
+      columns_->sum(errors, sums);
+      least[t] = tree.least(sums, start[t]);
+    }
+  });
+  return least;
+}
+
+std::vector<double> PieceTrials::least_of_candidates(std::vector<unsigned char>& looked_at,
+                                                     const RunContext& run) const {
+  std::vector<std::size_t> order(samples_.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  const std::size_t take = std::min(kCandidates, order.size());
+  std::nth_element(order.begin(), order.begin() + static_cast<std::ptrdiff_t>(take - 1),
+                   order.end(), [&](std::size_t p, std::size_t q) {
+                     return low_[p] < low_[q] || (low_[p] == low_[q] && p < q);
+                   });
+  order.resize(take);
+  looked_at.assign(samples_.size(), 0);
+  for (const std::size_t i : order)
+    looked_at[i] = 1;
+  return search(tree_of(order, run), std::vector<double>(trials(), kInfinity), run);
+}
+
+std::vector<double> PieceTrials::look_at_rest(std::vector<double> least, double below_mm,
+                                              const std::vector<unsigned char>& looked_at,
+                                              const RunContext& run) const {
+  std::vector<std::size_t> rest;
+  for (std::size_t i = 0; i < samples_.size(); ++i)
+    if (!looked_at[i] && low_[i] < below_mm)
+      rest.push_back(i);
+  if (rest.empty())
+    return least;
+  std::vector<double> start(least);
+  for (double& s : start)
+    s = std::min(s, below_mm);
+  const std::vector<double> found = search(tree_of(rest, run), start, run);
+  for (std::size_t t = 0; t < least.size(); ++t)
+    least[t] = std::min(least[t], found[t]);
+  return least;
+}
+
+std::vector<double> PieceTrials::least_walls(std::optional<double> below_mm,
+                                             const RunContext& run) const {
+  std::vector<unsigned char> looked_at;
+  std::vector<double> least = least_of_candidates(looked_at, run);
+  const double most = *std::max_element(least.begin(), least.end());
+  return look_at_rest(std::move(least), below_mm.value_or(most), looked_at, run);
+}
+
+PieceTrials::Tail PieceTrials::tail(std::size_t accepted, double limit_mm,
+                                    const RunContext& run) const {
+  std::vector<unsigned char> looked_at;
+  Tail tail;
+  std::vector<double> least = least_of_candidates(looked_at, run);
+  tail.sorted = least;
+  std::sort(tail.sorted.begin(), tail.sorted.end());
+  const std::size_t at = std::min(accepted, least.size() - 1);
+  // More samples only make walls thinner: the answer is not above this.
+  const double not_above = tail.sorted[at];
+  tail.sorted = look_at_rest(std::move(least), std::max(not_above, limit_mm), looked_at, run);
+  std::sort(tail.sorted.begin(), tail.sorted.end());
+  tail.holding_mm = tail.sorted[at];
+  return tail;
+}
+
+// A sample left out has `spare` above the limit with every column at its worst. A cause that grows
+// by d makes its scalar grow by d times its largest unit draw, and may do so twice: both scalars of
+// a disc, or a finishing bit's error together with the roughing mark it leaves.
+double PieceTrials::spare_size(std::size_t scalar, const CausePoint& p, double spare) const {
+  const Scalar& s = draws_.scalars()[scalar];
+  const Cause& cause = causes_[s.cause];
+  const double c = std::abs(s.second ? cause.sensitivity_2(p) : cause.sensitivity(p));
+  const bool wide =
+      cause.distribution == Distribution::normal || cause.distribution == Distribution::overtaken;
+  return c > 0 ? std::abs(cause.size) + spare / (2 * c * (wide ? kLargestUnitDraw : 1)) : kInfinity;
+}
+
+void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
+  limit_mm_ = limit_mm;
+  std::vector<std::size_t> kept, left_out;
+  for (std::size_t i = 0; i < samples_.size(); ++i)
+    (low_[i] - std::abs(wall_[i] - low_[i]) < limit_mm ? kept : left_out).push_back(i);
+  if (kept.empty()) { // keep something to look at
+    kept.push_back(0);
+  }
+  const std::size_t n = causes_.size(), m = draws_.scalars().size();
+  const std::size_t blocks = (left_out.size() + kSampleGrain - 1) / kSampleGrain;
+  std::vector<double> per_block(blocks * n, kInfinity);
+  for_blocks(left_out.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
+    double* most = per_block.data() + begin / kSampleGrain * n;
+    for (std::size_t i = begin; i < end; ++i)
+      for (std::size_t s = 0; s < m; ++s) {
+        double& valid = most[draws_.scalars()[s].cause];
+        valid = std::min(
+            valid, spare_size(s, point_of(samples_[left_out[i]]), low_[left_out[i]] - limit_mm));
+      }
+  });
+  valid_up_to_.assign(n, kInfinity);
+  for (std::size_t b = 0; b < blocks; ++b)
+    for (std::size_t k = 0; k < n; ++k)
+      valid_up_to_[k] = std::min(valid_up_to_[k], per_block[b * n + k]);
+  sizes_tree_.emplace(tree_of(kept, run));
+}
+
+bool PieceTrials::fails(std::size_t trial, std::span<const double> sizes) const {
+  std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
+  draws_.errors(trial, sizes, errors);
+  columns_->sum(errors, sums);
+  return sizes_tree_->any_below(sums, limit_mm_);
+}
+
+double PieceTrials::least_expected(std::span<const double> sizes) const {
+  std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
+  draws_.means(sizes, errors);
+  columns_->sum(errors, sums);
+  return sizes_tree_->least(sums, kInfinity);
+}
+
+} // namespace leastwall

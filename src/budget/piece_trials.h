@@ -1,0 +1,86 @@
+// Trials of the whole piece: in each, one draw of every error serves all samples.
+#pragma once
+
+#include "base/run_context.h"
+#include "budget/error_columns.h"
+#include "budget/least_tree.h"
+#include "budget/trial_draws.h"
+#include "setup/cause.h"
+#include "wall/wall_map.h"
+
+#include <cstdint>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace leastwall {
+
+struct TrialOptions {
+  std::size_t trials = 20000;
+  std::uint64_t seed = 1;
+  /// This known shift may be given another size later on (see TrialDraws).
+  std::optional<std::size_t> freed_shift;
+};
+
+/// Causes, draws and samples, prepared. Keeps references to `causes` and `samples`.
+class PieceTrials {
+ public:
+  PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
+              const TrialOptions& options, const RunContext& run);
+
+  /// For each trial its least wall where that is under `below_mm`, and `below_mm` or more where it
+  /// is not; `below_mm` absent: the least wall of every trial. Which samples are looked at: a
+  /// column of errors runs between the least and the largest sum drawn, so no trial brings sample p
+  /// under  low_p = w_p + sum_j min(c_pj low_j, c_pj high_j).  The few thousand samples with the
+  /// least low_p are tried first; of the others only those with low_p under `below_mm`, or under
+  /// the largest of the least walls found so far, can change anything.
+  std::vector<double> least_walls(std::optional<double> below_mm, const RunContext& run) const;
+
+  /// The least wall that no more than `accepted` trials fall short of, and the least walls of all
+  /// trials that are under it or under `limit_mm`; the others are at least as large as both.
+  struct Tail {
+    double holding_mm = 0;
+    std::vector<double> sorted;
+  };
+  Tail tail(std::size_t accepted, double limit_mm, const RunContext& run) const;
+
+  /// Readies `fails` and `least_expected` for one limit: keeps the samples that errors twice as
+  /// large could bring under it, and finds for each cause the size up to which that is enough.
+  void prepare_sizes(double limit_mm, const RunContext& run);
+  /// Whether some wall of the trial is under the limit with these sizes of the causes. Sizes of
+  /// known shifts are not used (they are in the walls), except of the freed one.
+  bool fails(std::size_t trial, std::span<const double> sizes) const;
+  /// The least expected wall (middle of one-sided errors, all others 0) with these sizes, where
+  /// that is under the limit.
+  double least_expected(std::span<const double> sizes) const;
+  /// The largest size of cause k (without sign) that `fails` can be asked for.
+  double valid_up_to(std::size_t k) const { return valid_up_to_[k]; }
+
+  std::size_t trials() const { return draws_.trials(); }
+
+ private:
+  void first_pass(const RunContext& run);
+  LeastTree tree_of(std::span<const std::size_t> kept, const RunContext& run) const;
+  std::vector<double> search(const LeastTree& tree, std::span<const double> start,
+                             const RunContext& run) const;
+  std::vector<double> least_of_candidates(std::vector<unsigned char>& looked_at,
+                                          const RunContext& run) const;
+  std::vector<double> look_at_rest(std::vector<double> least, double below_mm,
+                                   const std::vector<unsigned char>& looked_at,
+                                   const RunContext& run) const;
+  double spare_size(std::size_t scalar, const CausePoint& p, double spare) const;
+
+  std::span<const Cause> causes_;
+  std::span<const WallSample> samples_;
+  TrialOptions options_;
+  TrialDraws draws_;
+  std::vector<double> sizes_;
+  std::optional<ErrorColumns> columns_;
+  std::vector<double> column_low_, column_high_;
+  std::vector<double> wall_, low_; // per sample: known shifts in, and the least in any trial
+  double limit_mm_ = 0;
+  std::vector<double> valid_up_to_;
+  std::optional<LeastTree> sizes_tree_;
+};
+
+} // namespace leastwall

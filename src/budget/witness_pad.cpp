@@ -1,0 +1,93 @@
+#include "budget/witness_pad.h"
+
+#include "base/errors.h"
+#include "budget/spread.h"
+#include "setup/cause_terms.h"
+
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr double kCornerShare = 0.05; // how far inside the low corner the pad stands by default
+
+Sensitivity less_pad(const Sensitivity& c, const CausePoint& pad) {
+  return [c, at_pad = c(pad)](const CausePoint& p) { return c(p) - vertical(p) * at_pad; };
+}
+
+Sensitivity pad_alone(const Sensitivity& c, const CausePoint& pad) {
+  return [at_pad = c(pad)](const CausePoint& p) { return -vertical(p) * at_pad; };
+}
+
+} // namespace
+
+std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const CausePoint& pad,
+                                      const Uncertain& reading_error) {
+  std::vector<Cause> after(causes.begin(), causes.end());
+  for (const Cause& cause : causes) {
+    Cause& c = after[static_cast<std::size_t>(&cause - causes.data())];
+    if (cause.on_pad == OnPad::same) {
+      c.sensitivity = less_pad(cause.sensitivity, pad);
+      if (cause.sensitivity_2)
+        c.sensitivity_2 = less_pad(cause.sensitivity_2, pad);
+    } else if (cause.on_pad == OnPad::own_draw) {
+      Cause own = cause;
+      own.name += ", in the pad";
+      own.sensitivity = pad_alone(cause.sensitivity, pad);
+      if (cause.sensitivity_2)
+        own.sensitivity_2 = pad_alone(cause.sensitivity_2, pad);
+      after.push_back(own);
+    }
+  }
+  if (reading_error.size_mm != 0) {
+    Cause reading = vertical_cause("pad-reading", "reading of the pad", Side::b, reading_error);
+    reading.sensitivity = [](const CausePoint& p) { return -vertical(p); };
+    after.push_back(reading);
+  }
+  return after;
+}
+
+PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
+                      std::span<const WallSample> samples, const WallSample& thinnest,
+                      const WitnessPad& pad, const OutcomeOptions& options, const RunContext& run) {
+  PadReport report;
+  const Footprint& f = *setup.board.footprint;
+  report.at = pad.at.value_or(Point2{f.low.x + kCornerShare * (f.high.x - f.low.x),
+                                     f.low.y + kCornerShare * (f.high.y - f.low.y)});
+  report.design_mm = pad.design_mm.value_or(thinnest.wall_mm);
+  const CausePoint at{{report.at.x, report.at.y, thinnest.at.z}, {0, 0, -1}, report.design_mm};
+  std::vector<Effect> effects(causes.size());
+  effects_at(causes, at, effects);
+  for (std::size_t k = 0; k < causes.size(); ++k)
+    if (causes[k].on_pad == OnPad::absent)
+      effects[k] = {};
+  const Effect sum = sum_of(effects);
+  const double reading_half =
+      (pad.reading_error.knowledge == Knowledge::standard ? kNormalLimit : 1) *
+      pad.reading_error.size_mm;
+  report.expected_mm = report.design_mm + sum.shift;
+  report.low_mm = report.expected_mm - sum.half_width - reading_half;
+  report.high_mm = report.expected_mm + sum.half_width + reading_half;
+
+  const std::vector<Cause> after = causes_after_shift(causes, at, pad.reading_error);
+  const Outcome outcome = outcome_of(after, samples, options, run);
+  report.holding_mm = outcome.holding_mm;
+  report.verdict = outcome.verdict;
+  if (pad.reading_mm) {
+    if (!std::isfinite(*pad.reading_mm) || *pad.reading_mm < 0)
+      throw InputError(
+          fmt::format("the pad reading must be 0 or more mm, not {}", *pad.reading_mm));
+    report.shift_mm = report.design_mm - *pad.reading_mm;
+    if (*pad.reading_mm < report.low_mm || *pad.reading_mm > report.high_mm)
+      report.notices.push_back(
+          {"pad-reading-unexpected",
+           fmt::format("the pad reads {:.3f} mm, outside {:.3f} to {:.3f} mm that the stated "
+                       "errors allow: measure again, or find what the job does not state before "
+                       "you cut on",
+                       *pad.reading_mm, report.low_mm, report.high_mm)});
+  }
+  return report;
+}
+
+} // namespace leastwall
