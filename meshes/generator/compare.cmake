@@ -1,0 +1,17 @@
+# Makes the demo meshes afresh and compares them with the committed ones.
+# Call: cmake -DGENERATOR=program -DCOMMITTED=folder -DFRESH=folder -P compare.cmake
+foreach(shape gourd leaf)
+  execute_process(COMMAND ${GENERATOR} ${shape} ${FRESH} COMMAND_ERROR_IS_FATAL ANY)
+endforeach()
+set(most_bytes 4194304)
+foreach(file gourd_pocket.stl gourd_skin.stl leaf_back.ply leaf_front.ply)
+  file(SHA256 ${COMMITTED}/${file} committed)
+  file(SHA256 ${FRESH}/${file} fresh)
+  if(NOT committed STREQUAL fresh)
+    message(FATAL_ERROR "meshes/${file} is not what the generator writes; see meshes/README.md")
+  endif()
+  file(SIZE ${COMMITTED}/${file} bytes)
+  if(bytes GREATER_EQUAL most_bytes)
+    message(FATAL_ERROR "meshes/${file} has ${bytes} bytes; 4 MiB is the most")
+  endif()
+endforeach()

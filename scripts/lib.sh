@@ -1,0 +1,98 @@
+# Shared by the scripts beside it: what Debian 12 must have, and how the project is built.
+# Sourced, never run; the caller has set -euo pipefail.
+
+root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd -P)
+build="$root/build/release"
+
+# Needed to build and run. README's table says what each is for. Boost and Imath headers are what
+# OpenVDB's CMake module and headers ask for beyond its own package.
+build_packages=(
+  g++ cmake ninja-build pkg-config
+  libopenvdb-dev libboost-iostreams-dev libimath-dev libblosc-dev libtbb-dev
+  libassimp-dev libembree-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libfmt-dev
+  libcairo2-dev libeigen3-dev zlib1g-dev fonts-dejavu-core
+)
+
+# Needed by the tests alone: the test framework, peers to compare with, meshes and an elevation
+# model to measure, readers of what we write, and what cpack asks for.
+test_packages=(
+  doctest-dev libcgal-dev libfcl-dev libcgal-demo python-matplotlib-data assimp-testmodels
+  python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file
+)
+
+say() { printf '%s\n' "== $*"; }
+
+fail() {
+  printf '%s: %s\n' "$(basename "$0")" "$*" >&2
+  exit 3
+}
+
+# Installs those of the named packages that are missing; without any it touches nothing, so that a
+# second run needs neither network nor root.
+need_packages() {
+  command -v apt-get >/dev/null && command -v dpkg-query >/dev/null ||
+    fail "apt-get not found: these scripts set up Debian 12; elsewhere install the packages named in scripts/lib.sh by hand"
+  local package missing=()
+  for package in "$@"; do
+    [[ $(dpkg-query -W -f='${db:Status-Status}' "$package" 2>/dev/null || true) == installed ]] ||
+      missing+=("$package")
+  done
+  ((${#missing[@]})) || return 0
+  local as_root=()
+  if ((EUID != 0)); then
+    command -v sudo >/dev/null ||
+      fail "packages are missing (${missing[*]}): run as root, or install sudo"
+    as_root=(sudo)
+  fi
+  say "installing ${#missing[@]} packages: ${missing[*]}"
+  local log
+  log=$(mktemp)
+  local apt=("${as_root[@]}" env DEBIAN_FRONTEND=noninteractive apt-get -q -y
+    -o DPkg::Lock::Timeout=300)
+  if ! { "${apt[@]}" update && "${apt[@]}" install --no-install-recommends "${missing[@]}"; } \
+    >"$log" 2>&1 </dev/null; then
+    tail -n 20 "$log" >&2
+    rm -f "$log"
+    fail "apt-get could not install the packages; see the lines above"
+  fi
+  rm -f "$log"
+}
+
+# Two jobs at most, one where memory is short: a file that uses OpenVDB takes up to 2 GiB.
+jobs_for_memory() {
+  local free_kib cores
+  free_kib=$(awk '/^MemAvailable:/ {print $2}' /proc/meminfo)
+  cores=$(nproc)
+  if ((cores < 2 || free_kib < 5 * 1024 * 1024)); then echo 1; else echo 2; fi
+}
+
+# Runs a long command: on a terminal its own progress shows, elsewhere its output goes to a log
+# whose end is shown when it fails.
+quietly() {
+  local what=$1 log=$2
+  shift 2
+  if [[ -t 1 ]]; then
+    "$@" || fail "$what failed"
+  elif ! "$@" >"$log" 2>&1; then
+    grep -E -A 8 'error:|Error|FAILED' "$log" | head -n 60 >&2 || true
+    fail "$what failed; all of it is in $log"
+  fi
+}
+
+# build_release ON|OFF: configures and builds; the argument says whether with tests.
+build_release() {
+  local fresh=()
+  # A build folder that was made for another place is of no use.
+  if [[ -f $build/CMakeCache.txt ]] &&
+    ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$root" "$build/CMakeCache.txt"; then
+    fresh=(--fresh)
+  fi
+  mkdir -p "$build"
+  say "configuring"
+  quietly "cmake" "$build/configure.log" \
+    cmake "${fresh[@]}" -S "$root" --preset release -DLEASTWALL_TESTS="$1"
+  local jobs
+  jobs=$(jobs_for_memory)
+  say "building with $jobs job(s) into build/release; the first time takes some minutes"
+  quietly "the build" "$build/build.log" cmake --build "$build" --parallel "$jobs"
+}
