@@ -81,8 +81,9 @@ ExitStatus run_check(const CheckOptions& options) {
     run.progress("drawing", 0.95);
     HeatMapOptions picture;
     picture.inch = options.inches;
-    picture_file->write(
-        draw_heat_map(result.wall.skin, result.budget.expected_mm, result.report, picture));
+    picture_file->write(draw_heat_map(result.wall.skin,
+                                      {result.budget.expected_mm, result.budget.worst_mm},
+                                      result.report, picture));
   }
   run.check();
   for (OutputFile& file : files)
