@@ -14,17 +14,17 @@ endforeach()
 file(GLOB SCHEMAS CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/report/*.schema.json)
 install(FILES ${SCHEMAS} DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/leastwall/schema)
 
-install(FILES ${PROJECT_SOURCE_DIR}/scripts/man/leastwall.1
-        DESTINATION ${CMAKE_INSTALL_MANDIR}/man1 OPTIONAL)
-install(FILES ${PROJECT_SOURCE_DIR}/scripts/completion/leastwall.bash
-        DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/bash-completion/completions
-        RENAME leastwall OPTIONAL)
+if(TARGET leastwall)
+  install(FILES ${PROJECT_BINARY_DIR}/leastwall.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
+  install(FILES ${PROJECT_BINARY_DIR}/leastwall.bash
+          DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/bash-completion/completions RENAME leastwall)
+endif()
 
 set(CPACK_GENERATOR DEB)
 set(CPACK_PACKAGE_NAME leastwall)
 set(CPACK_PACKAGE_VENDOR "leastwall contributors")
 set(CPACK_PACKAGE_DESCRIPTION_SUMMARY "${PROJECT_DESCRIPTION}")
-set(CPACK_PACKAGE_CONTACT "leastwall contributors <leastwall@localhost>")
+set(CPACK_PACKAGE_CONTACT "leastwall contributors <leastwall@leastwall.invalid>")
 set(CPACK_PACKAGING_INSTALL_PREFIX /usr)
 set(CPACK_STRIP_FILES ON)
 set(CPACK_RESOURCE_FILE_LICENSE ${PROJECT_SOURCE_DIR}/LICENSE)

@@ -32,6 +32,13 @@ std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
   return rows;
 }
 
+/// Notices of one mesh say which mesh they speak of.
+std::vector<Notice> naming(std::string_view mesh, std::vector<Notice> notices) {
+  for (Notice& n : notices)
+    n.text = fmt::format("{}: {}", mesh, n.text);
+  return notices;
+}
+
 template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
   for (const T& item : from)
     if (std::find(to.begin(), to.end(), item) == to.end())
@@ -81,8 +88,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.chance = budget.chance;
   report.causes = budget.causes;
   report.advice = budget.advice;
-  append(report.warnings, input.pocket.notices);
-  append(report.warnings, input.skin.notices);
+  append(report.warnings, naming("Pocket", input.pocket.notices));
+  append(report.warnings, naming("Skin", input.skin.notices));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
   append(report.warnings, budget.warnings);

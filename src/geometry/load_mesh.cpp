@@ -21,9 +21,10 @@ void scale_to_mm(LoadedMesh& loaded, FileMesh& read, const LoadOptions& options)
     mm = millimetres_per(unit);
     loaded.unit = unit == LengthUnit::inch ? "inch" : "mm";
     if (!options.unit_if_unstated)
-      loaded.notices.push_back({"unit-assumed", fmt::format("{} states no unit; millimetres were "
-                                                            "assumed. Say inch if it is in inches.",
-                                                            read.format)});
+      loaded.notices.push_back(
+          {"unit-assumed", fmt::format("{} states no unit; its numbers are read as "
+                                       "mm. If they are inches, say --units inch.",
+                                       read.format)});
   }
   if (mm != 1)
     for (Vec3& v : read.mesh.vertices)
