@@ -70,6 +70,11 @@ std::vector<Vec3> Reader::to_mm(ReadingsFile& out) const {
       refuse(r.line, fmt::format("a gap of {} is below 0", *r.z));
     if (kind_ == ReadingsKind::thickness && !(*r.z > 0))
       refuse(r.line, fmt::format("a thickness of {} is not above 0", *r.z));
+    constexpr double kFarthest_mm = 1e5; // no bed is 100 m away from its zero
+    if (std::max(std::fabs(r.x), std::fabs(r.y)) * place_scale > kFarthest_mm)
+      refuse(r.line, fmt::format("the place x {:g}, y {:g} lies more than 100 m away; check the "
+                                 "number and the unit of places",
+                                 r.x, r.y));
     const double z = *r.z * millimetres_per(height_unit_) * sign;
     if (readings.empty() || z < low) {
       low = z;

@@ -199,6 +199,7 @@ TEST_CASE("malformed files are refused with file, line and what to do") {
       {"directive_without_value.csv", ":1: ", "\"pitch\" is not of the form key = value"},
       {"unit_contradicts_heading.csv", ":2: ", "the heading says mm but 0.001 inch was stated"},
       {"place_missing.csv", ":3: ", "the place of this reading is missing"},
+      {"place_far_away.csv", ":3: ", "lies more than 100 m away"},
       {"all_missing.csv", ": ", "every reading in it is missing"},
       {"empty.csv", ": ", "there are no readings in it"},
       {"words_only.txt", ": ", "there are no readings in it"},
