@@ -173,7 +173,7 @@ class Writer {
     if (r_.causes.empty())
       return;
     heading("What it does at the thinnest place, and how large it may be for a safe verdict:");
-    TextTable table{{"cause", "side", "known", "mm", "share", "may be, mm"},
+    TextTable table{{"cause", "side", "known", "mm", "share", "may be"},
                     {true, true, true, false, false, false},
                     {}};
     const int room = std::max(8, (width_ - 40) / 2);
