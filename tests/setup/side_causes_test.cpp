@@ -180,6 +180,12 @@ TEST_CASE("swelling: maple, 2 % moisture, by hand") {
   s.top_z_mm = 10; // the pocket face is 10 higher: the floor is 55 deep
   CHECK(known_change(s, p) == Approx(-swell * 55));
   s.board.swelling_per_percent.reset();
+  s.board.species = "sugar maple"; // the same by name: 0.00165 radial, 0.00353 tangential
+  s.board.grain = Board::Grain::radial;
+  CHECK(known_change(s, p) == Approx(-swell * 55));
+  s.board.grain = Board::Grain::tangential;
+  CHECK(known_change(s, p) == Approx(-0.00706 * 55));
+  s.board.grain.reset();
   CHECK_THROWS_AS(known_change(s, p), InputError);
 }
 
