@@ -4,6 +4,7 @@
 #include "setup/board_thickness.h"
 #include "setup/cause_terms.h"
 #include "setup/place.h"
+#include "setup/wood_table.h"
 
 namespace leastwall {
 namespace {
@@ -11,6 +12,11 @@ namespace {
 double swelling_per_percent(const Board& board) {
   if (board.swelling_per_percent)
     return *board.swelling_per_percent;
+  if (board.species && board.grain) {
+    const WoodSpecies& wood = find_wood(*board.species);
+    return *board.grain == Board::Grain::radial ? wood.radial_per_percent
+                                                : wood.tangential_per_percent;
+  }
   throw InputError("moisture changes between the sides, but nothing says how much the wood swells: "
                    "state the species and grain, or the swelling per percent");
 }

@@ -1,0 +1,46 @@
+#include "budget/reach.h"
+
+#include "budget/spread.h"
+#include "setup/causes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+constexpr int kPlaces = 8, kHeights = 2, kTurns = 8, kSlopes = 4;
+
+} // namespace
+
+double reach_mm(const Setup& stated, const Box& box) {
+  Setup setup = stated;
+  if (!setup.board.footprint)
+    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+  std::vector<std::string> assumptions;
+  const std::vector<Cause> causes = causes_of(setup, assumptions);
+  std::vector<Effect> effects(causes.size());
+  const Vec3 size = box.size();
+  double reach = 0;
+  for (int i = 0; i <= kPlaces; ++i)
+    for (int j = 0; j <= kPlaces; ++j)
+      for (int k = 0; k <= kHeights; ++k) {
+        const Vec3 at =
+            box.low + Vec3{size.x * i / kPlaces, size.y * j / kPlaces, size.z * k / kHeights};
+        for (int slope = 0; slope <= kSlopes; ++slope)
+          for (int turn = 0; turn < kTurns; ++turn) {
+            const double a = slope * std::numbers::pi / 2 / kSlopes;
+            const double b = turn * 2 * std::numbers::pi / kTurns;
+            const Vec3 n{std::sin(a) * std::cos(b), std::sin(a) * std::sin(b), -std::cos(a)};
+            effects_at(causes, {at, n, 0}, effects);
+            const Effect sum = sum_of(effects);
+            reach = std::max(reach, sum.half_width - sum.shift);
+          }
+      }
+  return reach;
+}
+
+} // namespace leastwall

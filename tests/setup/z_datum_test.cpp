@@ -1,0 +1,228 @@
+// The Z datum chain: thickness, bed and touch-off for the four zero pairs.
+#include "setup_support.h"
+
+#include "base/errors.h"
+
+#include <doctest/doctest.h>
+
+using namespace leastwall;
+using namespace leastwall::test;
+using doctest::Approx;
+
+namespace {
+
+const ZeroFrom kZeros[] = {ZeroFrom::top, ZeroFrom::bed};
+
+// T 20, wall 0.80 at (50, 0); the bed is 0.10 higher there than at the touch points, both sides.
+Setup worked_example(ZeroFrom a, ZeroFrom b, double tau) {
+  Setup s;
+  s.side_a.zero = a;
+  s.side_b.zero = b;
+  s.board.assumed_thickness_mm = 20;
+  s.board.measured_thickness_mm = 20 + tau;
+  s.board.footprint = Footprint{{-100, -100}, {100, 100}};
+  // Even about the flip line x = 0, so that both sides see it alike.
+  s.bed.readings =
+      grid_of(100, 100, 9, 3, [](double x, double) { return std::abs(x) == 50 ? 0.1 : 0.0; });
+  s.bed.seating = Seating::pressed;
+  for (SideSetup* side : {&s.side_a, &s.side_b}) {
+    side->touch_point = Point2{-100, 0};
+    side->plate_error_mm = -0.05; // as a touch-off that believes the datum 0.05 too low
+  }
+  return s;
+}
+
+} // namespace
+
+TEST_CASE("four zero pairs, worked: the numbers follow from the geometry by hand") {
+  const double plus[] = {0.80, 0.50, 0.50, 0.20}, minus[] = {0.20, 0.50, 0.50, 0.80};
+  const CausePoint p = flat_point(50, 0, 19, 0.8);
+  std::size_t i = 0;
+  for (const ZeroFrom a : kZeros)
+    for (const ZeroFrom b : kZeros) {
+      CHECK(0.8 + known_change(worked_example(a, b, 0.3), p) == Approx(plus[i]).epsilon(1e-12));
+      CHECK(0.8 + known_change(worked_example(a, b, -0.3), p) == Approx(minus[i]).epsilon(1e-12));
+      ++i;
+    }
+}
+
+TEST_CASE("what a uniform thickness error is worth: +1, 0, 0, -1") {
+  const double expected[] = {1, 0, 0, -1};
+  std::size_t i = 0;
+  for (const ZeroFrom a : kZeros)
+    for (const ZeroFrom b : kZeros) {
+      Setup s;
+      s.side_a.zero = a;
+      s.side_b.zero = b;
+      s.board.thickness_error = {0.2, Knowledge::limits};
+      s.board.footprint = Footprint{{-1, -1}, {1, 1}};
+      const auto causes = causes_with(s, "board-thickness");
+      REQUIRE(causes.size() == 1);
+      CHECK(causes[0].sensitivity(flat_point(0, 0, 9, 1)) == Approx(expected[i++]));
+      CHECK(causes[0].sensitivity({{0, 0, 0}, {1, 0, 0}, 1}) == Approx(0)); // upright wall
+    }
+}
+
+TEST_CASE("a uniform lift under the board: cancels for top, counts for bed") {
+  // Lift of 0.07 everywhere but at the touch points, where the bed is at 0.
+  for (const ZeroFrom a : kZeros)
+    for (const ZeroFrom b : kZeros) {
+      Setup s = worked_example(a, b, 0);
+      s.side_a.plate_error_mm = s.side_b.plate_error_mm = 0;
+      // Zero on top: the touch point is lifted with the board.
+      s.bed.readings = grid_of(100, 100, 9, 3,
+                               [](double x, double) { return x == 100 || x == -100 ? 0.0 : 0.07; });
+      if (a == ZeroFrom::top)
+        s.side_a.touch_point = Point2{25, 0};
+      if (b == ZeroFrom::top)
+        s.side_b.touch_point = Point2{25, 0};
+      const double sides = (a == ZeroFrom::bed ? 1 : 0) + (b == ZeroFrom::bed ? 1 : 0);
+      CHECK(known_change(s, flat_point(50, 0, 19, 0.8)) == Approx(-0.07 * sides).epsilon(1e-12));
+    }
+}
+
+TEST_CASE("programs made for different thicknesses: each is its own number") {
+  // By hand, T_A 20.0, T_B 20.2, board 20.5:
+  //   top/top: floor d below a face at 20.5, skin 20.2 - H below the other: wall + 20.5 - 20.2
+  //   top/bed: + 0          bed/top: 20.0 - 20.2 = -0.2         bed/bed: 20.0 - 20.5 = -0.5
+  const double expected[] = {0.3, 0, -0.2, -0.5};
+  std::size_t i = 0;
+  for (const ZeroFrom a : kZeros)
+    for (const ZeroFrom b : kZeros) {
+      Setup s;
+      s.side_a.zero = a;
+      s.side_b.zero = b;
+      s.side_a.assumed_thickness_mm = 20;
+      s.side_b.assumed_thickness_mm = 20.2;
+      s.board.measured_thickness_mm = 20.5;
+      s.board.footprint = Footprint{{-1, -1}, {1, 1}};
+      CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(expected[i++]).epsilon(1e-12));
+    }
+}
+
+TEST_CASE("a wedge is left over under every pair, snipe under the touch point shifts everything") {
+  // Readings: tau = 0.002 x, touch points at x = -50 (A) and +50 (B).
+  for (const ZeroFrom a : kZeros)
+    for (const ZeroFrom b : kZeros) {
+      Setup s;
+      s.side_a.zero = a;
+      s.side_b.zero = b;
+      s.board.assumed_thickness_mm = 20;
+      s.board.footprint = Footprint{{-100, -100}, {100, 100}};
+      s.board.thickness_readings =
+          grid_of(100, 100, 5, 3, [](double x, double) { return 20 + 0.002 * x; });
+      s.side_a.touch_point = Point2{-50, 0};
+      s.side_b.touch_point = Point2{50, 0};
+      const double k_a = a == ZeroFrom::top, k_b = b == ZeroFrom::top;
+      for (const double x : {-80.0, 0.0, 60.0})
+        CHECK(known_change(s, flat_point(x, 10, 19, 0.8)) ==
+              Approx(-0.1 * k_a + 0.1 * k_b - 0.002 * x).epsilon(1e-9));
+      // Beyond the readings the board counts as thick as it ever is.
+      CHECK(known_change(s, flat_point(150, 0, 19, 0.8)) ==
+            Approx(-0.1 * k_a + 0.1 * k_b - 0.2).epsilon(1e-9));
+    }
+}
+
+TEST_CASE("an uneven board without readings: each place that counts, once") {
+  Setup s;
+  s.board.variation_mm = 0.05;
+  s.board.footprint = Footprint{{-100, -100}, {100, 100}};
+  const CausePoint p = flat_point(0, 0, 9, 1);
+  const auto worst = [&] {
+    double sum = 0;
+    for (const Cause& c : causes_with(s, "board-variation"))
+      sum += std::abs(c.sensitivity(p)) * c.size;
+    return sum;
+  };
+  CHECK(worst() == Approx(0.15)); // 2 v at the shared touch point, v under the wall
+  s.side_b.touch_point = Point2{5, 5};
+  CHECK(causes_with(s, "board-variation").size() == 3);
+  CHECK(worst() == Approx(0.15));
+  s.side_a.zero = ZeroFrom::bed;
+  CHECK(worst() == Approx(0.10));
+  s.side_b.zero = ZeroFrom::bed;
+  CHECK(worst() == Approx(0.05));
+}
+
+TEST_CASE("tilt and crown of one bed under both sides") {
+  Setup s;
+  s.board.footprint = Footprint{{-100, -100}, {100, 100}};
+  s.bed.seating = Seating::pressed;
+  const auto wall = [&](double x, double y) {
+    return 0.8 + known_change(s, flat_point(x, y, 19, 0.8));
+  };
+  const auto touch = [&](Point2 a, Point2 b) {
+    s.side_a.touch_point = a;
+    s.side_b.touch_point = b;
+  };
+  // 0.2 mm over 200 mm across the flip line x = 0.
+  s.bed.readings = grid_of(100, 100, 5, 5, [](double x, double) { return 0.001 * x; });
+  touch({-95, 0}, {-95, 0}); // the same point of the part: mirrored bed places
+  for (const double x : {-90.0, 0.0, 70.0})
+    CHECK(wall(x, 30) == Approx(0.80).epsilon(1e-12));
+  touch({-95, 0}, {95, 0}); // the same bed spot x = -95 both times
+  CHECK(wall(20, 0) == Approx(0.61).epsilon(1e-12));
+  // Along the line: doubles.
+  s.bed.readings = grid_of(100, 100, 5, 5, [](double, double y) { return 0.001 * y; });
+  touch({0, 0}, {0, 0});
+  CHECK(wall(0, 100) == Approx(0.60).epsilon(1e-12));
+  CHECK(wall(0, -100) == Approx(1.00).epsilon(1e-12));
+  // The other flip line swaps the two.
+  s.flip.line = FlipLine::along_x;
+  CHECK(wall(0, 100) == Approx(0.80).epsilon(1e-12));
+  s.flip.line = FlipLine::along_y;
+  // Crown of 0.15, parabola in x: 0.15 at the middle, 0.15 (1 - 0.9025) at -95. The readings have
+  // a pitch of 5 mm, so every place asked for is a reading.
+  s.bed.readings =
+      grid_of(100, 100, 41, 3, [](double x, double) { return 0.15 * (1 - x * x / 1e4); });
+  CHECK(wall(0, 0) == Approx(0.80).epsilon(1e-9));
+  CHECK(wall(100, 0) == Approx(1.10).epsilon(1e-9));
+  touch({-95, 0}, {95, 0});
+  CHECK(wall(0, 0) == Approx(0.8 - 2 * 0.15 * 0.9025).epsilon(1e-9)); // 0.53
+}
+
+TEST_CASE("touch point, tool setter, plate and tip height: signs and variances") {
+  Setup s;
+  s.side_a.touch_off = {0.03, Knowledge::standard};
+  s.side_a.bit.zero = BitZero::tool_setter;
+  s.side_a.bit.setter = {0.01, Knowledge::standard};
+  s.side_b.plate_error_mm = 0.04;
+  s.side_a.plate_error_mm = 0.04;
+  s.side_b.bit.tip_height = {0.02, Knowledge::limits};
+  const CausePoint p = flat_point(0, 0, 9, 1);
+  double variance = 0;
+  for (const char* key : {"touch-off", "tool-setter"})
+    for (const Cause& c : causes_with(s, key)) {
+      CHECK(c.distribution == Distribution::normal);
+      variance += c.size * c.size * c.sensitivity(p) * c.sensitivity(p);
+    }
+  CHECK(variance == Approx(0.03 * 0.03 + 2 * 0.01 * 0.01)); // s_d^2 + 2 s_s^2
+  CHECK(known_change(s, p) == Approx(0.08));                // the plate twice, same sign
+  REQUIRE(causes_with(s, "tip-height").size() == 1);
+  CHECK(causes_with(s, "tip-height")[0].sensitivity(p) == Approx(1));
+  s.side_a.bit.zero = BitZero::retouched;
+  CHECK(causes_with(s, "tool-setter").empty());
+  CHECK(causes_with(s, "touch-off")[0].sensitivity({{0, 0, 0}, {0.6, 0, -0.8}, 1}) == Approx(0.8));
+}
+
+TEST_CASE("nothing stated, nothing assumed silently") {
+  Setup s;
+  std::vector<std::string> assumptions;
+  CHECK(causes_of(s, assumptions).empty());
+  s.bed.readings = grid_of(10, 10, 3, 3, [](double, double) { return 0.0; });
+  CHECK_THROWS_AS(causes_of(s, assumptions), InputError); // the footprint is not known
+  s.board.footprint = Footprint{{-30, -30}, {30, 30}};
+  assumptions.clear();
+  causes_of(s, assumptions);
+  const auto said = [&](const char* words) {
+    for (const std::string& a : assumptions)
+      if (a.find(words) != std::string::npos)
+        return true;
+    return false;
+  };
+  CHECK(said("touched off in the middle"));
+  CHECK(said("not read under the whole board"));
+  CHECK(said("pressed flat or stiff"));
+  s.side_a.touch_off = {-0.1, Knowledge::limits};
+  CHECK_THROWS_AS(causes_of(s, assumptions), InputError);
+}
