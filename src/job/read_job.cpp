@@ -35,7 +35,8 @@ void refuse_more(const TableReader& root) {
           root.source().file, pockets[1].line(""),
           fmt::format("a second [[part.pocket]]; {}: write a job for each pocket", why));
     if (part.has("hole"))
-      part.fail("hole", fmt::format("[[part.hole]]; {} and no holes: remove it", why));
+      part.fail("hole",
+                "part.hole: this version checks no holes, one part with one pocket; remove it");
   }
   if (parts.empty())
     root.fail("part", "no part; add [[part]] with its skin and pocket");

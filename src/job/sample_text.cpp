@@ -14,13 +14,14 @@ constexpr std::size_t kColumns = 80;
 
 /// Breaks `text` at blanks into comment lines.
 std::string comment(std::string_view text) {
-  std::string out, line = "#";
+  std::string out;
+  std::string line(1, '#');
   while (!text.empty()) {
     const std::string_view word = text.substr(0, text.find(' '));
     text.remove_prefix(std::min(text.size(), word.size() + 1));
-    if (line.size() + 1 + word.size() > kColumns && line != "#") {
+    if (line.size() + 1 + word.size() > kColumns && line.size() > 1) {
       out += line + "\n";
-      line = "#";
+      line.resize(1);
     }
     line += ' ';
     line += word;
@@ -45,7 +46,7 @@ class Writer {
  public:
   explicit Writer(const StatedValues& stated) : stated_(stated) {}
 
-  /// The keys of one table, then the tables in it. `out_` of use when the table is left out.
+  /// The keys of one table, then the tables in it; `left_out`: the table itself is a comment.
   void table(std::string_view schema, const std::string& path, bool left_out) {
     const bool seen = !explained_.insert(std::string(schema)).second;
     for (const KnownKey* key : keys_of(schema)) {
@@ -88,7 +89,8 @@ class Writer {
     const bool out = find(path) == nullptr;
     if (left_out && !out)
       throw std::logic_error("a sample states a table in one that it leaves out: " + path);
-    text += "\n" + comment(help_of(key));
+    text += '\n';
+    text += comment(help_of(key));
     text += key.type == KeyType::table ? fmt::format("{}[{}]\n", out ? "#" : "", path)
                                        : fmt::format("{}[[{}]]\n", out ? "#" : "", path);
     if (out && explained_.contains(std::string(key.schema)))

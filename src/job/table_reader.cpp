@@ -34,16 +34,22 @@ const KnownKey& TableReader::key(std::string_view name) const {
 const JobNode* TableReader::stated(const KnownKey& key) const {
   const JobNode* found = node(key.name);
   if (!found && key.required && !inherits_)
-    throw job_error(
-        source_.file, line_,
-        fmt::format("{} is missing; {} {}{}", path_of(key.name),
-                    key.type == KeyType::table || key.type == KeyType::tables ? "add" : "state",
-                    wanted(key),
-                    key.example.empty() ? ""
-                                        : fmt::format(", e.g. {} = {}", key.name, key.example)));
+    missing(key);
   if (!found && !inherits_)
     assume(key);
   return found;
+}
+
+void TableReader::missing(const KnownKey& key) const {
+  const std::string path = path_of(key.name);
+  std::string todo;
+  if (key.type == KeyType::table)
+    todo = fmt::format("add a table [{}]", path);
+  else if (key.type == KeyType::tables)
+    todo = fmt::format("add tables [[{}]]", path);
+  else
+    todo = fmt::format("state {}, e.g. {} = {}", wanted(key), key.name, key.example);
+  throw job_error(source_.file, line_, fmt::format("{} is missing; {}", path, todo));
 }
 
 void TableReader::assume(const KnownKey& key) const {

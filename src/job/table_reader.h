@@ -68,6 +68,7 @@ class TableReader {
   const KnownKey& key(std::string_view name) const;
   /// The node of a stated key; null when absent. Throws when it is required.
   const JobNode* stated(const KnownKey& key) const;
+  [[noreturn]] void missing(const KnownKey& key) const;
   void assume(const KnownKey& key) const;
 
   const JobNode* table_;
