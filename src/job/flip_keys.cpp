@@ -103,8 +103,6 @@ std::vector<KnownKey> flip_keys() {
       {.owner = "dowels",
        .name = "middle",
        .type = KeyType::point2,
-       .if_absent = "the pins stand with their middle on the flip line, level with the model's "
-                    "origin",
        .example = "[0, 0]",
        .help = "Middle between the pins, model x, y."},
       {.owner = "dowels",

@@ -1,5 +1,6 @@
-#include "job/lookups.h"
 #include "job/read_tables.h"
+#include "setup/bed_map.h"
+#include "setup/wood_table.h"
 
 #include <cmath>
 
@@ -42,25 +43,33 @@ void read_thickness(const TableReader& table, Board& board) {
   board.thickness_error = table.uncertain("thickness_error").value_or(Uncertain{});
 }
 
+/// Swelling of the stated species through the thickness, as a fraction per % of moisture.
+double swelling_of(const TableReader& table, const Board& board) {
+  try {
+    const WoodSpecies& wood = find_wood(*board.species);
+    return board.grain == Board::Grain::radial ? wood.radial_per_percent
+                                               : wood.tangential_per_percent;
+  } catch (const InputError& error) {
+    table.fail("species", fmt::format("board.species: {}", error.what()));
+  }
+}
+
 void read_wood(const TableReader& table, Board& board) {
   table.not_both("species", "swelling", "the species has its own swelling; keep one of them");
   table.needs("grain", "species");
   table.needs("species", "grain");
   board.species = table.text("species");
-  if (board.species) {
-    try {
-      look_up_species(*board.species);
-    } catch (const InputError& error) {
-      table.fail("species", fmt::format("board.species: {}", error.what()));
-    }
-  }
   if (const auto grain = table.choice("grain"))
     board.grain = *grain == 0 ? Board::Grain::radial : Board::Grain::tangential;
-  board.swelling_per_percent = table.number("swelling");
+  board.swelling_per_percent = board.species ? swelling_of(table, board) : table.number("swelling");
   board.moisture_change_percent = table.number("moisture_gain").value_or(0);
-  if (board.moisture_change_percent != 0 && !board.species && !board.swelling_per_percent)
+  if (board.moisture_change_percent != 0 && !board.swelling_per_percent)
     table.fail("moisture_gain", "board.moisture_gain needs the wood; state board.species and "
                                 "board.grain, or board.swelling");
+  if (board.moisture_change_percent != 0 && board.species)
+    table.source().assumptions.push_back(
+        fmt::format("{} swells by {:.6g} of its thickness per % of moisture (Wood Handbook table)",
+                    *board.species, *board.swelling_per_percent));
 }
 
 } // namespace

@@ -1,5 +1,5 @@
-#include "job/lookups.h"
 #include "job/read_tables.h"
+#include "setup/iso286.h"
 
 #include <algorithm>
 
@@ -40,17 +40,17 @@ void read_clearance(const TableReader& table, Dowels& dowels) {
   table.needs("fit", "pin_diameter");
   table.needs("hole_diameter", "pin_diameter");
   const double pin_mm = *table.number("pin_diameter");
-  const auto fit_clearance = [&](std::string_view name) {
+  const auto largest = [&](std::string_view name) {
     try {
-      return std::max(0.0, look_up_clearance_mm(*table.text(name), pin_mm));
+      return std::max(0.0, fit_clearance(*table.text(name), pin_mm).largest_mm);
     } catch (const InputError& error) {
       table.fail(name, table.path_of(name) + ": " + error.what());
     }
   };
   double total =
-      table.has("fit") ? fit_clearance("fit") : measured_clearance(table, "hole_diameter", pin_mm);
+      table.has("fit") ? largest("fit") : measured_clearance(table, "hole_diameter", pin_mm);
   if (table.has("bed_fit"))
-    total += fit_clearance("bed_fit");
+    total += largest("bed_fit");
   else if (table.has("bed_hole_diameter"))
     total += measured_clearance(table, "bed_hole_diameter", pin_mm);
   else

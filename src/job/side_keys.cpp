@@ -14,7 +14,6 @@ std::vector<KnownKey> side_keys() {
       {.owner = "side",
        .name = "touch_point",
        .type = KeyType::point2,
-       .if_absent = "the touch point is taken as unknown",
        .example = "[-110, -75]",
        .help = "Point of the part, model x, y, over or beside which Z zero is touched."},
       {.owner = "side",
