@@ -44,7 +44,8 @@ std::string help_of(const KnownKey& key) {
 
 class Writer {
  public:
-  explicit Writer(const StatedValues& stated) : stated_(stated) {}
+  Writer(const StatedValues& stated, const StatedValues& suggested)
+      : stated_(stated), suggested_(suggested) {}
 
   /// The keys of one table, then the tables in it; `left_out`: the table itself is a comment.
   void table(std::string_view schema, const std::string& path, bool left_out) {
@@ -60,16 +61,17 @@ class Writer {
   }
 
   void check_all_used() const {
-    for (const auto& [path, value] : stated_)
-      if (!used_.contains(path))
-        throw std::logic_error("a sample states an unknown key: " + path);
+    for (const StatedValues* values : {&stated_, &suggested_})
+      for (const auto& [path, value] : *values)
+        if (!used_.contains(path))
+          throw std::logic_error("a sample states an unknown key: " + path);
   }
 
   std::string text;
 
  private:
-  const std::string* find(const std::string& path) {
-    for (const auto& [name, value] : stated_)
+  const std::string* find(const StatedValues& values, const std::string& path) {
+    for (const auto& [name, value] : values)
       if (name == path) {
         used_.insert(path);
         return &value;
@@ -80,13 +82,15 @@ class Writer {
   void value(const KnownKey& key, const std::string& path, bool explained) {
     if (!explained)
       text += comment(help_of(key));
-    const std::string* stated = find(path);
+    const std::string* suggestion = find(suggested_, path);
+    const std::string example = suggestion ? *suggestion : std::string(key.example);
+    const std::string* stated = find(stated_, path);
     text += stated ? fmt::format("{} = {}\n", key.name, *stated)
-                   : fmt::format("#{} = {}\n", key.name, key.example);
+                   : fmt::format("#{} = {}\n", key.name, example);
   }
 
   void child(const KnownKey& key, const std::string& path, bool left_out) {
-    const bool out = find(path) == nullptr;
+    const bool out = find(stated_, path) == nullptr;
     if (left_out && !out)
       throw std::logic_error("a sample states a table in one that it leaves out: " + path);
     text += '\n';
@@ -100,13 +104,15 @@ class Writer {
   }
 
   const StatedValues& stated_;
+  const StatedValues& suggested_;
   std::set<std::string> used_, explained_;
 };
 
 } // namespace
 
-std::string sample_text(std::string_view head, const StatedValues& stated) {
-  Writer writer(stated);
+std::string sample_text(std::string_view head, const StatedValues& stated,
+                        const StatedValues& suggested) {
+  Writer writer(stated, suggested);
   while (!head.empty()) {
     const std::string_view line = head.substr(0, head.find('\n'));
     head.remove_prefix(std::min(head.size(), line.size() + 1));

@@ -13,7 +13,9 @@ namespace leastwall {
 /// a table alone, with an empty value, states the table.
 using StatedValues = std::vector<std::pair<std::string, std::string>>;
 
-/// `head` lines come first as comments. Throws std::logic_error for a path that is not known.
-std::string sample_text(std::string_view head, const StatedValues& stated);
+/// `head` lines come first as comments. A key that is left out shows its value in `suggested`, else
+/// its example. Throws std::logic_error for a path that is not known.
+std::string sample_text(std::string_view head, const StatedValues& stated,
+                        const StatedValues& suggested = {});
 
 } // namespace leastwall

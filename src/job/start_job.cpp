@@ -29,6 +29,23 @@ std::string zero_word(ZeroFrom zero) {
   return quoted(zero == ZeroFrom::top ? "top" : "bed");
 }
 
+/// Values for keys that are left out, near those that are stated.
+StatedValues suggestions(double board_mm, const Footprint& board, double limit_mm) {
+  const Point2 l = board.low, h = board.high;
+  const auto row = [&](double x, double y, double more_mm) {
+    return fmt::format("[{:.6g}, {:.6g}, {:.6g}]", 0.7 * x, 0.7 * y, board_mm + more_mm);
+  };
+  return {
+      {"board.measured", fmt::format("{:.6g}", board_mm + 0.12)},
+      {"board.readings", fmt::format("[{}, {}, {}, {}]", row(l.x, l.y, 0.10), row(h.x, l.y, 0.16),
+                                     row(l.x, h.y, 0.08), row(h.x, h.y, 0.14))},
+      {"flip.dowels.middle", point(board.middle())},
+      {"side_a.thickness", number(board_mm)},
+      {"side_b.thickness", number(board_mm)},
+      {"part.pocket.limit", number(limit_mm)},
+  };
+}
+
 } // namespace
 
 std::string gourd_job(const GourdNumbers& n) {
@@ -64,7 +81,7 @@ std::string gourd_job(const GourdNumbers& n) {
       {"flip.at", "0"},
       {"flip.located_by", quoted("dowels")},
       {"flip.dowels", ""},
-      {"flip.dowels.spacing", "160"},
+      {"flip.dowels.spacing", "110"},
       {"flip.dowels.clearance", "0.04"},
       {"part", ""},
       {"part.name", quoted("left half")},
@@ -76,7 +93,7 @@ std::string gourd_job(const GourdNumbers& n) {
       {"part.pocket.mesh", quoted(n.pocket)},
   };
   return sample_text(fmt::format("A job for leastwall: the gourd lantern, left half.\n{}", kHowTo),
-                     stated);
+                     stated, suggestions(n.board_mm, n.board, n.limit_mm));
 }
 
 std::string leaf_job(const LeafNumbers& n) {
@@ -121,7 +138,7 @@ std::string leaf_job(const LeafNumbers& n) {
       fmt::format("A job for leastwall: the leaf light-panel. A touch-off alone cuts through: the "
                   "plate is thinner than the thickness entered.\n{}",
                   kHowTo),
-      stated);
+      stated, suggestions(n.board_mm, n.board, n.limit_mm));
 }
 
 } // namespace leastwall

@@ -12,14 +12,14 @@ namespace leastwall {
 /// side B on the bed instead cancels it (safe).
 struct GourdNumbers {
   double limit_mm = 0.5;
-  double board_mm = 60;
+  double board_mm = 45;
   double thickness_error_mm = 0.25; ///< limits
   double touch_off_mm = 0.05;       ///< limits, each side
   double flatness_mm = 0.1;
   double sanding_b_mm = 0.05;
   ZeroFrom zero_a = ZeroFrom::top, zero_b = ZeroFrom::top;
-  Footprint board{{-130, -90}, {130, 90}}; ///< model x, y
-  Point2 touch_point{-115, -75};           ///< both sides
+  Footprint board{{-120, -65}, {120, 65}}; ///< model x, y
+  Point2 touch_point{-108, -56};           ///< both sides
   std::string skin = "gourd_skin.stl", pocket = "gourd_pocket.stl";
 };
 std::string gourd_job(const GourdNumbers& numbers = {});
@@ -28,14 +28,14 @@ std::string gourd_job(const GourdNumbers& numbers = {});
 /// sides with the same sign, more than the thinnest wall between the veins: cut through.
 struct LeafNumbers {
   double limit_mm = 0.6;
-  double board_mm = 20;
-  double measured_mm = 20.04;
+  double board_mm = 8;
+  double measured_mm = 8.03;
   double touch_off_mm = 0.03;   ///< standard uncertainty, each side
   double plate_error_mm = -0.6; ///< real minus entered
   double flatness_mm = 0.08;
-  Footprint board{{-90, -130}, {90, 130}}; ///< model x, y
-  Point2 touch_point{-75, -115};           ///< both sides
-  std::string skin = "leaf_skin.ply", pocket = "leaf_pocket.ply";
+  Footprint board{{-100, -70}, {100, 70}}; ///< model x, y
+  Point2 touch_point{-90, -60};            ///< both sides
+  std::string skin = "leaf_front.ply", pocket = "leaf_back.ply";
 };
 std::string leaf_job(const LeafNumbers& numbers = {});
 
