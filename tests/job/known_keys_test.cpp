@@ -75,8 +75,10 @@ std::vector<std::string> values_of(const KnownKey& key) {
     return {"[1, 2, 3]"};
   if (key.name == "trials" || key.name == "seed")
     return {"12345"};
-  if (key.owner.empty() && key.name == "limit")
+  if (key.name == "limit")
     return {"0.6"};
+  if (key.name == "fit")
+    return {"\"H7/h6\"", "\"H8/h6\""};
   if (key.name == "accepted_chance")
     return {"\"1 in 30\"", "0.07"};
   if (key.name == "origin" || key.name == "corner")
