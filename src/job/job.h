@@ -1,0 +1,79 @@
+// A job: everything a check needs to know about pieces, set-ups and what is accepted. Lengths mm,
+// model frame (x right, y away, z up out of the pocket face).
+#pragma once
+
+#include "base/notice.h"
+#include "base/units.h"
+#include "geometry/vec3.h"
+#include "setup/setup.h"
+
+#include <cstddef>
+#include <cstdint>
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+enum class Mirror { none, x, y };
+enum class UpAxis { plus_z, minus_z, plus_x, minus_x, plus_y, minus_y };
+
+/// How a mesh comes to lie in the model frame. In this order: scaled by its unit, mirrored, turned
+/// so that `up` becomes z, turned about z, shifted.
+struct MeshPlacing {
+  std::optional<LengthUnit> units; ///< of files that state none; absent: as the file says, else mm
+  Mirror mirror = Mirror::none;    ///< the coordinate that changes its sign
+  UpAxis up = UpAxis::plus_z;      ///< axis of the mesh that points out of the pocket face
+  double turn_deg = 0;             ///< about z, counter-clockwise seen from above
+  Vec3 shift_mm;
+  bool operator==(const MeshPlacing&) const = default;
+};
+
+struct Pocket {
+  std::string name;
+  std::filesystem::path mesh; ///< joined to the job file's folder
+  MeshPlacing placing;
+  double limit_mm = 0;
+  std::string material;     ///< what is poured into it; may be empty
+  SideSetup side_a, side_b; ///< the job's, with what this pocket states instead
+};
+
+struct Hole {
+  enum class From { pocket_face, skin_face };
+  std::string name;
+  Point2 at;
+  double diameter_mm = 0, depth_mm = 0;
+  From from = From::pocket_face;
+  std::optional<double> limit_mm;
+};
+
+struct Part {
+  std::string name;
+  std::filesystem::path skin; ///< joined to the job file's folder
+  MeshPlacing placing;
+  std::vector<Pocket> pockets;
+  std::vector<Hole> holes;
+};
+
+struct Job {
+  std::string title;
+  LengthUnit units = LengthUnit::mm; ///< of the file; reports use it too
+  double accepted_chance = 0.05;     ///< of a wall under the limit, 0..1
+  std::uint64_t trials = 20'000;
+  std::uint64_t seed = 1;
+  Board board;
+  Bed bed;
+  std::optional<Flip> flip; ///< absent: not stated
+  /// Model z of the board's pocket face; absent: the top of the pocket's mesh.
+  std::optional<double> pocket_face_z_mm;
+  std::vector<Part> parts;
+  std::vector<std::string> assumptions; ///< one line for each value that was not stated
+  std::vector<Notice> notices;          ///< of files of readings
+};
+
+/// The set-up of one pocket, as the causes want it. `top_z_mm` is used where the job states no
+/// pocket face.
+Setup setup_of(const Job& job, const Pocket& pocket, double top_z_mm);
+
+} // namespace leastwall

@@ -1,0 +1,114 @@
+#include "job/read_job.h"
+
+#include "job/check_keys.h"
+#include "job/key_value.h"
+#include "job/parse_toml.h"
+#include "job/read_tables.h"
+
+#include <fstream>
+#include <system_error>
+
+namespace leastwall {
+namespace {
+
+/// The unit of bare numbers; needed before any other value can be judged.
+LengthUnit unit_of(const JobNode& root, const std::string& file) {
+  const JobNode* node = root.find("units");
+  if (!node)
+    return LengthUnit::mm;
+  return choice_value(*node, *find_key("", "units"), {file, LengthUnit::mm, "units"}) == 0
+             ? LengthUnit::mm
+             : LengthUnit::inch;
+}
+
+/// This version computes one part with one pocket; the format is ready for more.
+void refuse_more(const TableReader& root) {
+  const std::string_view why = "this version checks one part with one pocket";
+  const auto parts = root.tables("part");
+  if (parts.size() > 1)
+    throw job_error(root.source().file, parts[1].line(""),
+                    fmt::format("a second [[part]]; {}: write a job for each part", why));
+  for (const TableReader& part : parts) {
+    const auto pockets = part.tables("pocket");
+    if (pockets.size() > 1)
+      throw job_error(
+          root.source().file, pockets[1].line(""),
+          fmt::format("a second [[part.pocket]]; {}: write a job for each pocket", why));
+    if (part.has("hole"))
+      part.fail("hole",
+                "part.hole: this version checks no holes, one part with one pocket; remove it");
+  }
+  if (parts.empty())
+    root.fail("part", "no part; add [[part]] with its skin and pocket");
+  if (parts[0].has("pocket") && parts[0].tables("pocket").empty())
+    parts[0].fail("pocket", "no pocket; add [[part.pocket]] with its mesh");
+}
+
+/// Runs `body` and forgets the assumptions that reading adds a second time.
+template <class Body> void without_notes(JobSource& source, const Body& body) {
+  const std::vector<std::string> kept = source.assumptions;
+  body();
+  source.assumptions = kept;
+}
+
+} // namespace
+
+Job parse_job(std::string_view text, const JobTextOptions& options) {
+  const JobNode tree = parse_toml(text, options.name);
+  JobSource source{
+      options.name, options.folder, unit_of(tree, options.name), options.files_must_exist, {}, {}};
+  check_keys(tree, source.unit, source.file);
+  const TableReader root(&tree, "", "", 1, source);
+
+  Job job;
+  job.units = source.unit;
+  root.choice("units");
+  job.title = root.text("title").value_or("");
+  const std::optional<double> limit_mm = root.number("limit");
+  job.accepted_chance = *root.number("accepted_chance");
+  job.trials = static_cast<std::uint64_t>(*root.number("trials"));
+  job.seed = root.has("seed")
+                 ? static_cast<std::uint64_t>(std::get<std::int64_t>(root.node("seed")->value))
+                 : static_cast<std::uint64_t>(*root.number("seed"));
+  const TableReader board = root.table("board");
+  job.board = read_board(board);
+  job.pocket_face_z_mm = board.number("pocket_face_z");
+  SideSetup side_a, side_b;
+  read_side(root.table("side_a"), side_a);
+  read_side(root.table("side_b"), side_b);
+  job.bed = read_bed(root.table("bed"));
+  const TableReader flip = root.table("flip");
+  if (root.has("flip"))
+    job.flip = read_flip(flip);
+  without_notes(source, [&] { refuse_more(root); });
+  for (const TableReader& part : root.tables("part"))
+    job.parts.push_back(read_part(part, side_a, side_b, limit_mm));
+  without_notes(source, [&] { check_places(root, job); });
+  job.assumptions = std::move(source.assumptions);
+  job.notices = std::move(source.notices);
+  return job;
+}
+
+Job read_job(const std::filesystem::path& file) {
+  const std::string name = file.string();
+  std::error_code error;
+  const auto status = std::filesystem::status(file, error);
+  if (!std::filesystem::exists(status))
+    throw InputError(fmt::format("{}: there is no such file; name the job file, or write a sample "
+                                 "with `leastwall start`",
+                                 shown(name, 400)));
+  if (std::filesystem::is_directory(status))
+    throw InputError(fmt::format("{}: is a folder; name the job file in it", shown(name, 400)));
+  std::ifstream in(file, std::ios::binary);
+  if (!in)
+    throw InputError(fmt::format("{}: cannot be opened; check its permissions", shown(name, 400)));
+  constexpr std::streamsize kMost = (std::streamsize{1} << 20) + 1; // one byte more is refused
+  std::string text(static_cast<std::size_t>(kMost), '\0');
+  in.read(text.data(), kMost);
+  if (in.bad())
+    throw RunError(fmt::format("{}: reading failed; check the disk", shown(name, 400)));
+  text.resize(static_cast<std::size_t>(in.gcount()));
+  return parse_job(text, {.name = name, .folder = file.parent_path(), .files_must_exist = true});
+}
+
+} // namespace leastwall

@@ -1,0 +1,67 @@
+#include "job/read_tables.h"
+
+#include <array>
+
+namespace leastwall {
+namespace {
+
+MeshPlacing read_placing(const TableReader& table) {
+  MeshPlacing placing;
+  if (const auto units = table.choice("units"))
+    placing.units = *units == 0 ? LengthUnit::mm : LengthUnit::inch;
+  constexpr std::array mirrors = {Mirror::none, Mirror::x, Mirror::y};
+  placing.mirror = mirrors.at(table.choice("mirror").value_or(0));
+  constexpr std::array axes = {UpAxis::plus_z,  UpAxis::minus_z, UpAxis::plus_x,
+                               UpAxis::minus_x, UpAxis::plus_y,  UpAxis::minus_y};
+  placing.up = axes.at(table.choice("up").value_or(0));
+  placing.turn_deg = table.number("turn").value_or(0);
+  placing.shift_mm = table.point3("shift").value_or(Vec3{});
+  return placing;
+}
+
+Hole read_hole(const TableReader& table) {
+  Hole hole;
+  hole.name = table.text("name").value_or("");
+  hole.at = *table.point2("at");
+  hole.diameter_mm = *table.number("diameter");
+  hole.depth_mm = *table.number("depth");
+  hole.from = table.choice("from") == std::optional<std::size_t>(0) ? Hole::From::pocket_face
+                                                                    : Hole::From::skin_face;
+  hole.limit_mm = table.number("limit");
+  return hole;
+}
+
+} // namespace
+
+Part read_part(const TableReader& table, const SideSetup& side_a, const SideSetup& side_b,
+               std::optional<double> limit_mm) {
+  Part part;
+  part.name = table.text("name").value_or("");
+  part.skin = *table.file("skin");
+  part.placing = read_placing(table.table("placing"));
+  for (const TableReader& row : table.tables("pocket")) {
+    Pocket pocket;
+    pocket.name = row.text("name").value_or("");
+    pocket.mesh = *row.file("mesh");
+    if (pocket.mesh == part.skin)
+      row.fail("mesh", "part.pocket.mesh is the file of part.skin as well; a pocket and its skin "
+                       "are two meshes");
+    pocket.placing = row.has("placing") ? read_placing(row.table("placing")) : part.placing;
+    pocket.material = row.text("material").value_or("");
+    const std::optional<double> limit = row.has("limit") ? row.number("limit") : limit_mm;
+    if (!limit)
+      row.fail("mesh", "no limit for this pocket; state limit = ... at the top of the file, or "
+                       "in [[part.pocket]]");
+    pocket.limit_mm = *limit;
+    pocket.side_a = side_a;
+    pocket.side_b = side_b;
+    read_side(row.table("side_a", true), pocket.side_a);
+    read_side(row.table("side_b", true), pocket.side_b);
+    part.pockets.push_back(std::move(pocket));
+  }
+  for (const TableReader& row : table.tables("hole"))
+    part.holes.push_back(read_hole(row));
+  return part;
+}
+
+} // namespace leastwall

@@ -1,0 +1,144 @@
+#include "job/start_job.h"
+
+#include "job/sample_text.h"
+
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr std::string_view kHowTo =
+    "Lines that begin with # and a blank explain. Lines that begin with # and no blank are keys "
+    "left out: take the # away to state them. What is left out is listed in the report with the "
+    "value used instead.\n"
+    "Model frame: x right, y away, z up out of the pocket face.";
+
+std::string quoted(std::string_view text) {
+  return fmt::format("\"{}\"", text);
+}
+std::string number(double value) {
+  return fmt::format("{}", value);
+}
+std::string point(Point2 p) {
+  return fmt::format("[{}, {}]", p.x, p.y);
+}
+std::string size_of(const Footprint& board) {
+  return point({board.high.x - board.low.x, board.high.y - board.low.y});
+}
+std::string zero_word(ZeroFrom zero) {
+  return quoted(zero == ZeroFrom::top ? "top" : "bed");
+}
+
+/// Values for keys that are left out, near those that are stated.
+StatedValues suggestions(double board_mm, const Footprint& board, double limit_mm) {
+  const Point2 l = board.low, h = board.high;
+  const auto row = [&](double x, double y, double more_mm) {
+    return fmt::format("[{:.6g}, {:.6g}, {:.6g}]", 0.7 * x, 0.7 * y, board_mm + more_mm);
+  };
+  return {
+      {"board.measured", fmt::format("{:.6g}", board_mm + 0.12)},
+      {"board.readings", fmt::format("[{}, {}, {}, {}]", row(l.x, l.y, 0.10), row(h.x, l.y, 0.16),
+                                     row(l.x, h.y, 0.08), row(h.x, h.y, 0.14))},
+      {"flip.dowels.middle", point(board.middle())},
+      {"side_a.thickness", number(board_mm)},
+      {"side_b.thickness", number(board_mm)},
+      {"part.pocket.limit", number(limit_mm)},
+  };
+}
+
+} // namespace
+
+std::string gourd_job(const GourdNumbers& n) {
+  const StatedValues stated = {
+      {"title", quoted("Gourd lantern, left half, basswood")},
+      {"units", quoted("mm")},
+      {"limit", number(n.limit_mm)},
+      {"accepted_chance", quoted("1 in 20")},
+      {"board", ""},
+      {"board.thickness", number(n.board_mm)},
+      {"board.thickness_error", number(n.thickness_error_mm)},
+      {"board.corner", point(n.board.low)},
+      {"board.size", size_of(n.board)},
+      {"side_a", ""},
+      {"side_a.zero", zero_word(n.zero_a)},
+      {"side_a.touch_point", point(n.touch_point)},
+      {"side_a.touch_off", number(n.touch_off_mm)},
+      {"side_a.bit", ""},
+      {"side_a.bit.ball_radius", "1.5"},
+      {"side_a.bit.radius_error", "0.01"},
+      {"side_b", ""},
+      {"side_b.zero", zero_word(n.zero_b)},
+      {"side_b.touch_point", point(n.touch_point)},
+      {"side_b.touch_off", number(n.touch_off_mm)},
+      {"side_b.sanding", number(n.sanding_b_mm)},
+      {"side_b.bit", ""},
+      {"side_b.bit.ball_radius", "1.5"},
+      {"side_b.bit.radius_error", "0.01"},
+      {"bed", ""},
+      {"bed.flatness", number(n.flatness_mm)},
+      {"flip", ""},
+      {"flip.line", quoted("along y")},
+      {"flip.at", "0"},
+      {"flip.located_by", quoted("dowels")},
+      {"flip.dowels", ""},
+      {"flip.dowels.spacing", "110"},
+      {"flip.dowels.clearance", "0.04"},
+      {"part", ""},
+      {"part.name", quoted("left half")},
+      {"part.skin", quoted(n.skin)},
+      {"part.placing", ""},
+      {"part.placing.units", quoted("mm")},
+      {"part.pocket", ""},
+      {"part.pocket.name", quoted("candle room")},
+      {"part.pocket.mesh", quoted(n.pocket)},
+  };
+  return sample_text(fmt::format("A job for leastwall: the gourd lantern, left half.\n{}", kHowTo),
+                     stated, suggestions(n.board_mm, n.board, n.limit_mm));
+}
+
+std::string leaf_job(const LeafNumbers& n) {
+  const std::string touch_off = fmt::format("{{standard = {}}}", n.touch_off_mm);
+  const StatedValues stated = {
+      {"title", quoted("Leaf light-panel, cherry")},
+      {"units", quoted("mm")},
+      {"limit", number(n.limit_mm)},
+      {"board", ""},
+      {"board.thickness", number(n.board_mm)},
+      {"board.measured", number(n.measured_mm)},
+      {"board.thickness_error", "0.02"},
+      {"board.corner", point(n.board.low)},
+      {"board.size", size_of(n.board)},
+      {"side_a", ""},
+      {"side_a.zero", quoted("top")},
+      {"side_a.touch_point", point(n.touch_point)},
+      {"side_a.touch_off", touch_off},
+      {"side_a.plate_error", number(n.plate_error_mm)},
+      {"side_b", ""},
+      {"side_b.zero", quoted("bed")},
+      {"side_b.touch_point", point(n.touch_point)},
+      {"side_b.touch_off", touch_off},
+      {"side_b.plate_error", number(n.plate_error_mm)},
+      {"bed", ""},
+      {"bed.flatness", number(n.flatness_mm)},
+      {"flip", ""},
+      {"flip.line", quoted("along y")},
+      {"flip.at", "0"},
+      {"flip.located_by", quoted("edges")},
+      {"flip.line_error", "0.05"},
+      {"part", ""},
+      {"part.name", quoted("panel")},
+      {"part.skin", quoted(n.skin)},
+      {"part.placing", ""},
+      {"part.placing.units", quoted("mm")},
+      {"part.pocket", ""},
+      {"part.pocket.name", quoted("back of the blade")},
+      {"part.pocket.mesh", quoted(n.pocket)},
+  };
+  return sample_text(
+      fmt::format("A job for leastwall: the leaf light-panel. A touch-off alone cuts through: the "
+                  "plate is thinner than the thickness entered.\n{}",
+                  kHowTo),
+      stated, suggestions(n.board_mm, n.board, n.limit_mm));
+}
+
+} // namespace leastwall

@@ -1,0 +1,42 @@
+// The commented sample jobs that `leastwall start` writes. Pure text: the program writes the files.
+#pragma once
+
+#include "setup/setup.h"
+
+#include <string>
+
+namespace leastwall {
+
+/// The numbers that decide the verdict of the gourd lantern: as written the thickness error of an
+/// unmeasured board, zeroed on top on both sides, goes into the wall in full (at-risk); zeroing
+/// side B on the bed instead cancels it (safe).
+struct GourdNumbers {
+  double limit_mm = 0.5;
+  double board_mm = 45;
+  double thickness_error_mm = 0.25; ///< limits
+  double touch_off_mm = 0.05;       ///< limits, each side
+  double flatness_mm = 0.1;
+  double sanding_b_mm = 0.05;
+  ZeroFrom zero_a = ZeroFrom::top, zero_b = ZeroFrom::top;
+  Footprint board{{-120, -65}, {120, 65}}; ///< model x, y
+  Point2 touch_point{-108, -56};           ///< both sides
+  std::string skin = "gourd_skin.stl", pocket = "gourd_pocket.stl";
+};
+std::string gourd_job(const GourdNumbers& numbers = {});
+
+/// The leaf light-panel: the touch plate is thinner than the thickness entered. That enters on both
+/// sides with the same sign, more than the thinnest wall between the veins: cut through.
+struct LeafNumbers {
+  double limit_mm = 0.6;
+  double board_mm = 8;
+  double measured_mm = 8.03;
+  double touch_off_mm = 0.03;   ///< standard uncertainty, each side
+  double plate_error_mm = -0.6; ///< real minus entered
+  double flatness_mm = 0.08;
+  Footprint board{{-100, -70}, {100, 70}}; ///< model x, y
+  Point2 touch_point{-90, -60};            ///< both sides
+  std::string skin = "leaf_front.ply", pocket = "leaf_back.ply";
+};
+std::string leaf_job(const LeafNumbers& numbers = {});
+
+} // namespace leastwall

@@ -1,0 +1,89 @@
+// Everything a job holds, as text: two jobs with the same digest say the same.
+#pragma once
+
+#include "job/job.h"
+#include "setup/bed_map.h"
+
+#include <fmt/format.h>
+#include <string>
+
+namespace leastwall::test {
+
+inline std::string words(double v) {
+  return fmt::format("{:.12g}", v);
+}
+inline std::string words(const std::string& text) {
+  return text;
+}
+inline std::string words(Point2 p) {
+  return fmt::format("({:.12g}, {:.12g})", p.x, p.y);
+}
+inline std::string words(Uncertain u) {
+  return fmt::format("{}{:.12g}", u.knowledge == Knowledge::limits ? "+-" : "u=", u.size_mm);
+}
+template <class T> std::string words(const std::optional<T>& v) {
+  return v ? words(*v) : std::string("absent");
+}
+inline std::string words(const std::shared_ptr<const BedMap>& map) {
+  std::string out = map ? "map" : "none";
+  if (map)
+    for (const Vec3& p : map->points())
+      out += fmt::format(" ({:.12g}, {:.12g}, {:.12g})", p.x, p.y, p.z);
+  return out;
+}
+inline std::string words(const SideSetup& s) {
+  std::string out = fmt::format(
+      "zero {} touch {} off {} plate {} thick {} sand {} {}\n  tip {} ball {} radius {} runout {} "
+      "from {} setter {}\n",
+      static_cast<int>(s.zero), words(s.touch_point), words(s.touch_off), words(s.plate_error_mm),
+      words(s.assumed_thickness_mm), words(s.sanding_mm), words(s.sanding), words(s.bit.tip_height),
+      words(s.bit.ball_radius_mm), words(s.bit.radius), words(s.bit.runout_mm),
+      static_cast<int>(s.bit.zero), words(s.bit.setter));
+  if (s.roughing)
+    out += fmt::format("  roughing {} {}\n", words(s.roughing->allowance_mm),
+                       words(s.roughing->touch_off));
+  return out;
+}
+inline std::string words(const MeshPlacing& p) {
+  return fmt::format("units {} mirror {} up {} turn {} shift {} {} {}\n",
+                     p.units ? static_cast<int>(*p.units) : -1, static_cast<int>(p.mirror),
+                     static_cast<int>(p.up), words(p.turn_deg), words(p.shift_mm.x),
+                     words(p.shift_mm.y), words(p.shift_mm.z));
+}
+
+inline std::string digest(const Job& job) {
+  const Board& b = job.board;
+  std::string out = fmt::format("{} units {} chance {} trials {} seed {} face {}\n", job.title,
+                                static_cast<int>(job.units), words(job.accepted_chance), job.trials,
+                                job.seed, words(job.pocket_face_z_mm));
+  out +=
+      fmt::format("board {} {} {} {} {} {}..{} {} {} {} {} {}\n", words(b.assumed_thickness_mm),
+                  words(b.measured_thickness_mm), words(b.thickness_error), words(b.variation_mm),
+                  words(b.thickness_readings), b.footprint ? words(b.footprint->low) : "",
+                  b.footprint ? words(b.footprint->high) : "", words(b.species),
+                  b.grain ? static_cast<int>(*b.grain) : -1, words(b.moisture_change_percent),
+                  words(b.swelling_per_percent), words(b.resin_cup_mm));
+  out += fmt::format("bed {} {} {} {} {}\n", words(job.bed.flatness_mm), words(job.bed.readings),
+                     words(job.bed.part_origin_mm), words(job.bed.reading_error),
+                     static_cast<int>(job.bed.seating));
+  if (job.flip) {
+    const Flip& f = *job.flip;
+    out += fmt::format("flip {} {} {} {} {}\n", static_cast<int>(f.line), words(f.at_mm),
+                       static_cast<int>(f.located_by), words(f.line_error),
+                       words(f.out_of_square_mm_per_m));
+    if (f.dowels)
+      out += fmt::format("dowels {} {} {} {} {}\n", words(f.dowels->clearance_1_mm),
+                         words(f.dowels->clearance_2_mm), words(f.dowels->spacing_mm),
+                         words(f.dowels->middle), f.dowels->along_flip_line);
+  }
+  for (const Part& part : job.parts) {
+    out += fmt::format("part {} {} {}", part.name, part.skin.string(), words(part.placing));
+    for (const Pocket& pocket : part.pockets)
+      out += fmt::format("pocket {} {} {} {} {}A {}B {}", pocket.name, pocket.mesh.string(),
+                         words(pocket.limit_mm), pocket.material, words(pocket.placing),
+                         words(pocket.side_a), words(pocket.side_b));
+  }
+  return out;
+}
+
+} // namespace leastwall::test
