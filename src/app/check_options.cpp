@@ -31,6 +31,8 @@ CLI::Option* add_length(CLI::App* command, const std::string& name, std::optiona
 
 CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
   CLI::App* check = app.add_subcommand("check", "Say whether every wall of a piece holds.");
+  check->add_option("job", options.job, "job file; the options from --pocket to --units do without")
+      ->type_name("JOB.toml");
   check->add_option("--pocket", options.pocket, "mesh of the inner pocket (side A)")
       ->type_name("FILE");
   check->add_option("--skin", options.skin, "mesh of the outer skin (side B)")->type_name("FILE");
@@ -50,6 +52,8 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
           "unit of mesh files that state none")
       ->type_name("UNIT")
       ->check(CLI::IsMember({"mm", "inch"}));
+  add_length(check, "--pad-reading", options.pad_reading_mm,
+             "measured thickness of the witness pad, cut in the waste by both programs");
   check->add_option("--heatmap", options.heat_map, "write a picture of the wall (PNG) here")
       ->type_name("FILE");
   check->add_option("--json", options.json, "write the result as JSON here; - is stdout")

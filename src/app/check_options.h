@@ -12,7 +12,7 @@ namespace leastwall {
 struct CheckOptions {
   std::string job;
   std::string pocket, skin;
-  std::optional<double> limit_mm, z_zero_mm, bed_flatness_mm, top_z_mm;
+  std::optional<double> limit_mm, z_zero_mm, bed_flatness_mm, top_z_mm, pad_reading_mm;
   std::optional<LengthUnit> units;
   std::string heat_map, json;
   int threads = 0; ///< 0: all usable processors

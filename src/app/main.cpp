@@ -1,6 +1,7 @@
 // The leastwall program: reads the command line, runs one command, answers with an exit status.
 #include "app/check_command.h"
 #include "app/command_docs.h"
+#include "app/start_command.h"
 #include "app/terminal.h"
 #include "app/threads.h"
 
@@ -30,6 +31,8 @@ int run(int argc, char** argv) {
              "wrong,\n3 it could not finish. The result is advice, never a guarantee.");
   CheckOptions check;
   const CLI::App* check_command = add_check_command(app, check);
+  StartOptions start;
+  const CLI::App* start_command = add_start_command(app, start);
   add_docs_command(app);
   try {
     app.parse(argc, argv);
@@ -53,6 +56,8 @@ int run(int argc, char** argv) {
                                   static_cast<std::size_t>(threads));
   if (check_command->parsed())
     return run_check(check);
+  if (start_command->parsed())
+    return run_start(start);
   return kWrongInput;
 }
 

@@ -1,0 +1,75 @@
+#include "app/start_command.h"
+
+#include "app/output_file.h"
+#include "base/errors.h"
+#include "geometry/mapped_file.h"
+#include "job/start_job.h"
+
+#include <filesystem>
+#include <fmt/format.h>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Folder of the demo meshes: installed beside the program, or the source tree it was built from.
+fs::path demo_meshes() {
+  std::error_code ignored;
+  const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
+  for (const fs::path& folder : {program.parent_path() / ".." / "share" / "leastwall" / "meshes",
+                                 program.parent_path() / ".." / ".." / "meshes"})
+    if (fs::exists(folder / "gourd_skin.stl", ignored))
+      return folder;
+  throw RunError("the demo meshes were not found beside the program; install leastwall whole");
+}
+
+} // namespace
+
+CLI::App* add_start_command(CLI::App& app, StartOptions& options) {
+  CLI::App* start =
+      app.add_subcommand("start", "Write a commented job file with demo meshes to start from.");
+  start->add_option("folder", options.folder, "where to write; made if needed")
+      ->type_name("FOLDER")
+      ->required();
+  start->add_option("--piece", options.piece, "which demo piece: gourd lantern or leaf light-panel")
+      ->type_name("PIECE")
+      ->check(CLI::IsMember({"gourd", "leaf"}));
+  return start;
+}
+
+ExitStatus run_start(const StartOptions& options) {
+  const fs::path folder = options.folder;
+  const bool leaf = options.piece == "leaf";
+  const std::string text = leaf ? leaf_job() : gourd_job();
+  const std::vector<std::string> meshes =
+      leaf ? std::vector<std::string>{"leaf_back.ply", "leaf_front.ply"}
+           : std::vector<std::string>{"gourd_pocket.stl", "gourd_skin.stl"};
+  const std::string job = options.piece + ".toml";
+  std::error_code error;
+  fs::create_directories(folder, error);
+  if (error)
+    throw InputError(fmt::format("{}: the folder could not be made ({}); name another",
+                                 folder.string(), error.message()));
+  std::vector<std::string> names = meshes;
+  names.push_back(job);
+  for (const std::string& name : names)
+    if (fs::exists(folder / name, error))
+      throw InputError(fmt::format("{}: exists already and is left as it is; name another folder",
+                                   (folder / name).string()));
+  const fs::path from = demo_meshes();
+  std::vector<OutputFile> files;
+  for (const std::string& name : meshes) {
+    const MappedFile mesh(from / name);
+    files.emplace_back(folder / name).write(mesh.text());
+  }
+  files.emplace_back(folder / job).write(text);
+  for (OutputFile& file : files)
+    file.commit();
+  fmt::print("Wrote {} and its meshes. Next:\n  leastwall check {}\n", (folder / job).string(),
+             (folder / job).string());
+  return kHolds;
+}
+
+} // namespace leastwall
