@@ -31,7 +31,7 @@ std::vector<KnownKey> part_keys() {
        .name = "hole",
        .type = KeyType::tables,
        .schema = "hole",
-       .help = "A drilled hole of this part."},
+       .help = "A drilled hole of this part (a job with one is refused for now)."},
       {.owner = "placing",
        .name = "units",
        .type = KeyType::choice,

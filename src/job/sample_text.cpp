@@ -37,7 +37,7 @@ std::string help_of(const KnownKey& key) {
       text += fmt::format("{}\"{}\"", i > 0 ? ", " : "", key.choices[i]);
     text += ")";
   } else if (!key.unit.empty() && key.help.find(key.unit) == std::string_view::npos) {
-    text += fmt::format(" In {}.", key.unit);
+    text += fmt::format(" Unit: {}.", key.unit);
   }
   return text;
 }
