@@ -14,6 +14,8 @@ namespace {
 constexpr std::size_t kSampleGrain = 2048, kTrialGrain = 128, kDrawGrain = 1024;
 constexpr std::size_t kCandidates = 4096; // samples tried first
 constexpr std::size_t kProbes = 257;      // samples on which columns are found
+constexpr std::size_t kKeepAll = 200000;  // samples that are kept for any size of error
+constexpr double kStretch = 4;            // of the errors, beyond that many samples
 constexpr double kLargestUnitDraw = 8.8;  // a normal draw from 53-bit uniforms is smaller
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
@@ -211,10 +213,13 @@ void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
   limit_mm_ = limit_mm;
   std::vector<std::size_t> kept, left_out;
   for (std::size_t i = 0; i < samples_.size(); ++i)
-    (low_[i] - std::abs(wall_[i] - low_[i]) < limit_mm ? kept : left_out).push_back(i);
-  if (kept.empty()) { // keep something to look at
-    kept.push_back(0);
-  }
+    (samples_.size() <= kKeepAll ||
+             low_[i] - (kStretch - 1) * std::abs(wall_[i] - low_[i]) < limit_mm
+         ? kept
+         : left_out)
+        .push_back(i);
+  if (kept.empty())
+    kept.push_back(0); // something to look at
   const std::size_t n = causes_.size(), m = draws_.scalars().size();
   const std::size_t blocks = (left_out.size() + kSampleGrain - 1) / kSampleGrain;
   std::vector<double> per_block(blocks * n, kInfinity);

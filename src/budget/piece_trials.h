@@ -44,8 +44,9 @@ class PieceTrials {
   };
   Tail tail(std::size_t accepted, double limit_mm, const RunContext& run) const;
 
-  /// Readies `fails` and `least_expected` for one limit: keeps the samples that errors twice as
-  /// large could bring under it, and finds for each cause the size up to which that is enough.
+  /// Readies `fails` and `least_expected` for one limit: keeps all samples, of very many
+  /// only those that errors four times as large could bring under it, and finds for each cause the
+  /// size up to which that is enough.
   void prepare_sizes(double limit_mm, const RunContext& run);
   /// Whether some wall of the trial is under the limit with these sizes of the causes. Sizes of
   /// known shifts are not used (they are in the walls), except of the freed one.

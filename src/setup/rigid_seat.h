@@ -18,7 +18,8 @@ struct SeatPlane {
 /// below the bed, and with its centre of weight (the middle of the rectangle) as low as it can be.
 /// It rests on up to three high points around the middle. The board is taken as solid: an opening
 /// in the lower face (the pocket, on side B) still rests on what stands under it.
-/// Absent when the readings do not surround the middle.
+/// Where two high points with the middle exactly between them would let it rock, one of the places
+/// it can rock to. Absent when the readings do not surround the middle.
 std::optional<SeatPlane> rigid_seat(const BedMap& bed, const Footprint& on_bed);
 
 } // namespace leastwall

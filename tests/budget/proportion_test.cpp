@@ -2,6 +2,7 @@
 
 #include <cmath>
 #include <doctest/doctest.h>
+#include <initializer_list>
 
 using namespace leastwall;
 using doctest::Approx;
