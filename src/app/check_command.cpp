@@ -108,6 +108,7 @@ CheckInput job_input(const CheckOptions& options, const RunContext& run) {
   input.budget.trials = job.trials;
   input.budget.seed = job.seed;
   input.assumptions = job.assumptions;
+  input.budget.pad.emplace();
   return input;
 }
 
@@ -116,8 +117,11 @@ CheckInput input_of(const CheckOptions& options, const RunContext& run) {
   Box box = input.pocket.findings.box;
   box.add(input.skin.findings.box);
   input.reach_mm = reach_mm(input.setup, box);
-  if (options.pad_reading_mm)
-    input.budget.pad.emplace().reading_mm = options.pad_reading_mm;
+  if (options.pad_reading_mm) {
+    if (!input.budget.pad)
+      input.budget.pad.emplace();
+    input.budget.pad->reading_mm = options.pad_reading_mm;
+  }
   return input;
 }
 

@@ -14,6 +14,13 @@ const std::vector<std::string> kNotChecked = {
     "grain, knots, glue lines and how the wood tears at a thin wall",
     "how the resin flows, heats, shrinks and holds", "that the machine repeats what was measured"};
 
+/// A cause with its side, for where a table has no column of its own for it.
+std::string in_words(const CauseRow& cause) {
+  if (!cause.side)
+    return cause.name;
+  return cause.name + (*cause.side == Side::a ? ", A" : ", B");
+}
+
 std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
                                    const std::vector<ThinRegion>& regions) {
   std::vector<RegionRow> rows;
@@ -26,7 +33,7 @@ std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
     row.at = map.samples[r.thinnest].at;
     const std::uint32_t cause = budget.worst_cause[r.thinnest];
     if (cause != kNoCause)
-      row.worst_cause = budget.causes[cause].name;
+      row.worst_cause = in_words(budget.causes[cause]);
     rows.push_back(std::move(row));
   }
   return rows;
@@ -88,6 +95,18 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.chance = budget.chance;
   report.causes = budget.causes;
   report.advice = budget.advice;
+  if (budget.pad) {
+    const PadReport& pad = *budget.pad;
+    report.pad = PadRow{pad.at.x,
+                        pad.at.y,
+                        pad.design_mm,
+                        pad.expected_mm,
+                        pad.low_mm,
+                        pad.high_mm,
+                        input.budget.pad->reading_mm,
+                        pad.shift_mm,
+                        pad.verdict};
+  }
   append(report.warnings, naming("Pocket", input.pocket.notices));
   append(report.warnings, naming("Skin", input.skin.notices));
   append(report.warnings, input.warnings);

@@ -7,6 +7,7 @@
 #include "budget/known_words.h"
 #include "budget/proportion.h"
 #include "budget/spread.h"
+#include "setup/cause_terms.h"
 #include "setup/causes.h"
 
 #include <algorithm>
@@ -15,6 +16,17 @@
 
 namespace leastwall {
 namespace {
+
+/// The cause's name without its side, which the row states on its own.
+std::string without_side(const Cause& cause) {
+  if (!cause.side)
+    return cause.name;
+  const std::string side = side_words(*cause.side);
+  for (const std::string& joint : {" of " + side, " under " + side, ", " + side})
+    if (cause.name.ends_with(joint))
+      return cause.name.substr(0, cause.name.size() - joint.size());
+  return cause.name;
+}
 
 constexpr std::size_t kGrain = 2048;
 constexpr std::uint64_t kMostTrials = 1'000'000;
@@ -106,7 +118,7 @@ void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, doubl
   const double u = sum_of(effects).u;
   for (std::size_t k = 0; k < causes.size(); ++k) {
     CauseRow row;
-    row.name = causes[k].name;
+    row.name = without_side(causes[k]);
     row.side = causes[k].side;
     row.known = known_words(causes[k]);
     row.at_thinnest_mm =

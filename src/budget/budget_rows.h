@@ -37,4 +37,15 @@ struct ChanceRow {
   std::uint64_t trials = 0;
 };
 
+/// A pad cut in the waste by both programs: what it should read and what to do with a reading.
+struct PadRow {
+  double x_mm = 0, y_mm = 0;      ///< where, model space
+  double design_mm = 0;           ///< thickness as drawn
+  double expected_mm = 0;         ///< what it should read
+  double low_mm = 0, high_mm = 0; ///< a reading outside says that something else is wrong
+  std::optional<double> reading_mm;
+  std::optional<double> shift_mm;  ///< Z shift before side B is finished; positive raises the bit
+  Verdict verdict = Verdict::safe; ///< with the shift typed in
+};
+
 } // namespace leastwall

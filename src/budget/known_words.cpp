@@ -17,7 +17,7 @@ std::string known_words(const Cause& cause) {
   case Distribution::one_sided:
     return fmt::format("0 to {:.3f}{}", cause.size, unit);
   case Distribution::disc:
-    return fmt::format("up to {:.3f}{} any way", cause.size, unit);
+    return fmt::format("{:.3f}{} any way", cause.size, unit);
   case Distribution::overtaken:
     return fmt::format("{}{:.3f}{}, {:.3f} left on", cause.normal_roughing ? "u " : "+-",
                        cause.size, unit, cause.allowance_mm);

@@ -61,7 +61,7 @@ std::vector<KnownKey> board_keys() {
        .type = KeyType::length,
        .least = -100'000,
        .most = 100'000,
-       .if_absent = "the highest place of the pocket's mesh is the pocket face of the board",
+       .if_absent = "it is found from the meshes, as said below",
        .example = "0",
        .help = "Model z of the board's pocket face, as the carving program was told."},
       {.owner = "board",

@@ -46,6 +46,7 @@ struct CheckReport {
   std::optional<ChanceRow> chance;
   std::vector<CauseRow> causes;
   std::vector<AdviceRow> advice;
+  std::optional<PadRow> pad;
   std::vector<Notice> warnings;
   std::vector<std::string> assumptions;
   std::vector<std::string> not_checked; ///< what the program cannot see, in words

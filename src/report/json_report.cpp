@@ -78,6 +78,19 @@ Json advice(const AdviceRow& row) {
           {"cost", row.cost}};
 }
 
+Json pad(const PadRow& row) {
+  Json out = {{"at_mm", {number(row.x_mm), number(row.y_mm)}},
+              {"design_mm", number(row.design_mm)},
+              {"should_read_mm", number(row.expected_mm)},
+              {"between_mm", {number(row.low_mm), number(row.high_mm)}}};
+  if (row.reading_mm)
+    out["reading_mm"] = number(*row.reading_mm);
+  if (row.shift_mm)
+    out["shift_mm"] = number(*row.shift_mm);
+  out["verdict"] = verdict_word(row.verdict);
+  return out;
+}
+
 Json warning(const Notice& notice) {
   return {{"code", notice.code}, {"text", notice.text}};
 }
@@ -107,6 +120,8 @@ std::string json_report(const CheckReport& report) {
     out["chance"] = chance(*report.chance);
   out["causes"] = list(report.causes, cause);
   out["advice"] = list(report.advice, advice);
+  if (report.pad)
+    out["pad"] = pad(*report.pad);
   out["warnings"] = list(report.warnings, warning);
   out["assumptions"] = report.assumptions;
   out["not_checked"] = report.not_checked;

@@ -27,6 +27,7 @@ class Writer {
     chance();
     causes();
     advice();
+    pad();
     warnings();
     list("Taken as given, because nobody stated it:", r_.assumptions);
     list("Not checked:", r_.not_checked);
@@ -100,14 +101,14 @@ class Writer {
       table.rows.push_back({name, wall(mm), inch(mm)});
     };
     add("as designed", least.design_mm);
+    if (least.straight_down_mm)
+      add("  straight down there, as a pin probes it", *least.straight_down_mm);
     add("expected", least.expected_mm);
     add("worst case", least.worst_mm);
     if (least.spread_low_mm && least.spread_high_mm) {
       add("19 times in 20, from", *least.spread_low_mm);
       add("to", *least.spread_high_mm);
     }
-    if (least.straight_down_mm)
-      add("straight down, as a pin probes it", *least.straight_down_mm);
     table.rows.push_back({"limit", fixed_text(r_.limit_mm, 3), inch(r_.limit_mm)});
     out_ += "\n";
     out_ += text_table(table, width_);
@@ -176,14 +177,15 @@ class Writer {
     TextTable table{{"cause", "side", "known", "mm", "share", "may be"},
                     {true, true, true, false, false, false},
                     {}};
-    const int room = std::max(8, (width_ - 40) / 2);
+    // At 80 columns: names of 26, what is known in 20.
+    const int room = std::max(8, width_ - 54), known_room = std::max(8, width_ - 60);
     for (const CauseRow& c : r_.causes)
       table.rows.push_back(
           {shorten_middle(printable(c.name), room),
            !c.side              ? ""
            : *c.side == Side::a ? "A"
                                 : "B",
-           shorten_middle(printable(c.known), room), signed_mm(c.at_thinnest_mm),
+           shorten_middle(printable(c.known), known_room), signed_mm(c.at_thinnest_mm),
            fixed_text(c.share * 100, 0) + " %",
            c.largest_allowed_mm ? fixed_text(*c.largest_allowed_mm, 3) : "not alone"});
     out_ += text_table(table, width_);
@@ -204,6 +206,32 @@ class Writer {
                        verdict_word(a.verdict), cost_words(a.cost)),
            fmt::format("  {}. ", i + 1));
     }
+  }
+
+  void pad() {
+    if (!r_.pad)
+      return;
+    const PadRow& p = *r_.pad;
+    const auto both = [&](double mm) {
+      return fixed_text(mm, 3) + " mm" + (o_.show_inch ? " (" + inch_text(mm) + " in)" : "");
+    };
+    heading("Stop, measure, shift:");
+    para(fmt::format("Cut a pad drawn {} thick in the waste at x {} y {} with both programs. It "
+                     "should read {}; under {} or over {} something else is wrong.",
+                     both(p.design_mm), fixed_text(p.x_mm, 1), fixed_text(p.y_mm, 1),
+                     both(p.expected_mm), both(p.low_mm), both(p.high_mm)),
+         "  ");
+    if (p.reading_mm && p.shift_mm)
+      para(fmt::format("It reads {}: before finishing side B type in a Z shift of {} ({} the bit). "
+                       "Then the verdict is {}.",
+                       both(*p.reading_mm), signed_mm(*p.shift_mm) + " mm",
+                       *p.shift_mm < 0 ? "lowers" : "raises", verdict_word(p.verdict)),
+           "  ");
+    else
+      para(fmt::format("Before finishing side B type in what is missing as Z shift: {} minus the "
+                       "reading. Then the verdict is {}.",
+                       both(p.design_mm), verdict_word(p.verdict)),
+           "  ");
   }
 
   static std::string cost_words(const std::string& cost) {

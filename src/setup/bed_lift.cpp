@@ -101,9 +101,8 @@ void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
                                  side, setup.bed.reading_error);
     under.on_pad = OnPad::own_draw;
     causes.push_back(under);
-    causes.push_back(vertical_cause("bed-reading",
-                                    "bed reading at the touch point, " + side_words(side), side,
-                                    setup.bed.reading_error));
+    causes.push_back(vertical_cause("bed-reading", "bed reading, touch point, " + side_words(side),
+                                    side, setup.bed.reading_error));
   }
 }
 

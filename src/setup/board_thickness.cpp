@@ -42,10 +42,9 @@ void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vect
   if (k_b != 0)
     fixed += height_or_lowest(*map, touch_point_of(setup, Side::b, assumptions));
   Cause cause =
-      board_cause("board thickness where it was read", Distribution::shift, 1,
-                  [map, fixed](const CausePoint& p) {
-                    return vertical(p) * (fixed - height_or_highest(*map, {p.at.x, p.at.y}));
-                  });
+      board_cause("board as read", Distribution::shift, 1, [map, fixed](const CausePoint& p) {
+        return vertical(p) * (fixed - height_or_highest(*map, {p.at.x, p.at.y}));
+      });
   cause.unit.clear();
   causes.push_back(cause);
 }
@@ -63,12 +62,12 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
   };
   if (a && b &&
       touch_point_of(setup, Side::a, assumptions) == touch_point_of(setup, Side::b, assumptions)) {
-    add("uneven board at the touch point of both sides", 2, OnPad::same);
+    add("uneven board, both touches", 2, OnPad::same);
   } else {
     if (a)
-      add("uneven board at the touch point of side A", 1, OnPad::same);
+      add("uneven board, touch A", 1, OnPad::same);
     if (b)
-      add("uneven board at the touch point of side B", 1, OnPad::same);
+      add("uneven board, touch B", 1, OnPad::same);
   }
   add("uneven board under the wall", -1, OnPad::own_draw);
 }
@@ -108,21 +107,19 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
     const double t = board.measured_thickness_mm.value_or(*assumed.a);
     if (*assumed.a == *assumed.b) {
       if (t != *assumed.a)
-        causes.push_back(board_cause("board thicker than the programs assume", Distribution::shift,
-                                     t - *assumed.a,
+        causes.push_back(board_cause("board against programs", Distribution::shift, t - *assumed.a,
                                      [k](const CausePoint& p) { return k * vertical(p); }));
     } else {
       if (!board.measured_thickness_mm)
         note(assumptions,
              fmt::format("the board is {:.3f} mm thick, as program A assumes", *assumed.a));
       const double e = k_a * t + (1 - k_a) * *assumed.a + k_b * (t - *assumed.b) - t;
-      causes.push_back(board_cause("board thickness against the two programs", Distribution::shift,
-                                   e, vertical));
+      causes.push_back(board_cause("board against two programs", Distribution::shift, e, vertical));
     }
   }
   if (board.thickness_error.size_mm != 0)
     causes.push_back(board_cause(
-        "board thickness, not known better", distribution_of(board.thickness_error.knowledge),
+        "board thickness uncertain", distribution_of(board.thickness_error.knowledge),
         board.thickness_error.size_mm, [k](const CausePoint& p) { return k * vertical(p); }));
   if (board.variation_mm != 0 && !board.thickness_readings)
     add_variation(setup, causes, assumptions);

@@ -41,7 +41,7 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
   }
   Cause cause;
   cause.key = "swelling";
-  cause.name = "wood swells between the sides";
+  cause.name = "wood swells between sides";
   cause.distribution = Distribution::shift;
   cause.size = board.moisture_change_percent;
   cause.unit = "% moisture";
@@ -68,7 +68,7 @@ void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
     reference = shape(touch_point_of(setup, Side::b, assumptions));
   Cause cause;
   cause.key = "resin-cup";
-  cause.name = "resin pulls the board hollow";
+  cause.name = "resin pulls board hollow";
   cause.side = Side::b;
   cause.distribution = Distribution::shift;
   cause.size = setup.board.resin_cup_mm;

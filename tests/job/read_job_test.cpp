@@ -151,8 +151,8 @@ TEST_CASE("the smallest job lists every value it takes for granted, once") {
         "bed.seating is not stated; \"unknown\" is used",
         "flip is not stated; the skin is taken to stay where it belongs sideways",
         "part.placing.mirror is not stated; \"none\" is used",
-        "board.pocket_face_z is not stated; the highest place of the pocket's mesh is the pocket "
-        "face of the board"}) {
+        "board.pocket_face_z is not stated; it is found from the meshes, as said "
+        "below"}) {
     CAPTURE(line);
     CHECK(assumes(job, line));
   }

@@ -98,11 +98,10 @@ double cut_height(const Job& job, const SideSetup& side, const std::string& word
   const double plate = side.plate_error_mm; // stands on a thicker plate than entered
   double tools = 0, rough_tools = 0;
   const double datum_touch = error_named(job, "touch-off of " + words);
-  const double tip = error_named(job, "tip height of the bit, " + words);
+  const double tip = error_named(job, "tip height of bit, " + words);
   if (side.bit.zero == BitZero::tool_setter) {
-    const double datum_bit =
-        datum_touch + error_named(job, "tool setter under the datum bit, " + words);
-    tools = datum_bit + error_named(job, "tool setter under the finishing bit, " + words) + tip;
+    const double datum_bit = datum_touch + error_named(job, "tool setter, datum bit, " + words);
+    tools = datum_bit + error_named(job, "tool setter, finishing bit, " + words) + tip;
     rough_tools = datum_bit;
   } else {
     tools = datum_touch + tip;
