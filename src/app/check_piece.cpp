@@ -1,5 +1,6 @@
 #include "app/check_piece.h"
 
+#include "wall/likely_mistakes.h"
 #include "wall/thin_regions.h"
 
 #include <algorithm>
@@ -109,6 +110,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   }
   append(report.warnings, naming("Pocket", input.pocket.notices));
   append(report.warnings, naming("Skin", input.skin.notices));
+  append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
   append(report.warnings, budget.warnings);

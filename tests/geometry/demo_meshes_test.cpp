@@ -10,7 +10,7 @@
 using namespace leastwall;
 
 TEST_CASE("demo meshes: the generator still makes the committed files") {
-  const TempDir fresh;
+  const test::TempDir fresh;
   const std::filesystem::path committed = std::filesystem::path(LEASTWALL_SOURCE_DIR) / "meshes";
   for (const char* shape : {"gourd", "leaf"}) {
     const std::string call = std::string(LEASTWALL_BUILD_DIR) + "/meshes/make_demo_meshes " +

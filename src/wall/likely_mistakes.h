@@ -1,0 +1,17 @@
+// Slips that show in the boxes of pocket and skin before anything is measured: wrong unit, swapped
+// files, a model on its side, meshes that do not meet. They are proposed, never applied.
+#pragma once
+
+#include "base/notice.h"
+#include "geometry/box.h"
+
+#include <vector>
+
+namespace leastwall {
+
+/// At most one notice: the likeliest mistake that would explain how the boxes lie, with the fix.
+/// Empty when the pocket lies over the skin as it should. Boxes in mm, model space, not empty.
+/// Codes: meshes-swapped, pocket-unit, skin-unit, on-its-side, meshes-apart, pocket-outside.
+std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin);
+
+} // namespace leastwall
