@@ -1,15 +1,20 @@
 #include "setup/causes.h"
 
 #include "base/errors.h"
+#include "setup/ball_radius.h"
 #include "setup/bed_flatness.h"
 #include "setup/bed_lift.h"
-#include "setup/bits.h"
 #include "setup/board_thickness.h"
-#include "setup/flip_errors.h"
+#include "setup/dowel_play.h"
+#include "setup/flip_line.h"
+#include "setup/out_of_square.h"
+#include "setup/resin_cup.h"
 #include "setup/roughing.h"
+#include "setup/runout.h"
 #include "setup/sanding.h"
+#include "setup/swelling.h"
+#include "setup/tip_height.h"
 #include "setup/touch_off.h"
-#include "setup/wood_moves.h"
 
 #include <cmath>
 #include <fmt/format.h>

@@ -1,9 +1,8 @@
-#include "setup/wood_moves.h"
+#include "setup/swelling.h"
 
 #include "base/errors.h"
 #include "setup/board_thickness.h"
 #include "setup/cause_terms.h"
-#include "setup/place.h"
 #include "setup/wood_table.h"
 
 namespace leastwall {
@@ -50,33 +49,6 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
     return vertical(p) * per_percent * (top ? floor_z - skin_face_z : -(top_z - floor_z));
   };
   causes.push_back(cause);
-}
-
-void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
-                   std::vector<std::string>& assumptions) {
-  if (setup.board.resin_cup_mm == 0)
-    return;
-  const Footprint f = footprint_of(setup);
-  const Point2 middle = f.middle();
-  const double hx = (f.high.x - f.low.x) / 2, hy = (f.high.y - f.low.y) / 2;
-  const auto shape = [=](Point2 p) {
-    const double dx = p.x - middle.x, dy = p.y - middle.y;
-    return 1 - (dx * dx + dy * dy) / (hx * hx + hy * hy);
-  };
-  double reference = 0;
-  if (setup.side_b.zero == ZeroFrom::top)
-    reference = shape(touch_point_of(setup, Side::b, assumptions));
-  Cause cause;
-  cause.key = "resin-cup";
-  cause.name = "resin pulls board hollow";
-  cause.side = Side::b;
-  cause.distribution = Distribution::shift;
-  cause.size = setup.board.resin_cup_mm;
-  cause.sensitivity = [=](const CausePoint& p) {
-    return vertical(p) * (reference - shape({p.at.x, p.at.y}));
-  };
-  causes.push_back(cause);
-  note(assumptions, "the resin bows the board evenly: highest in the middle, corners on the bed");
 }
 
 } // namespace leastwall

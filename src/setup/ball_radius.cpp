@@ -1,0 +1,20 @@
+#include "setup/ball_radius.h"
+
+#include "setup/cause_terms.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwall {
+
+void add_ball_radius(const Setup& setup, Side side, std::vector<Cause>& causes) {
+  const Uncertain& radius = side_of(setup, side).bit.radius;
+  if (radius.size_mm == 0)
+    return;
+  Cause cause =
+      vertical_cause("ball-radius", "ball radius of bit, " + side_words(side), side, radius);
+  cause.sensitivity = [](const CausePoint& p) { return -std::max(0.0, 1 - std::abs(p.n.z)); };
+  causes.push_back(cause);
+}
+
+} // namespace leastwall

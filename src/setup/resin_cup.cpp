@@ -1,0 +1,35 @@
+#include "setup/resin_cup.h"
+
+#include "setup/cause_terms.h"
+#include "setup/place.h"
+
+namespace leastwall {
+
+void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
+                   std::vector<std::string>& assumptions) {
+  if (setup.board.resin_cup_mm == 0)
+    return;
+  const Footprint f = footprint_of(setup);
+  const Point2 middle = f.middle();
+  const double hx = (f.high.x - f.low.x) / 2, hy = (f.high.y - f.low.y) / 2;
+  const auto shape = [=](Point2 p) {
+    const double dx = p.x - middle.x, dy = p.y - middle.y;
+    return 1 - (dx * dx + dy * dy) / (hx * hx + hy * hy);
+  };
+  double reference = 0;
+  if (setup.side_b.zero == ZeroFrom::top)
+    reference = shape(touch_point_of(setup, Side::b, assumptions));
+  Cause cause;
+  cause.key = "resin-cup";
+  cause.name = "resin pulls board hollow";
+  cause.side = Side::b;
+  cause.distribution = Distribution::shift;
+  cause.size = setup.board.resin_cup_mm;
+  cause.sensitivity = [=](const CausePoint& p) {
+    return vertical(p) * (reference - shape({p.at.x, p.at.y}));
+  };
+  causes.push_back(cause);
+  note(assumptions, "the resin bows the board evenly: highest in the middle, corners on the bed");
+}
+
+} // namespace leastwall

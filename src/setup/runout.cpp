@@ -1,0 +1,23 @@
+#include "setup/runout.h"
+
+#include "setup/cause_terms.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwall {
+
+void add_runout(const Setup& setup, Side side, std::vector<Cause>& causes) {
+  const double runout = side_of(setup, side).bit.runout_mm;
+  if (runout == 0)
+    return;
+  Cause cause = vertical_cause("runout", "sideways overcut of bit, " + side_words(side), side,
+                               {runout, Knowledge::limits});
+  cause.distribution = Distribution::one_sided;
+  cause.sensitivity = [](const CausePoint& p) {
+    return -std::sqrt(std::max(0.0, 1 - p.n.z * p.n.z));
+  };
+  causes.push_back(cause);
+}
+
+} // namespace leastwall
