@@ -12,7 +12,6 @@
 #include "setup/quick_setup.h"
 
 #include <algorithm>
-#include <cstdio>
 #include <filesystem>
 #include <fmt/format.h>
 #include <tbb/parallel_invoke.h>
@@ -168,8 +167,7 @@ ExitStatus run_check(const CheckOptions& options) {
     style.show_inch = options.inches;
     text = text_report(result.report, style);
   }
-  if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
-    throw RunError("standard output could not be written");
+  print_out(text);
   return status_of(result.report.verdict);
 }
 

@@ -1,5 +1,7 @@
 #include "app/command_docs.h"
 
+#include "app/terminal.h"
+
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -109,11 +111,11 @@ void add_docs_command(CLI::App& app) {
   CLI::App* docs = app.add_subcommand("docs", "Print the manual page or the bash completion.");
   docs->require_subcommand(1);
   docs->add_subcommand("man", "the manual page, for man(1)")->callback([&app] {
-    fmt::print("{}", man_page(app));
+    print_out(man_page(app));
     throw CLI::Success();
   });
   docs->add_subcommand("bash", "the completion script for bash")->callback([&app] {
-    fmt::print("{}", bash_completion(app));
+    print_out(bash_completion(app));
     throw CLI::Success();
   });
 }

@@ -37,13 +37,13 @@ int run(int argc, char** argv) {
   try {
     app.parse(argc, argv);
   } catch (const CLI::CallForHelp&) {
-    fmt::print("{}", app.help());
+    print_out(app.help());
     return kHolds;
   } catch (const CLI::CallForAllHelp&) {
-    fmt::print("{}", app.help("", CLI::AppFormatMode::All));
+    print_out(app.help("", CLI::AppFormatMode::All));
     return kHolds;
   } catch (const CLI::CallForVersion& version) {
-    fmt::print("{}\n", version.what());
+    print_out(fmt::format("{}\n", version.what()));
     return kHolds;
   } catch (const CLI::Success&) {
     return kHolds;

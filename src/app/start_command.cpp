@@ -1,6 +1,7 @@
 #include "app/start_command.h"
 
 #include "app/output_file.h"
+#include "app/terminal.h"
 #include "base/errors.h"
 #include "geometry/mapped_file.h"
 #include "job/start_job.h"
@@ -67,8 +68,8 @@ ExitStatus run_start(const StartOptions& options) {
   files.emplace_back(folder / job).write(text);
   for (OutputFile& file : files)
     file.commit();
-  fmt::print("Wrote {} and its meshes. Next:\n  leastwall check {}\n", (folder / job).string(),
-             (folder / job).string());
+  print_out(fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",
+                        (folder / job).string(), (folder / job).string()));
   return kHolds;
 }
 

@@ -56,6 +56,11 @@ void clear_progress() {
   }
 }
 
+void print_out(std::string_view text) {
+  if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
+    throw RunError("standard output could not be written; free the disk or print elsewhere");
+}
+
 void catch_stop_signals() {
   struct sigaction action = {};
   action.sa_handler = on_stop_signal;

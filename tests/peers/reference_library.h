@@ -1,0 +1,36 @@
+// Distances by general-purpose libraries that share no code with the project.
+//
+// Mesh against mesh: FCL (Flexible Collision Library) 0.7, tree of oriented boxes and swept
+// spheres. Point against mesh, inside or outside: CGAL 5.5, AABB tree and Side_of_triangle_mesh.
+// Both in double precision. Linked into the tests alone.
+#pragma once
+
+#include "geometry/mesh.h"
+
+#include <memory>
+
+namespace leastwall::peers {
+
+/// Least distance between two surfaces, mm; 0 or less where they touch or cross. FCL.
+double mesh_distance(const TriMesh& a, const TriMesh& b);
+
+/// One surface, asked for its distance to points. CGAL.
+class PointDistance {
+ public:
+  /// Facets without area are left out.
+  explicit PointDistance(const TriMesh& mesh);
+  ~PointDistance();
+  PointDistance(const PointDistance&) = delete;
+  PointDistance& operator=(const PointDistance&) = delete;
+
+  /// Distance of `p` to the surface, mm, >= 0.
+  double operator()(Vec3 p) const;
+  /// Is `p` inside the closed body? Only for watertight meshes.
+  bool inside(Vec3 p) const;
+
+ private:
+  struct Body;
+  std::unique_ptr<Body> body_;
+};
+
+} // namespace leastwall::peers
