@@ -167,7 +167,7 @@ class Diver {
         i = k;
       }
     }
-    if (longest < 1e-5)
+    if (longest < 1e-5 || outside(c, longest))
       return;
     --left_;
     const std::size_t j = (i + 1) % 3, k = (i + 2) % 3;
@@ -187,6 +187,12 @@ class Diver {
       best_ = s.wall_mm;
       found = s;
     }
+  }
+  /// No corner is in the air and the other surface does not pass through: nothing to find here.
+  static bool outside(const std::array<Corner, 3>& c, double longest) {
+    const double nearest =
+        std::min({c[0].sample.wall_mm, c[1].sample.wall_mm, c[2].sample.wall_mm});
+    return nearest > 0 && distance_floor(nearest, longest * longest) > 0;
   }
   /// No point of the cell is deeper than this. In the air the wall is minus the distance to the
   /// other surface, which is at most the distance to any one facet of it, and that is largest at a

@@ -8,11 +8,11 @@
 namespace leastwall::test {
 
 struct RunOptions {
-  std::vector<std::string> environment; ///< NAME=value, added to the present one
-  std::filesystem::path working_folder; ///< empty: the present one
-  std::string stdout_to;                ///< a path to write stdout to; "closed" closes it
-  double signal_after_s = 0;            ///< sends SIGTERM then; 0 does not
-  double give_up_after_s = 120;         ///< kills it then; the status is then -SIGKILL
+  std::vector<std::string> environment = {}; ///< NAME=value, added to the present one
+  std::filesystem::path working_folder = {}; ///< empty: the present one
+  std::string stdout_to = {};                ///< a path to write stdout to; "closed" closes it
+  double signal_after_s = 0;                 ///< sends SIGTERM then; 0 does not
+  double give_up_after_s = 120;              ///< kills it then; the status is then -SIGKILL
 };
 
 struct RunResult {
