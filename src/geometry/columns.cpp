@@ -6,18 +6,23 @@
 namespace leastwall {
 namespace {
 
-/// Side of the directed edge a->b on which (x, y) lies: > 0 left, < 0 right, never 0. Evaluated on
-/// the edge in a fixed direction, so that the two facets of an edge agree to the last bit; a point
-/// on the edge counts as moved by (e, e^2) with vanishing e (simulation of simplicity, Edelsbrunner
-/// and Muecke 1990). Returns 0 only for an edge without length in plan.
-double edge_side(const Vec3& a, const Vec3& b, double x, double y) {
+struct EdgeSide {
+  double area = 0; ///< twice the area of (a, b, point), signed: the weight of the corner opposite
+  int side = 0;    ///< 1 left of a->b, -1 right, 0 only for an edge without length in plan
+};
+
+/// Where (x, y) lies beside the directed edge a->b. Evaluated on the edge in a fixed direction, so
+/// that the two facets of an edge agree to the last bit; for its side (not its area) a point on the
+/// edge counts as moved by (e, e^2) with vanishing e (simulation of simplicity, Edelsbrunner and
+/// Muecke 1990).
+EdgeSide edge_side(const Vec3& a, const Vec3& b, double x, double y) {
   const bool swap = b.x < a.x || (b.x == a.x && b.y < a.y);
   const Vec3& p = swap ? b : a;
   const Vec3& q = swap ? a : b;
-  double s = (q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x);
-  if (s == 0)
-    s = q.y != p.y ? p.y - q.y : q.x - p.x;
-  return swap ? -s : s;
+  const double area = (q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x);
+  const double moved = area != 0 ? area : q.y != p.y ? p.y - q.y : q.x - p.x;
+  const int side = (moved > 0) - (moved < 0);
+  return swap ? EdgeSide{-area, -side} : EdgeSide{area, side};
 }
 
 } // namespace
@@ -64,13 +69,14 @@ template <class Visit> void Columns::visit(double x, double y, const Visit& visi
   for (std::uint32_t e = start_[r * nx_ + c]; e < start_[r * nx_ + c + 1]; ++e) {
     const Tri& t = mesh_.triangles[entries_[e]];
     const Vec3 &a = mesh_.vertices[t[0]], &b = mesh_.vertices[t[1]], &d = mesh_.vertices[t[2]];
-    const double sa = edge_side(b, d, x, y), sb = edge_side(d, a, x, y), sd = edge_side(a, b, x, y);
-    const bool left = sa > 0 && sb > 0 && sd > 0, right = sa < 0 && sb < 0 && sd < 0;
-    if (!left && !right)
+    const EdgeSide ea = edge_side(b, d, x, y), eb = edge_side(d, a, x, y),
+                   ed = edge_side(a, b, x, y);
+    const double sum = ea.area + eb.area + ed.area;
+    if (ea.side == 0 || ea.side != eb.side || ea.side != ed.side)
       continue;
     const double low = std::min({a.z, b.z, d.z}), high = std::max({a.z, b.z, d.z});
-    const double z = std::clamp((sa * a.z + sb * b.z + sd * d.z) / (sa + sb + sd), low, high);
-    visit(z, left);
+    const double z = sum != 0 ? (ea.area * a.z + eb.area * b.z + ed.area * d.z) / sum : low;
+    visit(std::clamp(z, low, high), ea.side > 0);
   }
 }
 

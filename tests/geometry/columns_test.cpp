@@ -54,4 +54,10 @@ TEST_CASE("heights on a slope are those of the plane") {
     REQUIRE(columns.count({x, y, 2 * x - y + 2}).below == 1);
     REQUIRE(columns.count({x, y, 2 * x - y}).above == 1);
   }
+  // Corners and edge middles too: ties decide which facet answers, never the height.
+  for (const Tri& t : m.triangles)
+    for (std::size_t i = 0; i < 3; ++i)
+      for (const Vec3 p : {m.vertices[t[i]], (m.vertices[t[i]] + m.vertices[t[(i + 1) % 3]]) * 0.5})
+        if (const auto z = columns.lowest(p.x, p.y)) // some of the rim counts as outside
+          REQUIRE(*z == doctest::Approx(p.z).epsilon(1e-12));
 }

@@ -68,6 +68,8 @@ TEST_CASE("real relief: an elevation model on both faces of a panel, the wall kn
     const auto down = m.straight_down_mm(s.at);
     if (!down) // outermost posts: the column may miss by rounding
       continue;
+    CAPTURE(s.at.x);
+    CAPTURE(s.at.y);
     REQUIRE(*down == Approx(1.2).epsilon(1e-9));
     REQUIRE(s.wall_mm <= 1.2 + 1e-9);
     REQUIRE(s.wall_mm > 0);
@@ -77,7 +79,7 @@ TEST_CASE("real relief: an elevation model on both faces of a panel, the wall kn
 
 TEST_CASE("real bodies: halved at a plane, the pocket an eroded smoothed copy") {
   for (const char* name : {"bunny00", "man", "elephant", "head"}) {
-    CAPTURE(name);
+    CAPTURE(std::string(name));
     const double top = 1.2345;
     const TriMesh body = example_body(name, 120);
     const TriMesh skin = lower_half(body, top);
@@ -88,7 +90,7 @@ TEST_CASE("real bodies: halved at a plane, the pocket an eroded smoothed copy") 
     CHECK(m.left_out_area_mm2 > 0);
     check_against_peers(m, without_lid(pocket, top), without_lid(skin, top), {});
     // The whole pocket lies inside, so every wall is a wall.
-    const peers::PointDistance whole(skin);
+    const peers::PointDistance whole(body);
     REQUIRE(whole.inside(m.pocket.samples[0].at));
     for (const WallSample& s : m.skin.samples)
       REQUIRE(s.wall_mm > 0);
