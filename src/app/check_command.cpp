@@ -48,6 +48,8 @@ CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
   require(!options.pocket.empty(), "--pocket FILE", "the mesh of the inner pocket, or a job file");
   require(!options.skin.empty(), "--skin FILE", "the mesh of the outer skin");
   require(options.limit_mm.has_value(), "--limit LENGTH", "the thinnest wall that still serves");
+  if (!(*options.limit_mm > 0))
+    throw InputError("--limit must be over 0: give the thinnest wall that still serves");
   CheckInput input;
   input.pocket_file = options.pocket;
   input.skin_file = options.skin;

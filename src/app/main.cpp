@@ -50,7 +50,6 @@ int run(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     return refuse(error);
   }
-  catch_stop_signals();
   const int threads = check.threads > 0 ? check.threads : usable_processors();
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism,
                                   static_cast<std::size_t>(threads));
@@ -65,6 +64,7 @@ int run(int argc, char** argv) {
 } // namespace leastwall
 
 int main(int argc, char** argv) {
+  leastwall::catch_stop_signals();
   try {
     return leastwall::run(argc, argv);
   } catch (...) {

@@ -33,7 +33,7 @@ TEST_CASE("calls that are wrong: status 2 and one line that names the option") {
   check_refused(check({"--skin", skin, "--limit", "0.8"}), 2, {"--pocket"});
   check_refused(check({"--pocket", pocket, "--limit", "0.8"}), 2, {"--skin"});
   check_refused(check({"--pocket", pocket, "--skin", skin}), 2, {"--limit"});
-  for (const std::string limit : {"-0.8", "nan", "inf", "0,8", "eight", "", "0.8cm2", "1e999"}) {
+  for (const std::string limit : {"-0.8", "0", "nan", "inf", "0,8", "eight", "", "0.8cm2", "1e999"}) {
     CAPTURE(limit);
     check_refused(check({"--pocket", pocket, "--skin", skin, "--limit", limit}), 2, {"--limit"});
   }

@@ -74,7 +74,7 @@ Outcome compare(const std::function<double(const CausePoint&)>& sensitivity, dou
 }
 
 void check(const Outcome& outcome) {
-  CHECK(outcome.asked > 900);
+  CHECK(outcome.asked > 700);
   CHECK(outcome.first_order_right >= outcome.asked * 97 / 100);
 }
 
