@@ -1,0 +1,176 @@
+#include "app/bed_command.h"
+
+#include "app/output_file.h"
+#include "app/piece_input.h"
+#include "app/terminal.h"
+#include "report/bed_json.h"
+#include "report/bed_text.h"
+#include "setup/place.h"
+
+#include <cstdio>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+SagRow reckon_sag(const BedOptions& o) {
+  if (!o.span_mm || !o.width_mm || !o.thickness_mm || o.panel.empty())
+    throw InputError("bed: sag needs --span, --width, --thickness and --panel together");
+  const BedMaterial material = panel_material(o.panel);
+  const double along = o.board_along_mm.value_or(*o.span_mm);
+  SagRow row;
+  row.bed = fmt::format("{} {:g} mm thick, {:g} by {:g} mm between {}{}", o.panel, *o.thickness_mm,
+                        *o.span_mm, *o.width_mm,
+                        o.four_edges ? "supports along four edges" : "two supports",
+                        o.centre_support ? ", with a support in the middle" : "");
+  const auto reckon = [&](const auto& bed, double across) {
+    const BedLoad own = own_weight(bed);
+    row.own = bed_sag(bed, std::span(&own, 1));
+    if (!o.board_kg)
+      return;
+    row.board_weight_n = *o.board_kg * kGravity;
+    const BedLoad board{row.board_weight_n, along, across};
+    row.board = bed_sag(bed, std::span(&board, 1));
+  };
+  if (o.four_edges)
+    reckon(BedPlate{*o.span_mm, *o.width_mm, *o.thickness_mm, material, o.centre_support},
+           std::min(along, *o.width_mm));
+  else
+    reckon(BedStrip{*o.span_mm, *o.width_mm, *o.thickness_mm, material, false, o.centre_support},
+           0);
+  return row;
+}
+
+TramRow reckon_tram(const BedOptions& o) {
+  if (!o.tram_reading_mm || !o.tram_swing_mm)
+    throw InputError("bed: tram needs --tram-reading and --tram-swing together");
+  TramRow row;
+  row.lean_deg = tram_deg(*o.tram_reading_mm, *o.tram_swing_mm);
+  if (o.cutter_mm && o.stepover_mm) {
+    row.surfacing = Surfacing{*o.cutter_mm, *o.stepover_mm, row.lean_deg};
+    row.marks = tram_marks(*row.surfacing);
+  } else if (o.cutter_mm) {
+    throw InputError("bed: --cutter needs --stepover, from one surfacing pass to the next");
+  }
+  return row;
+}
+
+BedReadings judge_readings(const BedOptions& o) {
+  BedReadings out{o.readings, read_readings(o.readings, o.reading), {}};
+  FlatnessOptions judge;
+  judge.stepover_mm = o.stepover_mm;
+  judge.tilt_known = out.read.tilt_known;
+  out.flatness = judge_flatness(out.read.map.points(), judge);
+  if (out.read.kind == ReadingsKind::thickness)
+    out.flatness.likely_causes.clear(); // those of a bed
+  return out;
+}
+
+/// What the command line says about surfacing goes before what the job says.
+void state_surfacing(const BedOptions& o, Resurfacing& r) {
+  if (o.cutter_mm)
+    r.cutter_mm = o.cutter_mm;
+  if (o.stepover_mm)
+    r.stepover_mm = o.stepover_mm;
+  if (!o.tram_reading_mm)
+    return;
+  r.residual_mm.reset();
+  r.tram_reading_mm = o.tram_reading_mm;
+  r.tram_swing_mm = o.tram_swing_mm;
+}
+
+/// The set-up of the job, on the readings of the command line where there are some.
+CheckInput piece_on_bed(const BedOptions& o, const BedReport& report, const RunContext& run) {
+  CheckInput input = read_job_input(o.job, run);
+  Bed& bed = input.setup.bed;
+  if (report.readings) {
+    const ReadingsFile& read = report.readings->read;
+    if (read.kind == ReadingsKind::thickness)
+      throw InputError(fmt::format("{}: thickness readings are no bed; name them as board.readings "
+                                   "in {}",
+                                   o.readings, o.job));
+    bed.readings = std::make_shared<const BedMap>(read.map);
+    bed.flatness_mm.reset();
+  }
+  if (!bed.readings)
+    throw InputError(
+        fmt::format("{}: has no bed readings; name a file of readings before --job", o.job));
+  if (o.part_origin_mm)
+    bed.part_origin_mm = *o.part_origin_mm;
+  if (o.reading_error_mm)
+    bed.reading_error = {*o.reading_error_mm, Knowledge::limits};
+  state_surfacing(o, bed.resurfacing);
+  input.budget.with_allowed = false;
+  input.budget.pad.reset();
+  fill_reach(input);
+  return input;
+}
+
+void judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) {
+  const CheckResult result = check_piece(piece_on_bed(o, report, run), run);
+  report.piece = BedPiece{o.job,
+                          result.report.title,
+                          result.report.verdict,
+                          result.report.limit_mm,
+                          result.report.least_wall.expected_mm,
+                          result.report.advice};
+  report.resurface = result.report.resurface;
+  report.assumptions = result.report.assumptions;
+  if (report.readings && !report.readings->read.tilt_known)
+    report.warnings.push_back({"tilt-unknown", "A straightedge does not see tilt: the piece is "
+                                               "judged as if the bed had none."});
+}
+
+void print(const std::string& text) {
+  if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
+    throw RunError("standard output could not be written");
+}
+
+} // namespace
+
+ExitStatus run_bed(const BedOptions& o) {
+  const bool sag = o.span_mm || o.width_mm || o.thickness_mm || !o.panel.empty() || o.board_kg;
+  const bool tram = o.tram_reading_mm || o.tram_swing_mm;
+  if (o.readings.empty() && o.job.empty() && !sag && !tram)
+    throw InputError("bed needs a file of readings, --job, --span for sag or --tram-reading for "
+                     "tram; see leastwall bed --help");
+  const RunContext run = terminal_context(!o.quiet);
+  const bool json_to_stdout = o.json == "-";
+  std::vector<OutputFile> files;
+  OutputFile* json_file = nullptr;
+  if (!o.json.empty() && !json_to_stdout)
+    json_file = &files.emplace_back(o.json);
+
+  BedReport report;
+  if (!o.readings.empty()) {
+    report.readings = judge_readings(o);
+    report.warnings = report.readings->read.notices;
+  }
+  if (sag)
+    report.sag = reckon_sag(o);
+  if (tram)
+    report.tram = reckon_tram(o);
+  if (!o.job.empty())
+    judge_piece(o, report, run);
+
+  std::string json;
+  if (json_to_stdout || json_file != nullptr)
+    json = bed_json(report);
+  if (json_file != nullptr)
+    json_file->write(json);
+  run.check();
+  for (OutputFile& file : files)
+    file.commit();
+  clear_progress();
+  if (json_to_stdout) {
+    print(json);
+  } else if (!o.quiet) {
+    TextOptions style;
+    style.colour = colour_on_stdout();
+    style.show_inch = o.inches;
+    print(bed_text(report, style));
+  }
+  return report.piece ? status_of(report.piece->verdict) : kHolds;
+}
+
+} // namespace leastwall
