@@ -4,8 +4,9 @@
 #include "app/piece_input.h"
 #include "app/terminal.h"
 #include "report/bed_json.h"
+#include "report/bed_map_picture.h"
 #include "report/bed_text.h"
-#include "setup/place.h"
+#include "setup/bed_map.h"
 
 #include <cstdio>
 #include <fmt/format.h>
@@ -80,7 +81,7 @@ void state_surfacing(const BedOptions& o, Resurfacing& r) {
 }
 
 /// The set-up of the job, on the readings of the command line where there are some.
-CheckInput piece_on_bed(const BedOptions& o, const BedReport& report, const RunContext& run) {
+CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunContext& run) {
   CheckInput input = read_job_input(o.job, run);
   Bed& bed = input.setup.bed;
   if (report.readings) {
@@ -106,8 +107,22 @@ CheckInput piece_on_bed(const BedOptions& o, const BedReport& report, const RunC
   return input;
 }
 
-void judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) {
-  const CheckResult result = check_piece(piece_on_bed(o, report, run), run);
+/// The board, or where nobody stated it the rectangle around all that was measured.
+Footprint board_of(const Setup& setup, const WallMap& skin) {
+  if (setup.board.footprint)
+    return *setup.board.footprint;
+  Box box;
+  for (const WallSample& s : skin.samples)
+    box.add(s.at);
+  return {{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+}
+
+/// Fills the piece's part of `report`; returns its set-up on this bed, with a footprint.
+Setup judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) {
+  CheckInput input = input_on_bed(o, report, run);
+  Setup setup = input.setup;
+  const CheckResult result = check_piece(std::move(input), run);
+  setup.board.footprint = board_of(setup, result.wall.skin);
   report.piece = BedPiece{o.job,
                           result.report.title,
                           result.report.verdict,
@@ -119,6 +134,24 @@ void judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) 
   if (report.readings && !report.readings->read.tilt_known)
     report.warnings.push_back({"tilt-unknown", "A straightedge does not see tilt: the piece is "
                                                "judged as if the bed had none."});
+  return setup;
+}
+
+std::string picture_of(const BedOptions& o, const BedReport& report,
+                       const std::optional<Setup>& piece) {
+  const BedMap& map = report.readings ? report.readings->read.map : *piece->bed.readings;
+  const Flatness flatness =
+      report.readings ? report.readings->flatness : judge_flatness(map.points());
+  BedPictureOptions picture;
+  picture.width_px = o.map_width_px;
+  picture.inch = o.inches;
+  picture.title = fmt::format("The bed is flat within {:.3f} mm{}", flatness.range_mm,
+                              report.piece ? ", piece: " + report.piece->title : std::string());
+  picture.note =
+      fmt::format("minimum zone {:.3f} mm; {} readings from {}", flatness.minimum_zone.normal_mm,
+                  map.points().size(), o.readings.empty() ? o.job : o.readings);
+  return draw_bed_map(map, flatness, piece ? std::optional(piece_on_bed(*piece)) : std::nullopt,
+                      picture);
 }
 
 void print(const std::string& text) {
@@ -137,9 +170,16 @@ ExitStatus run_bed(const BedOptions& o) {
   const RunContext run = terminal_context(!o.quiet);
   const bool json_to_stdout = o.json == "-";
   std::vector<OutputFile> files;
+  files.reserve(2);
   OutputFile* json_file = nullptr;
   if (!o.json.empty() && !json_to_stdout)
     json_file = &files.emplace_back(o.json);
+  OutputFile* map_file = nullptr;
+  if (!o.map.empty()) {
+    if (o.readings.empty() && o.job.empty())
+      throw InputError("bed: --map needs readings to draw");
+    map_file = &files.emplace_back(o.map);
+  }
 
   BedReport report;
   if (!o.readings.empty()) {
@@ -150,14 +190,17 @@ ExitStatus run_bed(const BedOptions& o) {
     report.sag = reckon_sag(o);
   if (tram)
     report.tram = reckon_tram(o);
+  std::optional<Setup> piece;
   if (!o.job.empty())
-    judge_piece(o, report, run);
+    piece = judge_piece(o, report, run);
 
   std::string json;
   if (json_to_stdout || json_file != nullptr)
     json = bed_json(report);
   if (json_file != nullptr)
     json_file->write(json);
+  if (map_file != nullptr)
+    map_file->write(picture_of(o, report, piece));
   run.check();
   for (OutputFile& file : files)
     file.commit();

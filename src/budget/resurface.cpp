@@ -125,13 +125,16 @@ void add_what_is_left(const Resurfacing& r, ResurfaceRow& row) {
 }
 
 void add_cautions(ResurfaceRow& row) {
-  if (row.verdict_between)
+  if (row.verdict_between && *row.verdict_between > row.verdict_after)
     row.notices.push_back(
         {"resurface-between",
          fmt::format(
              "Before side A or not at all: surfaced between side A and side B, what the bed "
              "did to side A no longer cancels on side B, and the piece would be {}.",
              verdict_word(*row.verdict_between))});
+  else
+    row.notices.push_back({"resurface-between", "Before side A or not at all: a bed that changes "
+                                                "between the sides is another one for each."});
   row.notices.push_back({"resurface-zero", "Every zero and height taken from the bed is stale "
                                            "afterwards: touch off anew, read the bed anew."});
   row.notices.push_back({"resurface-dust", "Surfacing board makes fine dust: extract it, wear a "
@@ -184,7 +187,7 @@ std::optional<ResurfaceRow> judge_resurfacing(const Setup& setup,
   row.verdict_now = now.verdict;
   row.verdict_after = after.verdict;
   row.gain_mm = after.holding_mm - now.holding_mm;
-  if (now.verdict != Verdict::safe)
+  if (setup.bed.readings && now.verdict != Verdict::safe)
     row.verdict_between = outcome_of(resurfaced_between(setup), samples, options, run).verdict;
   const Tried* free = best_free_change(tried, now);
   if (free) {
