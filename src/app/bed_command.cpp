@@ -8,7 +8,6 @@
 #include "report/bed_text.h"
 #include "setup/bed_map.h"
 
-#include <cstdio>
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -154,11 +153,6 @@ std::string picture_of(const BedOptions& o, const BedReport& report,
                       picture);
 }
 
-void print(const std::string& text) {
-  if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
-    throw RunError("standard output could not be written");
-}
-
 } // namespace
 
 ExitStatus run_bed(const BedOptions& o) {
@@ -206,12 +200,12 @@ ExitStatus run_bed(const BedOptions& o) {
     file.commit();
   clear_progress();
   if (json_to_stdout) {
-    print(json);
+    print_out(json);
   } else if (!o.quiet) {
     TextOptions style;
     style.colour = colour_on_stdout();
     style.show_inch = o.inches;
-    print(bed_text(report, style));
+    print_out(bed_text(report, style));
   }
   return report.piece ? status_of(report.piece->verdict) : kHolds;
 }
