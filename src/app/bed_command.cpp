@@ -55,8 +55,8 @@ TramRow reckon_tram(const BedOptions& o) {
   return row;
 }
 
-BedReadings judge_readings(const BedOptions& o) {
-  BedReadings out{o.readings, read_readings(o.readings, o.reading), {}};
+BedReadings judge_readings(const BedOptions& o, const std::string& file, ReadingsFile read) {
+  BedReadings out{file, std::move(read), {}};
   FlatnessOptions judge;
   judge.stepover_mm = o.stepover_mm;
   judge.tilt_known = out.read.tilt_known;
@@ -64,6 +64,14 @@ BedReadings judge_readings(const BedOptions& o) {
   if (out.read.kind == ReadingsKind::thickness)
     out.flatness.likely_causes.clear(); // those of a bed
   return out;
+}
+
+/// Readings that a job states itself; its assumptions tell how they were read.
+ReadingsFile readings_of_job(const BedMap& map) {
+  ReadingsFile read{map};
+  read.readings = map.points().size();
+  read.missing = map.missing();
+  return read;
 }
 
 /// What the command line says about surfacing goes before what the job says.
@@ -89,12 +97,16 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunC
       throw InputError(fmt::format("{}: thickness readings are no bed; name them as board.readings "
                                    "in {}",
                                    o.readings, o.job));
+    if (!o.part_origin_mm && !bed.readings)
+      input.assumptions.push_back("nothing says where the part lies among the readings "
+                                  "(--part-origin): model 0, 0 lies at their 0, 0");
     bed.readings = std::make_shared<const BedMap>(read.map);
     bed.flatness_mm.reset();
   }
-  if (!bed.readings)
-    throw InputError(
-        fmt::format("{}: has no bed readings; name a file of readings before --job", o.job));
+  if (!bed.readings && !(bed.flatness_mm.value_or(0) > 0))
+    throw InputError(fmt::format("{}: states neither readings of the bed nor its flatness; name a "
+                                 "file of readings as well",
+                                 o.job));
   if (o.part_origin_mm)
     bed.part_origin_mm = *o.part_origin_mm;
   if (o.reading_error_mm)
@@ -122,6 +134,8 @@ Setup judge_piece(const BedOptions& o, BedReport& report, const RunContext& run)
   Setup setup = input.setup;
   const CheckResult result = check_piece(std::move(input), run);
   setup.board.footprint = board_of(setup, result.wall.skin);
+  if (!report.readings && setup.bed.readings)
+    report.readings = judge_readings(o, o.job, readings_of_job(*setup.bed.readings));
   report.piece = BedPiece{o.job,
                           result.report.title,
                           result.report.verdict,
@@ -138,9 +152,10 @@ Setup judge_piece(const BedOptions& o, BedReport& report, const RunContext& run)
 
 std::string picture_of(const BedOptions& o, const BedReport& report,
                        const std::optional<Setup>& piece) {
-  const BedMap& map = report.readings ? report.readings->read.map : *piece->bed.readings;
-  const Flatness flatness =
-      report.readings ? report.readings->flatness : judge_flatness(map.points());
+  if (!report.readings)
+    throw InputError(fmt::format("{}: has no readings of the bed to draw; leave --map out", o.job));
+  const BedMap& map = report.readings->read.map;
+  const Flatness& flatness = report.readings->flatness;
   BedPictureOptions picture;
   picture.width_px = o.map_width_px;
   picture.inch = o.inches;
@@ -148,7 +163,7 @@ std::string picture_of(const BedOptions& o, const BedReport& report,
                               report.piece ? ", piece: " + report.piece->title : std::string());
   picture.note =
       fmt::format("minimum zone {:.3f} mm; {} readings from {}", flatness.minimum_zone.normal_mm,
-                  map.points().size(), o.readings.empty() ? o.job : o.readings);
+                  map.points().size(), report.readings->file);
   return draw_bed_map(map, flatness, piece ? std::optional(piece_on_bed(*piece)) : std::nullopt,
                       picture);
 }
@@ -177,7 +192,7 @@ ExitStatus run_bed(const BedOptions& o) {
 
   BedReport report;
   if (!o.readings.empty()) {
-    report.readings = judge_readings(o);
+    report.readings = judge_readings(o, o.readings, read_readings(o.readings, o.reading));
     report.warnings = report.readings->read.notices;
   }
   if (sag)

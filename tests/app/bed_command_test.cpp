@@ -34,6 +34,7 @@ TEST_CASE("bed: where resurfacing is advised, the best free change is not as goo
   CHECK(r["verdict_now"] == "thin");
   CHECK(r["verdict_after"] == "safe");
   CHECK(r["verdict_free"] == "at-risk");
+  CHECK(json["readings"]["count"] == 35); // the job's own
   // Highest minus lowest under the board and 0.1 mm more, 0.25 mm at once.
   CHECK(r["depth_mm"].get<double>() == Approx(r["flatness_mm"].get<double>() + 0.1));
   CHECK(r["passes"] == std::ceil(r["depth_mm"].get<double>() / 0.25));
@@ -67,10 +68,10 @@ TEST_CASE("bed: where neither does, surfacing is not advised") {
 TEST_CASE("bed: readings on the command line go before those of the job") {
   const TempDir folder;
   const std::string level =
-      folder.file("level.csv", "x,y,height mm\n-130,-80,0\n130,-80,0\n-130,80,0\n130,80,0\n").string();
-  const Json json = json_of({level, "--job", kBeds + "resurface_first.toml", "--reading-error",
-                             "0.01"},
-                            0);
+      folder.file("level.csv", "x,y,height mm\n-130,-80,0\n130,-80,0\n-130,80,0\n130,80,0\n")
+          .string();
+  const Json json =
+      json_of({level, "--job", kBeds + "resurface_first.toml", "--reading-error", "0.01"}, 0);
   CHECK(json["piece"]["verdict"] == "safe");
   CHECK(json["resurface"]["advised"] == false);
   CHECK(json["resurface"]["flatness_mm"] == 0);
@@ -110,18 +111,17 @@ TEST_CASE("bed: options say what the file does not") {
 TEST_CASE("bed: Moody's plate of 1955 and its minimum zone") {
   // J. C. Moody, The Tool Engineer, October 1955 (readings; see tests/data/SOURCES.md); minimum
   // zone 4.15730 um by linear programme, proven by its contact points. The file states no unit.
-  const Json json = json_of({std::string(LEASTWALL_SOURCE_DIR) + "/tests/data/moody_plate_1955.csv",
-                             "--heights", "um"},
-                            0);
+  const Json json = json_of(
+      {std::string(LEASTWALL_SOURCE_DIR) + "/tests/data/moody_plate_1955.csv", "--heights", "um"},
+      0);
   CHECK(json["flatness"]["minimum_zone_um"].get<double>() == Approx(4.15730).epsilon(1e-5));
 }
 
 TEST_CASE("bed: sag and tram by themselves") {
-  const Json json =
-      json_of({"--span", "600", "--width", "600", "--thickness", "18", "--panel", "MDF",
-               "--board-weight", "4.2336", "--tram-reading", "0.1", "--tram-swing", "200",
-               "--cutter", "25", "--stepover", "15"},
-              0);
+  const Json json = json_of({"--span", "600", "--width", "600", "--thickness", "18", "--panel",
+                             "MDF", "--board-weight", "4.2336", "--tram-reading", "0.1",
+                             "--tram-swing", "200", "--cutter", "25", "--stepover", "15"},
+                            0);
   // Beam under an even load, Wood Handbook Eq. 9-1: 5/384 W L^3 / (E I), and shear W L / (8 G A').
   const BedMaterial mdf = panel_material("MDF");
   const double w = 4.2336 * 9.80665, i = 600 * 18.0 * 18 * 18 / 12, l = 600;

@@ -88,9 +88,8 @@ TEST_CASE("a free change that does as much wins") {
   // (worst 0.80 - 0.30). Touching in the middle costs nothing and leaves no loss there.
   Setup s = quiet_setup();
   s.side_a.touch_point = s.side_b.touch_point = Point2{-100, 0};
-  s.bed.readings = grid_of(120, 60, 25, 13, [](double x, double) {
-    return 0.15 * (1 - x * x / 1e4);
-  });
+  s.bed.readings =
+      grid_of(120, 60, 25, 13, [](double x, double) { return 0.15 * (1 - x * x / 1e4); });
   const Budget b = judged(s, 0.8, 0.7);
   CHECK(b.least_expected_mm == Approx(0.5).epsilon(1e-6));
   REQUIRE(b.resurface);

@@ -36,8 +36,12 @@ BedReport full_report() {
                       "200,200,0.1\n");
   r.sag = SagRow{"MDF 18 mm thick", BedSag{0.146, 0.146, 0, 0}, 41.2, BedSag{0.131, 0.131, 0, 0}};
   r.tram = TramRow{0.0286, Surfacing{25, 15, 0.0286}, TramMarks{0.006, 0.00125, 0.0075}};
-  r.piece = BedPiece{"a job with a long name.toml", "Gourd lantern, left half", Verdict::thin, 0.5,
-                     0.41, {{"Zero side B on top of the board", 0.05, Verdict::at_risk, "free"}}};
+  r.piece = BedPiece{"a job with a long name.toml",
+                     "Gourd lantern, left half",
+                     Verdict::thin,
+                     0.5,
+                     0.41,
+                     {{"Zero side B on top of the board", 0.05, Verdict::at_risk, "free"}}};
   ResurfaceRow row;
   row.advised = true;
   row.verdict_now = Verdict::thin;
@@ -138,9 +142,9 @@ TEST_CASE("text of bed keeps to the width and says what matters") {
     }
   const std::string text = bed_text(full_report(), {});
   for (const char* words :
-       {"TOO THIN on this bed", "Resurface the spoilboard before side A", "minimum zone",
-        "upper", "lower", "highest", "Likely cause", "under the board", "out of tram",
-        "[large-range]", "0.35 mm below the highest place, 2 passes"}) {
+       {"TOO THIN on this bed", "Resurface the spoilboard before side A", "minimum zone", "upper",
+        "lower", "highest", "Likely cause", "under the board", "out of tram", "[large-range]",
+        "0.35 mm below the highest place, 2 passes"}) {
     CAPTURE(words);
     CHECK(text.find(words) != std::string::npos);
   }
@@ -171,8 +175,8 @@ TEST_CASE("picture of the bed: same bytes every time, width as asked, marks chan
   BedPictureOptions options;
   options.width_px = 600;
   options.title = "The bed";
-  PieceOnBed piece{{{10, 20}, {120, 150}}, {{80, 20}, {190, 150}}, {20, 30}, {180, 30},
-                   FlipLine::along_y, 100};
+  PieceOnBed piece{
+      {{10, 20}, {120, 150}}, {{80, 20}, {190, 150}}, {20, 30}, {180, 30}, FlipLine::along_y, 100};
   const std::string bare = draw_bed_map(map, r.readings->flatness, std::nullopt, options);
   const std::string full = draw_bed_map(map, r.readings->flatness, piece, options);
   CHECK(width_of(full) == 600);
