@@ -2,19 +2,15 @@
 
 #include "app/check_piece.h"
 #include "app/output_file.h"
+#include "app/piece_input.h"
 #include "app/terminal.h"
-#include "budget/reach.h"
-#include "job/place_mesh.h"
-#include "job/read_job.h"
 #include "report/heat_map.h"
 #include "report/json_report.h"
 #include "report/text_report.h"
 #include "setup/quick_setup.h"
 
-#include <algorithm>
 #include <filesystem>
 #include <fmt/format.h>
-#include <tbb/parallel_invoke.h>
 
 namespace leastwall {
 namespace {
@@ -22,25 +18,6 @@ namespace {
 void require(bool given, const char* option, const char* what) {
   if (!given)
     throw InputError(fmt::format("check needs {}: {}", option, what));
-}
-
-/// One mesh of the piece: its file, how it is named to the user, how it is read.
-struct MeshWanted {
-  std::filesystem::path file;
-  LoadOptions load;
-  LoadedMesh loaded;
-};
-
-/// Reads both meshes at once.
-void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnings,
-               const RunContext& run) {
-  run.progress("reading meshes", 0);
-  tbb::parallel_invoke([&] { pocket.loaded = load_mesh(pocket.file, pocket.load, run); },
-                       [&] { skin.loaded = load_mesh(skin.file, skin.load, run); });
-  std::error_code ignored;
-  if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
-    warnings.push_back({"same-file", "Pocket and skin are the same file; give the inner surface as "
-                                     "the pocket and the outer one as the skin."});
 }
 
 /// The input that the quick flags describe.
@@ -82,42 +59,12 @@ CheckInput job_input(const CheckOptions& options, const RunContext& run) {
                                  "--bed-flatness, --top-z or --units together; write them in the "
                                  "job file instead",
                                  options.job));
-  Job job = read_job(options.job);
-  const Part& part = job.parts.at(0);
-  const Pocket& cavity = part.pockets.at(0);
-  CheckInput input;
-  input.pocket_file = cavity.mesh.string();
-  input.skin_file = part.skin.string();
-  input.title = job.title.empty() ? part.skin.stem().string() : job.title;
-  input.warnings = job.notices;
-  MeshWanted pocket{cavity.mesh, {}, {}}, skin{part.skin, {}, {}};
-  pocket.load.unit_if_unstated = cavity.placing.units;
-  skin.load.unit_if_unstated = part.placing.units;
-  load_both(pocket, skin, input.warnings, run);
-  for (const auto& [mesh, placing] :
-       {std::pair{&pocket.loaded, &cavity.placing}, {&skin.loaded, &part.placing}}) {
-    place_mesh(mesh->mesh, *placing);
-    mesh->findings.box = mesh->mesh.box();
-  }
-  input.pocket = std::move(pocket.loaded);
-  input.skin = std::move(skin.loaded);
-  // The pocket face that the meshes show replaces this one where the job states none.
-  input.setup = setup_of(job, cavity, 0);
-  input.top_z_mm = job.pocket_face_z_mm;
-  input.budget.limit_mm = cavity.limit_mm;
-  input.budget.accepted_chance = job.accepted_chance;
-  input.budget.trials = job.trials;
-  input.budget.seed = job.seed;
-  input.assumptions = job.assumptions;
-  input.budget.pad.emplace();
-  return input;
+  return read_job_input(options.job, run);
 }
 
 CheckInput input_of(const CheckOptions& options, const RunContext& run) {
   CheckInput input = options.job.empty() ? quick_input(options, run) : job_input(options, run);
-  Box box = input.pocket.findings.box;
-  box.add(input.skin.findings.box);
-  input.reach_mm = reach_mm(input.setup, box);
+  fill_reach(input);
   if (options.pad_reading_mm) {
     if (!input.budget.pad)
       input.budget.pad.emplace();

@@ -1,34 +1,8 @@
 #include "app/check_options.h"
 
-#include "base/length_text.h"
-
-#include <fmt/format.h>
+#include "app/length_option.h"
 
 namespace leastwall {
-namespace {
-
-/// An option that takes a length: millimetres, or a number with a unit.
-CLI::Option* add_length(CLI::App* command, const std::string& name, std::optional<double>& to,
-                        const std::string& help, bool may_be_negative = false) {
-  return command
-      ->add_option_function<std::string>(
-          name,
-          [&to, name, may_be_negative](const std::string& text) {
-            const std::optional<double> mm = length_from_text(text);
-            if (!mm)
-              throw CLI::ValidationError(
-                  name, fmt::format("'{}' is no length; write 0.8, 0.8mm or 0.03in", text));
-            if (*mm < 0 && !may_be_negative)
-              throw CLI::ValidationError(
-                  name, fmt::format("{} is negative; give the size without a sign", text));
-            to = mm;
-          },
-          help)
-      ->type_name("LENGTH");
-}
-
-} // namespace
-
 CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
   CLI::App* check = app.add_subcommand("check", "Say whether every wall of a piece holds.");
   check->add_option("job", options.job, "job file; the options from --pocket to --units do without")

@@ -96,6 +96,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.chance = budget.chance;
   report.causes = budget.causes;
   report.advice = budget.advice;
+  report.resurface = budget.resurface;
   if (budget.pad) {
     const PadReport& pad = *budget.pad;
     report.pad = PadRow{pad.at.x,

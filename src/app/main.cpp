@@ -1,10 +1,12 @@
 // The leastwall program: reads the command line, runs one command, answers with an exit status.
+#include "app/bed_command.h"
 #include "app/check_command.h"
 #include "app/command_docs.h"
 #include "app/start_command.h"
 #include "app/terminal.h"
 #include "app/threads.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <tbb/global_control.h>
 
@@ -31,6 +33,8 @@ int run(int argc, char** argv) {
              "wrong,\n3 it could not finish. The result is advice, never a guarantee.");
   CheckOptions check;
   const CLI::App* check_command = add_check_command(app, check);
+  BedOptions bed;
+  const CLI::App* bed_command = add_bed_command(app, bed);
   StartOptions start;
   const CLI::App* start_command = add_start_command(app, start);
   add_docs_command(app);
@@ -50,11 +54,14 @@ int run(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     return refuse(error);
   }
-  const int threads = check.threads > 0 ? check.threads : usable_processors();
+  const int asked = std::max(check.threads, bed.threads);
+  const int threads = asked > 0 ? asked : usable_processors();
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism,
                                   static_cast<std::size_t>(threads));
   if (check_command->parsed())
     return run_check(check);
+  if (bed_command->parsed())
+    return run_bed(bed);
   if (start_command->parsed())
     return run_start(start);
   return kWrongInput;

@@ -15,7 +15,6 @@ namespace {
 struct Ranked {
   AdviceRow row;
   Cost cost = Cost::free;
-  bool only_if_needed = false;
 };
 
 bool safe(const Ranked& r) {
@@ -39,12 +38,11 @@ std::optional<Ranked> thicker_model(const OutcomeOptions& options, const Outcome
 
 } // namespace
 
-std::vector<AdviceRow> advice_for(const Setup& setup, std::span<const WallSample> samples,
-                                  const OutcomeOptions& options, const Outcome& now,
-                                  Point2 thinnest, const RunContext& run) {
-  std::vector<Ranked> ranked;
+std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSample> samples,
+                                    const OutcomeOptions& options, Point2 thinnest,
+                                    const RunContext& run) {
+  std::vector<Tried> tried;
   for (Alternative& alternative : alternatives_of(setup, thinnest)) {
-    Ranked r;
     std::vector<std::string> assumptions;
     std::vector<Cause> causes;
     try {
@@ -52,20 +50,39 @@ std::vector<AdviceRow> advice_for(const Setup& setup, std::span<const WallSample
     } catch (const InputError&) {
       continue; // the other way would need a value that was not stated
     }
-    const Outcome outcome = outcome_of(causes, samples, options, run);
-    r.cost = alternative.cost;
-    r.only_if_needed = alternative.only_if_needed;
-    r.row.change = alternative.change;
-    r.row.gain_mm = outcome.holding_mm - now.holding_mm;
-    r.row.verdict = outcome.verdict;
-    if (r.row.gain_mm >= kSmallestGain)
+    tried.push_back({std::move(alternative), outcome_of(causes, samples, options, run)});
+  }
+  return tried;
+}
+
+const Tried* best_free_change(std::span<const Tried> tried, const Outcome& now) {
+  const Tried* best = nullptr;
+  for (const Tried& t : tried) {
+    if (t.alternative.cost != Cost::free || t.outcome.holding_mm - now.holding_mm < kSmallestGain)
+      continue;
+    if (!best || t.outcome.verdict < best->outcome.verdict ||
+        (t.outcome.verdict == best->outcome.verdict &&
+         t.outcome.holding_mm > best->outcome.holding_mm))
+      best = &t;
+  }
+  return best;
+}
+
+std::vector<AdviceRow> advice_for(std::span<const Tried> tried, const OutcomeOptions& options,
+                                  const Outcome& now) {
+  const Tried* free = best_free_change(tried, now);
+  const Verdict without = free ? std::min(free->outcome.verdict, now.verdict) : now.verdict;
+  std::vector<Ranked> ranked;
+  for (const Tried& t : tried) {
+    Ranked r;
+    r.cost = t.alternative.cost;
+    r.row.change = t.alternative.change;
+    r.row.gain_mm = t.outcome.holding_mm - now.holding_mm;
+    r.row.verdict = t.outcome.verdict;
+    if (r.row.gain_mm >= kSmallestGain &&
+        (!t.alternative.only_if_needed || t.outcome.verdict < without))
       ranked.push_back(std::move(r));
   }
-  const bool free_passes = std::any_of(ranked.begin(), ranked.end(), [](const Ranked& r) {
-    return safe(r) && r.cost == Cost::free;
-  });
-  std::erase_if(ranked,
-                [&](const Ranked& r) { return r.only_if_needed && (free_passes || !safe(r)); });
   if (const std::optional<Ranked> model = thicker_model(options, now))
     ranked.push_back(*model);
   std::stable_sort(ranked.begin(), ranked.end(), [](const Ranked& p, const Ranked& q) {

@@ -1,5 +1,6 @@
 #include "budget/alternatives.h"
 
+#include "budget/resurface.h"
 #include "setup/cause_terms.h"
 
 #include <algorithm>
@@ -8,9 +9,8 @@
 namespace leastwall {
 namespace {
 
-constexpr double kMeasured = 0.02;   // a caliper reading of a board, common practice
-constexpr double kResurfaced = 0.05; // flatness after a surfacing cut, common practice
-constexpr double kMoreLeft = 0.1;    // extra allowance for finishing
+constexpr double kMeasured = 0.02; // a caliper reading of a board, common practice
+constexpr double kMoreLeft = 0.1;  // extra allowance for finishing
 
 std::string zero_words(ZeroFrom zero) {
   return zero == ZeroFrom::top ? "on top of the board" : "on the bed";
@@ -163,13 +163,13 @@ class Builder {
   void bed() {
     if (base_.bed.readings && base_.bed.seating != Seating::pressed)
       add("Press the board flat onto the bed", Cost::work).bed.seating = Seating::pressed;
-    if (base_.bed.readings || base_.bed.flatness_mm.value_or(0) > kResurfaced) {
-      Setup& s = add(fmt::format("Resurface the spoilboard before side A and cut both sides on "
-                                 "it, flat within {:.2f} mm",
-                                 kResurfaced),
-                     Cost::work);
-      s.bed.readings.reset();
-      s.bed.flatness_mm = kResurfaced;
+    const double residual = residual_flatness(base_.bed.resurfacing).mm;
+    if ((base_.bed.readings || base_.bed.flatness_mm.value_or(0) > residual) &&
+        can_be_resurfaced(base_)) {
+      add(fmt::format("Resurface the spoilboard before side A and cut both sides on it, flat "
+                      "within {:.2f} mm",
+                      residual),
+          Cost::work) = with_resurfaced_bed(base_);
       all_.back().only_if_needed = true;
     }
   }

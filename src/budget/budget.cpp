@@ -6,6 +6,7 @@
 #include "budget/allowed_error.h"
 #include "budget/known_words.h"
 #include "budget/proportion.h"
+#include "budget/resurface.h"
 #include "budget/spread.h"
 #include "setup/cause_terms.h"
 #include "setup/causes.h"
@@ -181,11 +182,16 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
     for (std::size_t k = 0; k < causes.size(); ++k)
       out.causes[k].largest_allowed_mm = allowed[k];
   }
-  if (options.with_advice && out.verdict != Verdict::safe) {
+  if (options.with_advice) {
     run.progress("advice", 0.7);
     const Outcome now{out.least_expected_mm, out.least_worst_mm, out.holding_mm, out.verdict};
-    out.advice =
-        advice_for(setup, samples, outcome_options, now, {thinnest.at.x, thinnest.at.y}, run);
+    std::vector<Tried> tried;
+    if (out.verdict != Verdict::safe) {
+      tried =
+          try_alternatives(setup, samples, outcome_options, {thinnest.at.x, thinnest.at.y}, run);
+      out.advice = advice_for(tried, outcome_options, now);
+    }
+    out.resurface = judge_resurfacing(setup, samples, outcome_options, now, tried, run);
   }
   if (options.pad) {
     out.pad = witness_pad(setup, causes, samples, thinnest, *options.pad, outcome_options, run);

@@ -4,6 +4,7 @@
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "budget/budget_rows.h"
+#include "budget/resurface_row.h"
 #include "budget/witness_pad.h"
 #include "setup/setup.h"
 #include "wall/wall_map.h"
@@ -53,6 +54,7 @@ struct Budget {
   double holding_mm = 0;
   std::vector<CauseRow> causes;
   std::vector<AdviceRow> advice;
+  std::optional<ResurfaceRow> resurface; ///< with advice, where something is known of the bed
   std::optional<PadReport> pad;
   std::vector<std::string> assumptions;
   std::vector<Notice> warnings;

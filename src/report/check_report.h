@@ -3,6 +3,7 @@
 
 #include "base/notice.h"
 #include "budget/budget_rows.h"
+#include "budget/resurface_row.h"
 #include "geometry/box.h"
 
 #include <cstdint>
@@ -46,6 +47,7 @@ struct CheckReport {
   std::optional<ChanceRow> chance;
   std::vector<CauseRow> causes;
   std::vector<AdviceRow> advice;
+  std::optional<ResurfaceRow> resurface;
   std::optional<PadRow> pad;
   std::vector<Notice> warnings;
   std::vector<std::string> assumptions;

@@ -1,26 +1,17 @@
 #include "report/json_report.h"
 
-#include "base/errors.h"
-
-#include <cmath>
-#include <nlohmann/json.hpp>
+#include "report/json_values.h"
+#include "report/resurface_report.h"
 
 namespace leastwall {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
 double number(double value) {
-  if (!std::isfinite(value))
-    throw RunError("report: a result is not a finite number, so no JSON was written; please keep "
-                   "the meshes and report it as a fault of leastwall");
-  if (std::abs(value) >= 1e9) // no decimals left to round, and the product could overflow
-    return value;
-  return std::round(value * 1e6) / 1e6 + 0.0; // + 0.0 turns -0 into 0
+  return json_number(value);
 }
 
 Json point(Vec3 p) {
-  return Json::array({number(p.x), number(p.y), number(p.z)});
+  return json_point(p);
 }
 
 Json interval(double low, double high) {
@@ -120,6 +111,8 @@ std::string json_report(const CheckReport& report) {
     out["chance"] = chance(*report.chance);
   out["causes"] = list(report.causes, cause);
   out["advice"] = list(report.advice, advice);
+  if (report.resurface)
+    out["resurface"] = resurface_json(*report.resurface);
   if (report.pad)
     out["pad"] = pad(*report.pad);
   out["warnings"] = list(report.warnings, warning);

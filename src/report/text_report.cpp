@@ -1,6 +1,7 @@
 #include "report/text_report.h"
 
 #include "report/number_text.h"
+#include "report/resurface_report.h"
 #include "report/text_table.h"
 #include "report/verdict_text.h"
 #include "report/wrap_text.h"
@@ -27,6 +28,7 @@ class Writer {
     chance();
     causes();
     advice();
+    resurface();
     pad();
     warnings();
     list("Taken as given, because nobody stated it:", r_.assumptions);
@@ -232,6 +234,14 @@ class Writer {
                        "reading. Then the verdict is {}.",
                        both(p.design_mm), verdict_word(p.verdict)),
            "  ");
+  }
+
+  void resurface() {
+    if (!r_.resurface)
+      return;
+    heading("The bed:");
+    for (const std::string& sentence : resurface_sentences(*r_.resurface))
+      para(sentence, "  - ");
   }
 
   static std::string cost_words(const std::string& cost) {

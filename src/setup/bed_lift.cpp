@@ -38,12 +38,6 @@ struct Lift {
   }
 };
 
-Footprint footprint_on_bed(const Setup& setup, Side side) {
-  const Footprint f = footprint_of(setup);
-  const Point2 p = bed_place(setup, side, f.low), q = bed_place(setup, side, f.high);
-  return {{std::min(p.x, q.x), std::min(p.y, q.y)}, {std::max(p.x, q.x), std::max(p.y, q.y)}};
-}
-
 void note_what_is_not_read(const BedMap& bed, const Footprint& f,
                            std::vector<std::string>& assumptions) {
   for (const double x : {f.low.x, f.high.x})

@@ -3,6 +3,7 @@
 #include "base/errors.h"
 #include "setup/cause_terms.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -33,6 +34,12 @@ Footprint footprint_of(const Setup& setup) {
   if (!(f.high.x > f.low.x) || !(f.high.y > f.low.y))
     throw InputError("the board's footprint has no area: state its low and high corner");
   return f;
+}
+
+Footprint footprint_on_bed(const Setup& setup, Side side) {
+  const Footprint f = footprint_of(setup);
+  const Point2 p = bed_place(setup, side, f.low), q = bed_place(setup, side, f.high);
+  return {{std::min(p.x, q.x), std::min(p.y, q.y)}, {std::max(p.x, q.x), std::max(p.y, q.y)}};
 }
 
 Point2 touch_point_of(const Setup& setup, Side side, std::vector<std::string>& assumptions) {

@@ -24,6 +24,9 @@ Point2 on_line(const Flip& flip, double across_mm, double along_mm);
 /// Footprint of the board, model x, y. Throws InputError when it is not stated or has no area.
 Footprint footprint_of(const Setup& setup);
 
+/// The same rectangle as the board lies on side A or side B, bed frame.
+Footprint footprint_on_bed(const Setup& setup, Side side);
+
 /// Where the datum of a side is touched; the middle of the footprint when not stated, and then
 /// `assumptions` says so.
 Point2 touch_point_of(const Setup& setup, Side side, std::vector<std::string>& assumptions);

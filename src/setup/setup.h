@@ -11,6 +11,7 @@
 
 #include "base/side.h"
 #include "geometry/vec3.h"
+#include "setup/resurfacing.h"
 
 #include <memory>
 #include <optional>
@@ -104,6 +105,7 @@ struct Bed {
   Point2 part_origin_mm;                  ///< where model (0, 0) lies on the bed, side A
   Uncertain reading_error;
   Seating seating = Seating::unknown; ///< unknown: both computed, the thinner counts
+  Resurfacing resurfacing;            ///< what surfacing it anew would meet and leave
 };
 
 /// The direction of the flip line in model space.

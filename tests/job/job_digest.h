@@ -66,6 +66,12 @@ inline std::string digest(const Job& job) {
   out += fmt::format("bed {} {} {} {} {}\n", words(job.bed.flatness_mm), words(job.bed.readings),
                      words(job.bed.part_origin_mm), words(job.bed.reading_error),
                      static_cast<int>(job.bed.seating));
+  const Resurfacing& r = job.bed.resurfacing;
+  out += fmt::format("resurface {} {} {} {} {} {} {} {} {} {} {}\n", words(r.residual_mm),
+                     words(r.tram_reading_mm), words(r.tram_swing_mm), words(r.cutter_mm),
+                     words(r.stepover_mm), words(r.depth_per_pass_mm), words(r.spoilboard_mm),
+                     words(r.spoilboard_least_mm), words(r.screw_depth_mm), words(r.dowel_hole_mm),
+                     words(r.dowel_hole_least_mm));
   if (job.flip) {
     const Flip& f = *job.flip;
     out += fmt::format("flip {} {} {} {} {}\n", static_cast<int>(f.line), words(f.at_mm),

@@ -25,6 +25,7 @@ const std::map<std::string, std::vector<std::string>>& places() {
       {"bit", {"side_a.bit", "side_b.bit", "part.pocket.side_a.bit", "part.pocket.side_b.bit"}},
       {"roughing", {"side_a.roughing", "side_b.roughing", "part.pocket.side_a.roughing"}},
       {"bed", {"bed"}},
+      {"resurface", {"bed.resurface"}},
       {"flip", {"flip"}},
       {"dowels", {"flip.dowels"}},
       {"part", {"part"}},
@@ -53,6 +54,15 @@ void prepare(JobText& text, const KnownKey& key, const std::string& table) {
     text.set("board", "species", "\"black cherry\"").set("board", "grain", "\"radial\"");
   if (id == "bed.origin" || id == "bed.reading_error")
     text.set("bed", "readings", "[[0, 0, 0], [9, 0, 0], [0, 9, 0]]");
+  if (key.owner == "resurface" && id != "resurface.residual")
+    text.set(table, "tram_reading", "0.2")
+        .set(table, "tram_swing", "250")
+        .set(table, "cutter", "30")
+        .set(table, "stepover", "20");
+  if (id == "resurface.spoilboard_least")
+    text.set(table, "spoilboard", "19");
+  if (id == "resurface.dowel_hole_least")
+    text.set(table, "dowel_hole", "13");
   if (id == "side.sanding_error")
     text.set(table, "sanding", "0.3");
   if (id == "bit.radius_error")
@@ -73,6 +83,8 @@ std::vector<std::string> values_of(const KnownKey& key) {
     return {"0.05", "[0.05, 0.06]"};
   if (key.name == "shift")
     return {"[1, 2, 3]"};
+  if (key.name == "depth_per_pass")
+    return {"0.4"};
   if (key.name == "trials" || key.name == "seed")
     return {"12345"};
   if (key.name == "limit")

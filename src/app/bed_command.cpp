@@ -1,0 +1,228 @@
+#include "app/bed_command.h"
+
+#include "app/output_file.h"
+#include "app/piece_input.h"
+#include "app/terminal.h"
+#include "report/bed_json.h"
+#include "report/bed_map_picture.h"
+#include "report/bed_text.h"
+#include "setup/bed_map.h"
+
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+SagRow reckon_sag(const BedOptions& o) {
+  if (!o.span_mm || !o.width_mm || !o.thickness_mm || o.panel.empty())
+    throw InputError("bed: sag needs --span, --width, --thickness and --panel together");
+  const BedMaterial material = panel_material(o.panel);
+  const double along = o.board_along_mm.value_or(*o.span_mm);
+  SagRow row;
+  row.bed = fmt::format("{} {:g} mm thick, {:g} by {:g} mm between {}{}", o.panel, *o.thickness_mm,
+                        *o.span_mm, *o.width_mm,
+                        o.four_edges ? "supports along four edges" : "two supports",
+                        o.centre_support ? ", with a support in the middle" : "");
+  const auto reckon = [&](const auto& bed, double across) {
+    const BedLoad own = own_weight(bed);
+    row.own = bed_sag(bed, std::span(&own, 1));
+    if (!o.board_kg)
+      return;
+    row.board_weight_n = *o.board_kg * kGravity;
+    const BedLoad board{row.board_weight_n, along, across};
+    row.board = bed_sag(bed, std::span(&board, 1));
+  };
+  if (o.four_edges)
+    reckon(BedPlate{*o.span_mm, *o.width_mm, *o.thickness_mm, material, o.centre_support},
+           std::min(along, *o.width_mm));
+  else
+    reckon(BedStrip{*o.span_mm, *o.width_mm, *o.thickness_mm, material, false, o.centre_support},
+           0);
+  return row;
+}
+
+TramRow reckon_tram(const BedOptions& o) {
+  if (!o.tram_reading_mm || !o.tram_swing_mm)
+    throw InputError("bed: tram needs --tram-reading and --tram-swing together");
+  TramRow row;
+  row.lean_deg = tram_deg(*o.tram_reading_mm, *o.tram_swing_mm);
+  if (o.cutter_mm && o.stepover_mm) {
+    row.surfacing = Surfacing{*o.cutter_mm, *o.stepover_mm, row.lean_deg};
+    row.marks = tram_marks(*row.surfacing);
+  } else if (o.cutter_mm) {
+    throw InputError("bed: --cutter needs --stepover, from one surfacing pass to the next");
+  }
+  return row;
+}
+
+BedReadings judge_readings(const BedOptions& o, const std::string& file, ReadingsFile read) {
+  BedReadings out{file, std::move(read), {}};
+  FlatnessOptions judge;
+  judge.stepover_mm = o.stepover_mm;
+  judge.tilt_known = out.read.tilt_known;
+  out.flatness = judge_flatness(out.read.map.points(), judge);
+  if (out.read.kind == ReadingsKind::thickness)
+    out.flatness.likely_causes.clear(); // those of a bed
+  return out;
+}
+
+/// Readings that a job states itself; its assumptions tell how they were read.
+ReadingsFile readings_of_job(const BedMap& map) {
+  ReadingsFile read{map};
+  read.readings = map.points().size();
+  read.missing = map.missing();
+  return read;
+}
+
+/// What the command line says about surfacing goes before what the job says.
+void state_surfacing(const BedOptions& o, Resurfacing& r) {
+  if (o.cutter_mm)
+    r.cutter_mm = o.cutter_mm;
+  if (o.stepover_mm)
+    r.stepover_mm = o.stepover_mm;
+  if (!o.tram_reading_mm)
+    return;
+  r.residual_mm.reset();
+  r.tram_reading_mm = o.tram_reading_mm;
+  r.tram_swing_mm = o.tram_swing_mm;
+}
+
+/// The set-up of the job, on the readings of the command line where there are some.
+CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunContext& run) {
+  CheckInput input = read_job_input(o.job, run);
+  Bed& bed = input.setup.bed;
+  if (report.readings) {
+    const ReadingsFile& read = report.readings->read;
+    if (read.kind == ReadingsKind::thickness)
+      throw InputError(fmt::format("{}: thickness readings are no bed; name them as board.readings "
+                                   "in {}",
+                                   o.readings, o.job));
+    if (!o.part_origin_mm && !bed.readings)
+      input.assumptions.push_back("nothing says where the part lies among the readings "
+                                  "(--part-origin): model 0, 0 lies at their 0, 0");
+    bed.readings = std::make_shared<const BedMap>(read.map);
+    bed.flatness_mm.reset();
+  }
+  if (!bed.readings && !(bed.flatness_mm.value_or(0) > 0))
+    throw InputError(fmt::format("{}: states neither readings of the bed nor its flatness; name a "
+                                 "file of readings as well",
+                                 o.job));
+  if (o.part_origin_mm)
+    bed.part_origin_mm = *o.part_origin_mm;
+  if (o.reading_error_mm)
+    bed.reading_error = {*o.reading_error_mm, Knowledge::limits};
+  state_surfacing(o, bed.resurfacing);
+  input.budget.with_allowed = false;
+  input.budget.pad.reset();
+  fill_reach(input);
+  return input;
+}
+
+/// The board, or where nobody stated it the rectangle around all that was measured.
+Footprint board_of(const Setup& setup, const WallMap& skin) {
+  if (setup.board.footprint)
+    return *setup.board.footprint;
+  Box box;
+  for (const WallSample& s : skin.samples)
+    box.add(s.at);
+  return {{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+}
+
+/// Fills the piece's part of `report`; returns its set-up on this bed, with a footprint.
+Setup judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) {
+  CheckInput input = input_on_bed(o, report, run);
+  Setup setup = input.setup;
+  const CheckResult result = check_piece(std::move(input), run);
+  setup.board.footprint = board_of(setup, result.wall.skin);
+  if (!report.readings && setup.bed.readings)
+    report.readings = judge_readings(o, o.job, readings_of_job(*setup.bed.readings));
+  report.piece = BedPiece{o.job,
+                          result.report.title,
+                          result.report.verdict,
+                          result.report.limit_mm,
+                          result.report.least_wall.expected_mm,
+                          result.report.advice};
+  report.resurface = result.report.resurface;
+  report.assumptions = result.report.assumptions;
+  if (report.readings && !report.readings->read.tilt_known)
+    report.warnings.push_back({"tilt-unknown", "A straightedge does not see tilt: the piece is "
+                                               "judged as if the bed had none."});
+  return setup;
+}
+
+std::string picture_of(const BedOptions& o, const BedReport& report,
+                       const std::optional<Setup>& piece) {
+  if (!report.readings)
+    throw InputError(fmt::format("{}: has no readings of the bed to draw; leave --map out", o.job));
+  const BedMap& map = report.readings->read.map;
+  const Flatness& flatness = report.readings->flatness;
+  BedPictureOptions picture;
+  picture.width_px = o.map_width_px;
+  picture.inch = o.inches;
+  picture.title = fmt::format("The bed is flat within {:.3f} mm{}", flatness.range_mm,
+                              report.piece ? ", piece: " + report.piece->title : std::string());
+  picture.note =
+      fmt::format("minimum zone {:.3f} mm; {} readings from {}", flatness.minimum_zone.normal_mm,
+                  map.points().size(), report.readings->file);
+  return draw_bed_map(map, flatness, piece ? std::optional(piece_on_bed(*piece)) : std::nullopt,
+                      picture);
+}
+
+} // namespace
+
+ExitStatus run_bed(const BedOptions& o) {
+  const bool sag = o.span_mm || o.width_mm || o.thickness_mm || !o.panel.empty() || o.board_kg;
+  const bool tram = o.tram_reading_mm || o.tram_swing_mm;
+  if (o.readings.empty() && o.job.empty() && !sag && !tram)
+    throw InputError("bed needs a file of readings, --job, --span for sag or --tram-reading for "
+                     "tram; see leastwall bed --help");
+  const RunContext run = terminal_context(!o.quiet);
+  const bool json_to_stdout = o.json == "-";
+  std::vector<OutputFile> files;
+  files.reserve(2);
+  OutputFile* json_file = nullptr;
+  if (!o.json.empty() && !json_to_stdout)
+    json_file = &files.emplace_back(o.json);
+  OutputFile* map_file = nullptr;
+  if (!o.map.empty()) {
+    if (o.readings.empty() && o.job.empty())
+      throw InputError("bed: --map needs readings to draw");
+    map_file = &files.emplace_back(o.map);
+  }
+
+  BedReport report;
+  if (!o.readings.empty()) {
+    report.readings = judge_readings(o, o.readings, read_readings(o.readings, o.reading));
+    report.warnings = report.readings->read.notices;
+  }
+  if (sag)
+    report.sag = reckon_sag(o);
+  if (tram)
+    report.tram = reckon_tram(o);
+  std::optional<Setup> piece;
+  if (!o.job.empty())
+    piece = judge_piece(o, report, run);
+
+  std::string json;
+  if (json_to_stdout || json_file != nullptr)
+    json = bed_json(report);
+  if (json_file != nullptr)
+    json_file->write(json);
+  if (map_file != nullptr)
+    map_file->write(picture_of(o, report, piece));
+  run.check();
+  for (OutputFile& file : files)
+    file.commit();
+  clear_progress();
+  if (json_to_stdout) {
+    print_out(json);
+  } else if (!o.quiet) {
+    TextOptions style;
+    style.colour = colour_on_stdout();
+    style.show_inch = o.inches;
+    print_out(bed_text(report, style));
+  }
+  return report.piece ? status_of(report.piece->verdict) : kHolds;
+}
+
+} // namespace leastwall

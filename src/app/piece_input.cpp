@@ -1,0 +1,61 @@
+#include "app/piece_input.h"
+
+#include "budget/reach.h"
+#include "job/place_mesh.h"
+#include "job/read_job.h"
+
+#include <tbb/parallel_invoke.h>
+#include <utility>
+
+namespace leastwall {
+
+void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnings,
+               const RunContext& run) {
+  run.progress("reading meshes", 0);
+  tbb::parallel_invoke([&] { pocket.loaded = load_mesh(pocket.file, pocket.load, run); },
+                       [&] { skin.loaded = load_mesh(skin.file, skin.load, run); });
+  std::error_code ignored;
+  if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
+    warnings.push_back({"same-file", "Pocket and skin are the same file; give the inner surface as "
+                                     "the pocket and the outer one as the skin."});
+}
+
+CheckInput read_job_input(const std::string& job_file, const RunContext& run) {
+  Job job = read_job(job_file);
+  const Part& part = job.parts.at(0);
+  const Pocket& cavity = part.pockets.at(0);
+  CheckInput input;
+  input.pocket_file = cavity.mesh.string();
+  input.skin_file = part.skin.string();
+  input.title = job.title.empty() ? part.skin.stem().string() : job.title;
+  input.warnings = job.notices;
+  MeshWanted pocket{cavity.mesh, {}, {}}, skin{part.skin, {}, {}};
+  pocket.load.unit_if_unstated = cavity.placing.units;
+  skin.load.unit_if_unstated = part.placing.units;
+  load_both(pocket, skin, input.warnings, run);
+  for (const auto& [mesh, placing] :
+       {std::pair{&pocket.loaded, &cavity.placing}, {&skin.loaded, &part.placing}}) {
+    place_mesh(mesh->mesh, *placing);
+    mesh->findings.box = mesh->mesh.box();
+  }
+  input.pocket = std::move(pocket.loaded);
+  input.skin = std::move(skin.loaded);
+  // The pocket face that the meshes show replaces this one where the job states none.
+  input.setup = setup_of(job, cavity, 0);
+  input.top_z_mm = job.pocket_face_z_mm;
+  input.budget.limit_mm = cavity.limit_mm;
+  input.budget.accepted_chance = job.accepted_chance;
+  input.budget.trials = job.trials;
+  input.budget.seed = job.seed;
+  input.assumptions = job.assumptions;
+  input.budget.pad.emplace();
+  return input;
+}
+
+void fill_reach(CheckInput& input) {
+  Box box = input.pocket.findings.box;
+  box.add(input.skin.findings.box);
+  input.reach_mm = reach_mm(input.setup, box);
+}
+
+} // namespace leastwall

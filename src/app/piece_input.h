@@ -1,0 +1,28 @@
+// Reading what a check needs: meshes, and the job file that names them.
+#pragma once
+
+#include "app/check_piece.h"
+
+#include <filesystem>
+#include <string>
+
+namespace leastwall {
+
+/// One mesh of the piece: its file and how it is read.
+struct MeshWanted {
+  std::filesystem::path file;
+  LoadOptions load;
+  LoadedMesh loaded;
+};
+
+/// Reads both meshes at once; adds a warning when they are one file.
+void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnings,
+               const RunContext& run);
+
+/// The input that a job file describes, with its meshes read and placed. Throws InputError.
+CheckInput read_job_input(const std::string& job_file, const RunContext& run);
+
+/// Fills `input.reach_mm` from the set-up and the meshes.
+void fill_reach(CheckInput& input);
+
+} // namespace leastwall

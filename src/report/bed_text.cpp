@@ -1,0 +1,201 @@
+#include "report/bed_text.h"
+
+#include "report/number_text.h"
+#include "report/resurface_report.h"
+#include "report/text_table.h"
+#include "report/verdict_text.h"
+#include "report/wrap_text.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+std::string place(const Vec3& p) {
+  return fmt::format("x {} y {}", fixed_text(p.x, 1), fixed_text(p.y, 1));
+}
+
+std::string signed_text(double value, int decimals) {
+  const std::string text = fixed_text(value, decimals);
+  return value > 0 && text.find_first_not_of("0.") != std::string::npos ? fmt::format("+{}", text)
+                                                                        : text;
+}
+
+class Writer {
+ public:
+  Writer(const BedReport& report, const TextOptions& options)
+      : r_(report), o_(options), width_(std::max(40, options.width)) {}
+
+  std::string text() {
+    if (r_.piece)
+      piece();
+    if (r_.readings)
+      readings(*r_.readings);
+    if (r_.sag)
+      sag(*r_.sag);
+    if (r_.tram)
+      tram(*r_.tram);
+    if (!r_.warnings.empty()) {
+      heading("What to mind:");
+      for (const Notice& n : r_.warnings)
+        para(fmt::format("{} [{}]", n.text, n.code), "  ! ");
+    }
+    list("Taken as given, because nobody stated it:", r_.assumptions);
+    return std::move(out_);
+  }
+
+ private:
+  void para(std::string_view text, std::string_view first = "") {
+    out_ += wrap_text(printable(text), width_, first);
+  }
+  void heading(std::string_view text) {
+    if (!out_.empty())
+      out_ += "\n";
+    para(text);
+  }
+  void list(std::string_view title, const std::vector<std::string>& items) {
+    if (items.empty())
+      return;
+    heading(title);
+    for (const std::string& item : items)
+      para(item, "  - ");
+  }
+  std::string inch(double mm) const { return o_.show_inch ? inch_text(mm) : ""; }
+
+  void piece() {
+    const BedPiece& p = *r_.piece;
+    heading(verdict_banner(p.verdict) + " on this bed: " + p.title);
+    para(fmt::format("Least wall expected {} mm, limit {} mm ({}). `leastwall check` says more.",
+                     wall_text(p.least_expected_mm, p.limit_mm), fixed_text(p.limit_mm, 3), p.job));
+    if (r_.resurface) {
+      heading("Resurface or not:");
+      for (const std::string& sentence : resurface_sentences(*r_.resurface))
+        para(sentence, "  - ");
+    }
+    if (p.advice.empty())
+      return;
+    heading("What would help, best first:");
+    for (std::size_t i = 0; i < std::min<std::size_t>(3, p.advice.size()); ++i)
+      para(fmt::format("{} ({} mm, then {}; {})", p.advice[i].change,
+                       signed_text(p.advice[i].gain_mm, 3), verdict_word(p.advice[i].verdict),
+                       p.advice[i].cost),
+           fmt::format("  {}. ", i + 1));
+  }
+
+  void readings(const BedReadings& r) {
+    const Flatness& f = r.flatness;
+    const bool of_board = r.read.kind == ReadingsKind::thickness;
+    const std::string within = fixed_text(f.range_mm, 3) + " mm" +
+                               (o_.show_inch ? " (" + inch_text(f.range_mm) + " in)" : "");
+    heading(of_board ? "The board's thickness varies by " + within
+            : r.read.tilt_known
+                ? fmt::format("The bed is flat within {}, as the spindle sees it", within)
+                : fmt::format("The bed is {} hollow under the straightedge; its tilt is not known",
+                              within));
+    para(fmt::format("{}: {} reading{}{}", r.file, r.read.readings, r.read.readings == 1 ? "" : "s",
+                     r.read.missing > 0 ? fmt::format(", {} missing", r.read.missing) : ""));
+    list("Understood:", r.read.understood);
+    flatness(f, of_board);
+    shape(f, of_board);
+    if (!f.likely_causes.empty()) {
+      heading(f.likely_causes.size() == 1 ? "Likely cause:" : "Likely causes, biggest first:");
+      for (const Notice& n : f.likely_causes)
+        para(n.text, "  - ");
+    }
+  }
+
+  void flatness(const Flatness& f, bool of_board) {
+    TextTable table{{of_board ? "Evenness" : "Flatness", "mm", o_.show_inch ? "inch" : ""},
+                    {true, false, false},
+                    {}};
+    const auto add = [&](const std::string& name, double mm) {
+      table.rows.push_back({name, fixed_text(mm, 4), inch(mm)});
+    };
+    add("highest minus lowest reading", f.range_mm);
+    add("about the least squares plane", f.least_squares.peak_to_valley_mm);
+    add("minimum zone, " + f.minimum_zone.type() + " contacts", f.minimum_zone.normal_mm);
+    out_ += fmt::format("\n{}", text_table(table, width_));
+    out_ += "\n";
+    para("Contacts that prove the minimum zone (no two parallel planes lie closer):");
+    TextTable contacts{
+        {"plane", "x", "y", "reading", "share"}, {true, false, false, false, false}, {}};
+    for (const ZoneContact& c : f.minimum_zone.contacts)
+      contacts.rows.push_back({c.upper ? "upper" : "lower", fixed_text(c.at.x, 1),
+                               fixed_text(c.at.y, 1), signed_text(c.at.z, 4),
+                               fixed_text(c.weight, 2)});
+    out_ += text_table(contacts, width_);
+  }
+
+  void shape(const Flatness& f, bool of_board) {
+    TextTable table{{"Shape", "", ""}, {true, false, true}, {}};
+    const auto add = [&](const char* name, const std::string& value, const std::string& more) {
+      table.rows.push_back({name, value, more});
+    };
+    const auto tilt = [&](const char* name, const std::optional<double>& slope,
+                          const std::optional<double>& deg) {
+      if (slope)
+        add(name, signed_text(*slope, 3),
+            fmt::format("mm per m{}",
+                        deg ? fmt::format(", {} degrees", signed_text(*deg, 4)) : ""));
+    };
+    tilt(of_board ? "thicker along x" : "rises along x", f.tilt_x_mm_per_m, f.tilt_x_deg);
+    tilt(of_board ? "thicker along y" : "rises along y", f.tilt_y_mm_per_m, f.tilt_y_deg);
+    const auto bend = [&](const char* axis, const std::optional<double>& crown) {
+      if (crown)
+        add(fmt::format("{} along {}", *crown < 0 ? "dip" : "crown", axis).c_str(),
+            signed_text(*crown, 3), "mm, middle against both ends");
+    };
+    bend("x", f.shape.crown_x_mm);
+    bend("y", f.shape.crown_y_mm);
+    if (f.shape.twist_mm)
+      add("twist", signed_text(*f.shape.twist_mm, 3), "mm, two corners against the other two");
+    if (f.shape.ridges)
+      add("ridges", fixed_text(f.shape.ridges->height_mm, 3),
+          fmt::format("mm high, {} mm apart along {}", fixed_text(f.shape.ridges->apart_mm, 1),
+                      f.shape.ridges->along_x ? "x" : "y"));
+    add(of_board ? "thickest" : "highest", signed_text(f.highest.z, 3),
+        "mm at " + place(f.highest));
+    add(of_board ? "thinnest" : "lowest", signed_text(f.lowest.z, 3), "mm at " + place(f.lowest));
+    out_ += fmt::format("\n{}", text_table(table, width_));
+  }
+
+  void sag(const SagRow& row) {
+    heading("Sag that nobody measured, " + row.bed + ":");
+    if (row.board)
+      para(fmt::format("{} mm under the board ({} N) after surfacing: this bends the bed as the "
+                       "spindle sees it.",
+                       fixed_text(row.board->largest_mm, 3), fixed_text(row.board_weight_n, 1)),
+           "  - ");
+    para(fmt::format("{} mm under its own weight: milled away when it was surfaced where it lies.",
+                     fixed_text(row.own.largest_mm, 3)),
+         "  - ");
+  }
+
+  void tram(const TramRow& row) {
+    heading(fmt::format("The spindle is {} degrees out of tram:", fixed_text(row.lean_deg, 4)));
+    if (!row.marks) {
+      para("State --cutter and --stepover to see what a surfacing cut leaves.", "  - ");
+      return;
+    }
+    para(fmt::format("leaning across the feed: ridges of {} mm between passes",
+                     fixed_text(row.marks->saw_tooth_mm, 4)),
+         "  - ");
+    para(fmt::format("leaning along the feed: a dish of {} mm in each pass, ridges of {} mm",
+                     fixed_text(row.marks->dish_mm, 4), fixed_text(row.marks->cusp_mm, 4)),
+         "  - ");
+  }
+
+  const BedReport& r_;
+  const TextOptions& o_;
+  int width_;
+  std::string out_;
+};
+
+} // namespace
+
+std::string bed_text(const BedReport& report, const TextOptions& options) {
+  return Writer(report, options).text();
+}
+
+} // namespace leastwall
