@@ -10,7 +10,7 @@ build_packages=(
   g++ cmake ninja-build pkg-config
   libopenvdb-dev libboost-iostreams-dev libimath-dev libblosc-dev libtbb-dev
   libassimp-dev libembree-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libfmt-dev
-  libcairo2-dev libeigen3-dev zlib1g-dev fonts-dejavu-core
+  libcairo2-dev libeigen3-dev zlib1g-dev fonts-dejavu-core libjs-three
 )
 
 # Needed by the tests alone: the test framework, peers to compare with, meshes and an elevation

@@ -5,6 +5,7 @@
 #include "base/run_context.h"
 #include "budget/budget_rows.h"
 #include "budget/witness_pad.h"
+#include "setup/cause.h"
 #include "setup/setup.h"
 #include "wall/wall_map.h"
 
@@ -52,6 +53,7 @@ struct Budget {
   /// accepted share reach.
   double holding_mm = 0;
   std::vector<CauseRow> causes;
+  std::vector<Cause> cause_model; ///< what each row of `causes` is reckoned with
   std::vector<AdviceRow> advice;
   std::optional<PadReport> pad;
   std::vector<std::string> assumptions;
