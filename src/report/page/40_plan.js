@@ -70,7 +70,7 @@ const plan = (function () {
     if (!map) return;
     const { w, h, cell, u, v } = map, c = numbers.cells, out = new Uint32Array(map.image.data.buffer);
     const shown = state.shown(), worst = wallsNow.worst, limit = state.limit, risk = state.wall !== "worst";
-    const close = Math.round(6 * ratio), wide = Math.round(14 * ratio), thick = 2 * ratio, fine = 1.2 * ratio;
+    const close = Math.round(6 * ratio), wide = Math.round(9 * ratio), thick = 2 * ratio, fine = 1.4 * ratio;
     for (let y = 0, k = 0; y < h; ++y) for (let x = 0; x < w; ++x, ++k) {
       const t = cell[k];
       if (t < 0) { out[k] = 0; continue; }
@@ -111,8 +111,11 @@ const plan = (function () {
     line(x, y, x + mm * scale, y, []);
     label(mm + " mm", x + mm * scale + 8 * ratio, y);
     label(side === "a" ? "x right, y up" : mirrorX() ? "x left, y up" : "x right, y down", w - 14 * ratio, y, "right");
+    const taken = []; /* of two numbers over each other the thinner place keeps its own */
     facts.report.regions.slice(0, 12).forEach(function (r, i) {
       const s = toSide(r.at_mm[0], r.at_mm[1]);
+      if (taken.some(q => Math.hypot(q[0] - px(s[0]), q[1] - py(s[1])) < 24 * ratio)) return;
+      taken.push([px(s[0]), py(s[1])]);
       pen.beginPath(), pen.arc(px(s[0]), py(s[1]), 11 * ratio, 0, 7);
       pen.fillStyle = "#fff", pen.fill(), pen.lineWidth = 2.5 * ratio, pen.strokeStyle = "#000", pen.stroke();
       pen.font = "bold " + 14 * ratio + "px system-ui, 'DejaVu Sans', sans-serif";

@@ -36,7 +36,7 @@ const solid = (function () {
     void main() { vWall = wall; vRisk = risk; vAt = position; vNormal = normalMatrix * normal;
       gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }`;
   const light = `float lit(vec3 nrm) { vec3 m = normalize(nrm); return 0.52 + 0.48 * abs(dot(m, normalize(vec3(-0.35, 0.55, 0.76)))); }`;
-  const skinLook = new THREE.ShaderMaterial({ side: THREE.DoubleSide, vertexShader: vertex,
+  const skinLook = new THREE.ShaderMaterial({ extensions: { derivatives: true }, side: THREE.DoubleSide, vertexShader: vertex,
     uniforms: { lut: { value: lut }, limit: { value: 0 }, top: { value: facts.scale_top_mm }, warn: { value: 1 }, ratio: { value: 1 }, cut: { value: cutPlane } },
     fragmentShader: `uniform sampler2D lut; uniform float limit, top, warn, ratio; uniform vec4 cut;
       varying float vWall; varying float vRisk; varying vec3 vNormal; varying vec3 vAt; ${light}
@@ -47,7 +47,9 @@ const solid = (function () {
         float d = (gl_FragCoord.x - gl_FragCoord.y) / ratio;
         if (vWall <= 0.0) colour = mod(d, 6.0) < 2.0 ? vec3(0.8) : vec3(0.0);
         else if (vWall < limit) { if (mod(d, 6.0) < 2.0) colour = vec3(0.0); }
-        else if (warn > 0.5 && vRisk < limit && mod(d, 14.0) < 1.2) colour = vec3(0.0);
+        else if (warn > 0.5 && vRisk < limit && mod(d, 9.0) < 1.4) colour = vec3(0.0);
+        if (abs(vWall - limit) < fwidth(vWall) * 1.2 * ratio) colour = vec3(0.0);
+        else if (warn > 0.5 && abs(vRisk - limit) < fwidth(vRisk) * 0.8 * ratio) colour = vec3(0.0);
         gl_FragColor = vec4(colour, 1.0);
       }` });
   const pocketLook = new THREE.ShaderMaterial({ side: THREE.DoubleSide, uniforms: { cut: { value: cutPlane } },
@@ -74,8 +76,23 @@ const solid = (function () {
 
   /* Turned by yaw about model z, then tipped; the skin looks at the viewer at the start. */
   const eye = { yaw: -0.45, tip: -0.75, away: 1, target: new THREE.Vector3() };
-  const homeAway = () => size / 2 / Math.sin(camera.fov * Math.PI / 360) / Math.min(1, camera.aspect) * 0.92;
-  let asked = false;
+  /* From how far off the whole piece just fits, seen the way it is. */
+  let fitAway = size;
+  function fit() {
+    const up = Math.tan(camera.fov * Math.PI / 360) * 0.93, across = up * camera.aspect;
+    const turn = new THREE.Matrix4().lookAt(direction(), new THREE.Vector3(), new THREE.Vector3(0, 0, 1)).transpose();
+    const p = new THREE.Vector3(), step = 3 * Math.ceil(n / 3000);
+    fitAway = 0;
+    for (let i = 0; i < 3 * n; i += step) {
+      p.set(skinAt[i], skinAt[i + 1], skinAt[i + 2]).applyMatrix4(turn);
+      fitAway = Math.max(fitAway, p.z + Math.max(Math.abs(p.x) / across, Math.abs(p.y) / up));
+    }
+  }
+  function direction() {
+    const c = Math.cos(eye.tip);
+    return new THREE.Vector3(c * Math.sin(eye.yaw), -c * Math.cos(eye.yaw), Math.sin(eye.tip));
+  }
+  let asked = false, fitted = 0;
   function draw() {
     if (canvas.hidden || asked) return;
     asked = true;
@@ -91,8 +108,8 @@ const solid = (function () {
     skinLook.uniforms.ratio.value = ratio;
     camera.aspect = w / h;
     camera.updateProjectionMatrix();
-    const d = eye.away * homeAway(), c = Math.cos(eye.tip);
-    camera.position.set(eye.target.x + d * c * Math.sin(eye.yaw), eye.target.y - d * c * Math.cos(eye.yaw), eye.target.z + d * Math.sin(eye.tip));
+    if (w / h !== fitted) fitted = w / h, fit();
+    camera.position.copy(eye.target).addScaledVector(direction(), eye.away * fitAway);
     camera.up.set(0, 0, 1);
     camera.lookAt(eye.target);
     const i = state.here;
@@ -100,6 +117,33 @@ const solid = (function () {
     ring.quaternion.copy(camera.quaternion);
     ring.scale.setScalar(camera.position.distanceTo(ring.position) * 14 / h);
     renderer.render(scene, camera);
+    placeTags(w, h);
+  }
+  /* Numbers of the thin places, where they face the viewer. */
+  const tags = facts.report.regions.slice(0, 12).map(function (r, k) {
+    const e = document.createElement("span");
+    e.textContent = k + 1;
+    document.getElementById("tags").appendChild(e);
+    return { e, i: nearestSample(r.at_mm[0], r.at_mm[1], r.at_mm[2]) };
+  });
+  function placeTags(w, h) {
+    const p = new THREE.Vector3(), v = new THREE.Vector3();
+    const taken = []; /* of two that would lie over each other the thinner place keeps its number */
+    for (const tag of tags) {
+      const i = 3 * tag.i;
+      p.set(skinAt[i], skinAt[i + 1], skinAt[i + 2]);
+      v.set(numbers.through[i], numbers.through[i + 1], numbers.through[i + 2]);
+      const seen = v.dot(camera.position.clone().sub(p)) > 0 && p.x * cutPlane.x + p.y * cutPlane.y + p.z * cutPlane.z <= cutPlane.w + 1e-6;
+      p.project(camera);
+      const x = (p.x + 1) / 2 * w, y = (1 - p.y) / 2 * h;
+      /* beside the place, away from the middle, so that the place itself stays in view */
+      const s = x < w / 2 ? -1 : 1;
+      const tx = Math.max(15, Math.min(w - 15, x + 24 * s)), ty = Math.max(15, Math.min(h - 15, y - 20));
+      const free = seen && taken.every(q => Math.hypot(q[0] - tx, q[1] - ty) > 27);
+      if (free) taken.push([tx, ty]);
+      tag.e.className = free ? "" : "far";
+      tag.e.style.transform = "translate(" + tx.toFixed(1) + "px," + ty.toFixed(1) + "px)";
+    }
   }
   function refresh() {
     shown.array.set(state.shown()), shown.needsUpdate = true;
@@ -109,13 +153,15 @@ const solid = (function () {
     draw();
   }
 
+  let cutAxis = null, cutSign = 1;
   function cut(axis, at) {
     pocketMesh.visible = sectionLine.visible = axis !== null;
     if (axis === null) cutPlane.set(0, 0, 0, 1);
     else {
       const d = at - middle[axis], v = [0, 0, 0];
-      v[axis] = 1;
-      cutPlane.set(v[0], v[1], v[2], d);
+      if (axis !== cutAxis) cutSign = direction().getComponent(axis) < 0 ? -1 : 1; /* the half towards the viewer goes */
+      v[axis] = cutSign;
+      cutPlane.set(v[0], v[1], v[2], cutSign * d);
       const out = [], c = numbers.cells;
       for (const p of [skinAt, pocketAt]) for (let t = 0; t < c.length; t += 3) for (let e = 0, hits = 0; e < 3 && hits < 2; ++e) {
         const a = 3 * c[t + e], b = 3 * c[t + (e + 1) % 3], pa = p[a + axis] - d, pb = p[b + axis] - d;
@@ -126,6 +172,7 @@ const solid = (function () {
       }
       sectionLine.geometry.setAttribute("position", new THREE.BufferAttribute(new Float32Array(out), 3));
     }
+    cutAxis = axis;
     draw();
   }
 
@@ -175,17 +222,18 @@ const solid = (function () {
   function turnBy(yaw, tip) { eye.yaw += yaw, eye.tip = Math.max(-1.55, Math.min(1.55, eye.tip + tip)); draw(); }
   function zoom(by) { eye.away = Math.max(0.03, Math.min(3, eye.away * by)); draw(); }
   function shift(dx, dy) {
-    const mm = 2 * eye.away * homeAway() * Math.tan(camera.fov * Math.PI / 360) / canvas.clientHeight;
+    const mm = 2 * eye.away * fitAway * Math.tan(camera.fov * Math.PI / 360) / canvas.clientHeight;
     eye.target.addScaledVector(new THREE.Vector3(1, 0, 0).applyQuaternion(camera.quaternion), -dx * mm);
     eye.target.addScaledVector(new THREE.Vector3(0, 1, 0).applyQuaternion(camera.quaternion), dy * mm);
     draw();
   }
-  function home() { eye.yaw = -0.45, eye.tip = -0.75, eye.away = 1, eye.target.set(0, 0, 0); draw(); }
+  function home() { eye.yaw = -0.45, eye.tip = -0.75, eye.away = 1, eye.target.set(0, 0, 0), fitted = 0; draw(); }
   /* Looks at sample i from outside. */
   function face(i) {
     const v = [0, 1, 2].map(a => numbers.through[3 * i + a] / 127);
     eye.tip = Math.asin(Math.max(-0.98, Math.min(0.98, v[2])));
     if (Math.hypot(v[0], v[1]) > 0.05) eye.yaw = Math.atan2(v[0], -v[1]);
+    fitted = 0;
     draw();
   }
   return { draw, drawNow, refresh, cut, face, home, sampleAt, middle,

@@ -26,7 +26,7 @@ function verdictNow() {
 function sentenceOf(verdict) {
   const i = wallsNow.thinnest, p = numbers.at, limit = text.wall(state.limit, state.limit) + " mm";
   const least = text.wall(wallsNow.leastExpected, state.limit) + " mm", worst = text.wall(wallsNow.leastWorst, state.limit) + " mm";
-  const where = text.place(p[3 * i], p[3 * i + 1], p[3 * i + 2]).replace(/  /g, " ");
+  const where = text.place(p[3 * i], p[3 * i + 1], p[3 * i + 2]).replace(/  /g, " ").replace(/([xyz]) /g, "$1\u00a0");
   if (verdict === "cut-through") return "The two cuts meet: " + text.wall(Math.max(0, -wallsNow.leastExpected), state.limit) + " mm too deep at " + where + ", so there is a hole; limit " + limit + ".";
   if (verdict === "thin") return "Some walls are too thin: least " + least + " at " + where + ", limit " + limit + ".";
   if (verdict === "safe") return "Every wall holds: least " + least + " at " + where + ", limit " + limit + ".";
@@ -53,12 +53,14 @@ function showVerdict() {
   const verdict = verdictNow(), w = wallsNow;
   if (verdict) {
     by("verdict").dataset.verdict = verdict;
-    by("banner").textContent = facts.banners[verdict];
+    by("banner").textContent = by("strip-banner").textContent = facts.banners[verdict];
+    by("strip").dataset.verdict = verdict;
     by("sentence").textContent = sentenceOf(verdict);
     clearTimeout(spokenTimer);
     if (isChanged()) spokenTimer = setTimeout(() => { by("spoken").textContent = facts.banners[verdict] + ". " + sentenceOf(verdict); }, 700);
   }
   by("verdict").setAttribute("aria-busy", String(!verdict || state.counting));
+  by("strip-walls").textContent = text.wall(w.leastExpected, state.limit) + " mm, at worst " + text.wall(w.leastWorst, state.limit) + " mm";
   by("changed").hidden = !isChanged();
   figure("figure-expected", text.wall(w.leastExpected, state.limit) + " mm", "limit " + text.wall(state.limit, state.limit) + " mm");
   figure("figure-worst", text.wall(w.leastWorst, state.limit) + " mm", "every error at its limit at once");
@@ -93,7 +95,7 @@ function showHere() {
     bar.style.width = 100 * (Math.abs(s) + h) / most + "%";
   }
   if (!rows.length) put(body, "p", "No cause moves the wall here.", { class: "hint" });
-  else if (rows.length > 7) put(body, "p", "and " + (rows.length - 7) + " smaller ones", { class: "hint" });
+  else if (rows.length > 7) put(body, "p", "and " + (rows.length - 7) + " that do less", { class: "hint" });
 }
 
 function showBudget() {

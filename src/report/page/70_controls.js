@@ -56,6 +56,7 @@ function setView(view) {
   by("no-solid").hidden = view !== "solid" || !!solid;
   by("plan").hidden = view === "solid";
   by("cut").hidden = view !== "solid" || !solid;
+  by("tags").hidden = by("solid").hidden;
   by("cut").style.display = by("cut").hidden ? "none" : "";
   by("view-hint").textContent = view === "solid" && !solid ? "" : hints[view];
   if (view !== "solid") plan.show(view), plan.draw();
@@ -72,6 +73,7 @@ document.querySelectorAll("[data-wall]").forEach(b => b.addEventListener("click"
 function setCut() {
   const axis = by("cut-axis").value, at = by("cut-at");
   at.disabled = axis === "";
+  at.style.display = axis === "" ? "none" : "";
   by("cut-text").textContent = axis === "" ? "" : "xyz"[axis] + " " + text.fixed(Number(at.value), 1) + " mm";
   if (solid) solid.cut(axis === "" ? null : Number(axis), Number(at.value));
 }
@@ -140,6 +142,10 @@ function fillLists() {
   });
   fill("warnings", "warning-list", report.warnings.map(w => w.text));
   fill("given", "given-list", report.assumptions);
+  by("given-count").textContent = report.assumptions.length + " values nobody stated, and what is used instead";
+  let opened = false; /* paper shows all */
+  window.addEventListener("beforeprint", () => { opened = by("given-more").open; by("given-more").open = true; });
+  window.addEventListener("afterprint", () => { by("given-more").open = opened; });
   fill("unseen", "unseen-list", report.not_checked);
   by("made-text").textContent = "Expected and worst wall are reckoned here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
     (facts.samples < facts.samples_measured ? "; the places left out are never thinner, whatever the sliders say, by more than " + Math.max(0.0001, facts.within_mm) + " mm" : "") +
@@ -158,6 +164,7 @@ wantsDark.addEventListener("change", e => setTheme(e.matches ? "dark" : "light")
 by("theme").addEventListener("click", () => setTheme(document.documentElement.dataset.theme === "dark" ? "light" : "dark"));
 
 fillLists();
+setCut();
 setView(solid ? "solid" : "a");
 reckon();
 if (solid) solid.face(state.here);
