@@ -224,6 +224,10 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   thin.most_bytes = input.most_bytes > fixed ? (input.most_bytes - fixed) / 4 * 3 : 0;
   thin.bytes_per_sample = 4 + 6 + 3 + 2 * causes.columns;
   thin.thin_mm = input.options.limit_mm + 0.1;
+  thin.always = {
+      static_cast<std::uint32_t>(budget.thinnest),
+      static_cast<std::uint32_t>(std::min_element(budget.worst_mm.begin(), budget.worst_mm.end()) -
+                                 budget.worst_mm.begin())};
   const PageSamples samples = page_samples(skin, budget.worst_mm, causes, thin, run);
 
   Box box;

@@ -1,6 +1,7 @@
 #include "report/page_samples.h"
 
 #include "base/errors.h"
+#include "base/parallel.h"
 
 #include <algorithm>
 #include <array>
@@ -13,7 +14,10 @@ namespace leastwall {
 namespace {
 
 constexpr double kClose_mm = 0.0005;
-constexpr int kAttempts = 24;
+constexpr double kLoosest_mm = 1;
+constexpr int kSteps = 6;
+constexpr double kStep = 1.3; // from one size of the cubes to the next
+constexpr std::size_t kSettings = 48;
 constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
 
 /// Cells with their spots as corners: a cell with a spot becomes three.
@@ -37,7 +41,7 @@ class Thinning {
   Thinning(const WallMap& skin, std::span<const double> worst, const PageCauses& causes,
            const PageSamplesOptions& options)
       : skin_(skin), causes_(causes), options_(options), cells_(cells_with_spots(skin)),
-        thin_(skin.samples.size(), 0) {
+        thin_(skin.samples.size(), 0), always_(skin.samples.size(), 0) {
     for (const Tri& c : cells_)
       if (std::min({worst[c[0]], worst[c[1]], worst[c[2]]}) < options.thin_mm)
         for (const std::uint32_t s : c)
@@ -46,6 +50,19 @@ class Thinning {
     least_high_ = std::numeric_limits<double>::infinity();
     for (std::uint32_t i = 0; i < skin.samples.size(); ++i)
       least_high_ = std::min(least_high_, skin.samples[i].wall_mm + move(i, causes.reach_shift));
+  }
+
+  /// Finds the samples that are thinnest at one setting or another.
+  void keep_thinnest(const RunContext& run) {
+    for (const std::uint32_t i : options_.always)
+      always_[i] = 1;
+    std::vector<std::uint32_t> thinnest(kSettings, 0);
+    for_blocks(kSettings, 1, run, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t s = begin; s < end; ++s)
+        thinnest[s] = thinnest_at(s);
+    });
+    for (const std::uint32_t i : thinnest)
+      always_[i] = 1;
   }
 
   double area() const {
@@ -62,6 +79,14 @@ class Thinning {
   }
   bool fits_all() const {
     return bytes(skin_.samples.size(), cells_.size()) <= options_.most_bytes;
+  }
+
+  bool fits(const PageSamples& samples) const {
+    return bytes(samples.kept.size(), samples.cells.size()) <= options_.most_bytes;
+  }
+  bool fits_thin() const {
+    const auto thin = static_cast<std::size_t>(std::count(thin_.begin(), thin_.end(), 1));
+    return bytes(thin, 2 * thin) <= options_.most_bytes;
   }
 
   PageSamples everything() const {
@@ -84,7 +109,8 @@ class Thinning {
     }
     for (std::uint32_t i = 0; i < n; ++i) {
       const std::uint32_t to = thinnest.at(key(skin_.samples[i].at, cube));
-      const bool stays = (keep_thin && thin_[i] != 0) || !(stands_for(to, i, within) || idle(i));
+      const bool stays = always_[i] != 0 || (keep_thin && thin_[i] != 0) ||
+                         !(stands_for(to, i, within) || idle(i));
       leader[i] = stays ? i : to;
     }
     PageSamples out;
@@ -105,6 +131,36 @@ class Thinning {
   }
 
  private:
+  /// Known shifts anywhere in their reach and limits from none to all, by a fixed pattern: the
+  /// fraction of s times a root that differs from column to column.
+  std::uint32_t thinnest_at(std::size_t setting) const {
+    const std::size_t g = causes_.columns;
+    std::vector<double> shift(g), limit(g);
+    for (std::size_t j = 0; j < g; ++j) {
+      const auto place = [&](double seed) {
+        const double f =
+            static_cast<double>(setting) * std::sqrt(seed + 2.0 * static_cast<double>(j));
+        return f - std::floor(f);
+      };
+      shift[j] = (2 * place(2.3) - 1) * causes_.reach_shift[j];
+      limit[j] = place(3.7) * std::max(0.0, causes_.reach_all[j] - causes_.reach_shift[j]);
+    }
+    std::uint32_t best = 0;
+    double least = std::numeric_limits<double>::infinity();
+    for (std::uint32_t i = 0; i < skin_.samples.size(); ++i) {
+      const float* c = causes_.values.data() + i * g;
+      double wall = skin_.samples[i].wall_mm;
+      for (std::size_t j = 0; j < g; ++j) {
+        const double sensitivity = static_cast<double>(c[j]);
+        wall += sensitivity * shift[j] - std::abs(sensitivity) * limit[j];
+      }
+      if (wall < least) {
+        least = wall;
+        best = i;
+      }
+    }
+    return best;
+  }
   double move(std::uint32_t i, const std::vector<double>& reach) const {
     const float* c = causes_.values.data() + i * causes_.columns;
     double sum = 0;
@@ -135,7 +191,7 @@ class Thinning {
   const PageCauses& causes_;
   const PageSamplesOptions& options_;
   std::vector<Tri> cells_;
-  std::vector<unsigned char> thin_;
+  std::vector<unsigned char> thin_, always_;
   double least_high_ = 0;
 };
 
@@ -144,27 +200,29 @@ class Thinning {
 PageSamples page_samples(const WallMap& skin, std::span<const double> worst_mm,
                          const PageCauses& causes, const PageSamplesOptions& options,
                          const RunContext& run) {
-  const Thinning thinning(skin, worst_mm, causes, options);
+  Thinning thinning(skin, worst_mm, causes, options);
   if (thinning.fits_all())
     return thinning.everything();
+  thinning.keep_thinnest(run);
   const double room = static_cast<double>(options.most_bytes) /
                       static_cast<double>(options.bytes_per_sample + 2 * options.bytes_per_cell);
-  double cube = std::sqrt(thinning.area() / room), within = kClose_mm;
-  bool keep_thin = true;
-  for (int attempt = 0; attempt < kAttempts; ++attempt) {
-    run.check();
-    PageSamples out = thinning.merged(cube, within, keep_thin);
-    if (thinning.bytes(out.kept.size(), out.cells.size()) <= options.most_bytes) {
-      // Samples inside the cubes' cells without a cell of their own still count for the wall.
-      return out;
+  const double first = std::sqrt(thinning.area() / room);
+  // Every thin sample and larger and larger cubes elsewhere; then the thin cells join in; last the
+  // promise is loosened.
+  if (thinning.fits_thin())
+    for (int i = 0; i < kSteps; ++i) {
+      run.check();
+      PageSamples out = thinning.merged(first * std::pow(kStep, i), kClose_mm, true);
+      if (thinning.fits(out))
+        return out;
     }
-    cube *= 1.4;
-    // First larger cubes; then the thin cells join in; last the promise is loosened.
-    if (attempt == 3)
-      keep_thin = false;
-    if (attempt >= 5)
-      within *= 2;
-  }
+  for (double within = kClose_mm; within < kLoosest_mm; within *= 2)
+    for (int i = 0; i < kSteps; ++i) {
+      run.check();
+      PageSamples out = thinning.merged(first * std::pow(kStep, i), within, false);
+      if (thinning.fits(out))
+        return out;
+    }
   throw RunError("page: the piece has more thin samples than one page can hold; use the pictures "
                  "and the JSON, or a coarser mesh");
 }

@@ -14,6 +14,7 @@ namespace leastwall {
 struct PageSamplesOptions {
   std::size_t most_bytes = 4'800'000; ///< of samples and cells, before base64
   std::size_t bytes_per_sample = 20, bytes_per_cell = 12;
+  std::vector<std::uint32_t> always; ///< samples to keep in any case
   double thin_mm = 1; ///< cells with a worst wall under this keep every sample while that fits
 };
 
@@ -25,7 +26,8 @@ struct PageSamples {
   bool thin_merged = false; ///< there was no room for every sample of the thin cells
 };
 
-/// A sample is left out only when a neighbour in the same small cube stands for it: the neighbour
+/// The thinnest samples at some dozens of settings of the sliders are kept in any case. Another
+/// sample is left out only when a neighbour in the same small cube stands for it: the neighbour
 /// is thinner, or not thicker by more than `within_mm`, at every setting of the sliders; or when
 /// no setting makes this sample the thinnest. Cubes grow until the rest fits. The same input gives
 /// the same result. Throws RunError when it cannot be made to fit.

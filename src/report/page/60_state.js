@@ -133,6 +133,7 @@ function changed() {
 }
 function reckon() {
   asked = false;
+  state.counting = true;
   reckonWalls(state.sizes);
   wallsNow.areaExpected = areaUnder(wallsNow.expected, state.limit);
   wallsNow.areaWorst = areaUnder(wallsNow.worst, state.limit);

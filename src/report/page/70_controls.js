@@ -148,7 +148,8 @@ function fillLists() {
   window.addEventListener("afterprint", () => { by("given-more").open = opened; });
   fill("unseen", "unseen-list", report.not_checked);
   by("made-text").textContent = "Expected and worst wall are reckoned here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
-    (facts.samples < facts.samples_measured ? "; the places left out are never thinner, whatever the sliders say, by more than " + Math.max(0.0001, facts.within_mm) + " mm" : "") +
+    (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + facts.within_mm + " mm" :
+      "; the places left out stand close to thinner ones, and the thinnest were found at the set-up as stated and at 48 settings of the sliders" : "") +
     (facts.thin_merged ? "; thin areas are read from fewer places than the program used" : "") +
     ". The chance comes from " + trials.count + " trials with the same random numbers as the program's, so single trials may fall the other way by rounding. Advice, thin places and the last column of the table hold for the set-up as stated.";
 }
