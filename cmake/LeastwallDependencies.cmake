@@ -19,3 +19,5 @@ add_library(leastwall_assimp INTERFACE)
 target_link_libraries(leastwall_assimp INTERFACE PkgConfig::ASSIMP)
 add_library(leastwall_version INTERFACE)
 target_compile_definitions(leastwall_version INTERFACE LEASTWALL_VERSION="${PROJECT_VERSION}")
+find_file(LEASTWALL_THREE three.min.js PATHS /usr/share/javascript/three REQUIRED
+          DOC "three.js of Debian's libjs-three, put into the page")

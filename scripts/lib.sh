@@ -10,14 +10,14 @@ build_packages=(
   g++ cmake ninja-build pkg-config
   libopenvdb-dev libboost-iostreams-dev libimath-dev libblosc-dev libtbb-dev
   libassimp-dev libembree-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libfmt-dev
-  libcairo2-dev libeigen3-dev zlib1g-dev fonts-dejavu-core
+  libcairo2-dev libeigen3-dev zlib1g-dev fonts-dejavu-core libjs-three
 )
 
 # Needed by the tests alone: the test framework, peers to compare with, meshes and an elevation
 # model to measure, readers of what we write, and what cpack asks for.
 test_packages=(
   doctest-dev libcgal-dev libfcl-dev libcgal-demo python-matplotlib-data assimp-testmodels
-  python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file
+  python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium
 )
 
 say() { printf '%s\n' "== $*"; }

@@ -8,5 +8,12 @@ source "$(dirname "${BASH_SOURCE[0]}")/lib.sh"
 need_packages "${build_packages[@]}" "${test_packages[@]}"
 cd "$root"
 build_release ON
+# Rules for accessible pages, tests only; without npm or network the page test does without them.
+axe="$build/axe"
+if [[ ! -f $axe/node_modules/axe-core/axe.min.js ]] && command -v npm >/dev/null; then
+  mkdir -p "$axe"
+  npm install --prefix "$axe" --no-audit --no-fund --ignore-scripts axe-core@4.14.1 \
+    >"$axe/npm.log" 2>&1 </dev/null || say "axe-core could not be fetched; see build/release/axe/npm.log"
+fi
 say "testing"
 exec ctest --test-dir "$build" --output-on-failure --no-tests=error "$@"

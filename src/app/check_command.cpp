@@ -1,6 +1,7 @@
 #include "app/check_command.h"
 
 #include "app/check_piece.h"
+#include "app/out_folder.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
 #include "app/terminal.h"
@@ -88,6 +89,11 @@ ExitStatus run_check(const CheckOptions& options) {
     json_file = &files.emplace_back(options.json);
   if (!options.heat_map.empty())
     picture_file = &files.emplace_back(options.heat_map);
+  std::optional<OutFolder> folder;
+  if (!options.out_folder.empty())
+    folder.emplace(options.out_folder);
+  const BudgetOptions budget_options = input.budget;
+  const Flip flip = input.setup.flip;
 
   const CheckResult result = check_piece(std::move(input), run);
   std::string json;
@@ -103,9 +109,13 @@ ExitStatus run_check(const CheckOptions& options) {
                                       {result.budget.expected_mm, result.budget.worst_mm},
                                       result.report, picture));
   }
+  if (folder)
+    folder->write({result, budget_options, flip, options.inches}, run);
   run.check();
   for (OutputFile& file : files)
     file.commit();
+  if (folder)
+    folder->commit();
   clear_progress();
   std::string text;
   if (json_to_stdout) {

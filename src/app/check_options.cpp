@@ -32,6 +32,10 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
       ->type_name("FILE");
   check->add_option("--json", options.json, "write the result as JSON here; - is stdout")
       ->type_name("FILE");
+  check
+      ->add_option("--out", options.out_folder,
+                   "write a folder: report.html to play with, picture, coloured mesh, JSON")
+      ->type_name("DIR");
   check->add_option("--threads", options.threads, "threads to use (default: all)")
       ->type_name("N")
       ->check(CLI::Range(1, 1024));

@@ -14,7 +14,7 @@ struct CheckOptions {
   std::string pocket, skin;
   std::optional<double> limit_mm, z_zero_mm, bed_flatness_mm, top_z_mm, pad_reading_mm;
   std::optional<LengthUnit> units;
-  std::string heat_map, json;
+  std::string heat_map, json, out_folder;
   int threads = 0; ///< 0: all usable processors
   bool inches = false;
   bool quiet = false;

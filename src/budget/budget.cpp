@@ -197,6 +197,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
     out.pad = witness_pad(setup, causes, samples, thinnest, *options.pad, outcome_options, run);
     out.warnings.insert(out.warnings.end(), out.pad->notices.begin(), out.pad->notices.end());
   }
+  out.cause_model = causes;
   run.progress("budget", 1);
   return out;
 }

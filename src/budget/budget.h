@@ -6,6 +6,7 @@
 #include "budget/budget_rows.h"
 #include "budget/resurface_row.h"
 #include "budget/witness_pad.h"
+#include "setup/cause.h"
 #include "setup/setup.h"
 #include "wall/wall_map.h"
 
@@ -53,6 +54,7 @@ struct Budget {
   /// accepted share reach.
   double holding_mm = 0;
   std::vector<CauseRow> causes;
+  std::vector<Cause> cause_model; ///< what each row of `causes` is reckoned with
   std::vector<AdviceRow> advice;
   std::optional<ResurfaceRow> resurface; ///< with advice, where something is known of the bed
   std::optional<PadReport> pad;

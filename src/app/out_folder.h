@@ -1,0 +1,40 @@
+// `check --out DIR`: one folder with everything, every file whole or not at all.
+#pragma once
+
+#include "app/check_piece.h"
+#include "app/output_file.h"
+#include "setup/setup.h"
+
+#include <filesystem>
+#include <vector>
+
+namespace leastwall {
+
+/// What the files of the folder are made from.
+struct OutFolderInput {
+  const CheckResult& result;
+  const BudgetOptions& budget_options;
+  const Flip& flip;
+  bool inches = false;
+};
+
+class OutFolder {
+ public:
+  /// Makes the folder when it is missing (its parent must exist) and opens every file, so that a
+  /// folder that cannot be written is known before the long part. Throws InputError.
+  explicit OutFolder(const std::filesystem::path& folder);
+  /// Without a commit nothing is left behind; files of an earlier run stay as they were.
+  ~OutFolder();
+  OutFolder(const OutFolder&) = delete;
+  OutFolder& operator=(const OutFolder&) = delete;
+
+  void write(const OutFolderInput& input, const RunContext& run);
+  void commit();
+
+ private:
+  std::filesystem::path folder_;
+  bool made_ = false; ///< by us, and to be taken away again when nothing is committed
+  std::vector<OutputFile> files_;
+};
+
+} // namespace leastwall

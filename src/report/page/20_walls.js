@@ -1,0 +1,112 @@
+/* The wall at every sample from the sizes of the causes, by the rules of the program:
+   known shifts and half of a one-sided error move what is expected, limits add up to the worst. */
+const causes = facts.causes;
+const stated = { limit: facts.limit_mm, sizes: causes.map(c => c.size) };
+
+const NORMAL_LIMIT = 2; /* so many standard uncertainties count as the limit */
+const isNormal = c => c.distribution === "normal";
+
+/* At the very worst a roughing mark is this much below the finished floor. */
+function overtakenDepth(cause, sizes, k) {
+  let finish = 0;
+  for (const f of cause.finishing) finish += (isNormal(causes[f]) ? NORMAL_LIMIT : 1) * sizes[f];
+  return Math.max(0, (cause.normal_roughing ? NORMAL_LIMIT : 1) * sizes[k] - cause.allowance - finish);
+}
+
+/* Shift and half-width of cause k at sample i, mm; u is its standard uncertainty. */
+function effectOf(k, sizes, i) {
+  const c = causes[k], size = sizes[k], columns = numbers.columns;
+  const s = c.factor * columns[c.column][i], reach = Math.abs(s) * size;
+  switch (c.distribution) {
+    case "shift": return { shift: s * size, half: 0, u: 0 };
+    case "rectangle": return { shift: 0, half: reach, u: reach / Math.sqrt(3) };
+    case "normal": return { shift: 0, half: NORMAL_LIMIT * reach, u: reach };
+    case "one-sided": return { shift: s * size / 2, half: reach / 2, u: reach / Math.sqrt(12) };
+    case "disc": {
+      const length = size * Math.hypot(s, c.factor2 * columns[c.column2][i]);
+      return { shift: 0, half: length, u: length / 2 };
+    }
+    default: return { shift: 0, half: Math.max(0, s) * overtakenDepth(c, sizes, k), u: null };
+  }
+}
+
+const wallsNow = {
+  expected: new Float64Array(numbers.n), worst: new Float64Array(numbers.n), design: numbers.wall,
+  thinnest: 0, leastExpected: 0, leastWorst: 0, areaExpected: 0, areaWorst: 0
+};
+
+function reckonWalls(sizes) {
+  const n = numbers.n, columns = numbers.columns, g = columns.length;
+  const shift = new Float64Array(g), half = new Float64Array(g), discs = [], marks = [];
+  causes.forEach(function (c, k) {
+    const size = sizes[k], f = Math.abs(c.factor);
+    if (c.distribution === "shift") shift[c.column] += c.factor * size;
+    else if (c.distribution === "rectangle") half[c.column] += f * size;
+    else if (c.distribution === "normal") half[c.column] += NORMAL_LIMIT * f * size;
+    else if (c.distribution === "one-sided") {
+      shift[c.column] += c.factor * size / 2;
+      half[c.column] += f * size / 2;
+    } else if (c.distribution === "disc") {
+      if (size > 0) discs.push({ a: columns[c.column], b: columns[c.column2], fa: c.factor * size, fb: c.factor2 * size });
+    } else marks.push({ a: columns[c.column], f: c.factor, depth: overtakenDepth(c, sizes, k) });
+  });
+  const expected = wallsNow.expected, worst = wallsNow.worst;
+  for (let i = 0; i < n; ++i) expected[i] = numbers.wall[i], worst[i] = 0;
+  for (let j = 0; j < g; ++j) {
+    const column = columns[j], s = shift[j], h = half[j];
+    if (s !== 0) for (let i = 0; i < n; ++i) expected[i] += column[i] * s;
+    if (h !== 0) for (let i = 0; i < n; ++i) worst[i] += Math.abs(column[i]) * h;
+  }
+  for (const d of discs) for (let i = 0; i < n; ++i) {
+    const p = d.fa * d.a[i], q = d.fb * d.b[i];
+    worst[i] += Math.sqrt(p * p + q * q);
+  }
+  for (const m of marks) if (m.depth > 0) for (let i = 0; i < n; ++i) worst[i] += Math.max(0, m.f * m.a[i]) * m.depth;
+  let thinnest = 0, leastWorst = Infinity;
+  for (let i = 0; i < n; ++i) {
+    worst[i] = expected[i] - worst[i];
+    if (expected[i] < expected[thinnest]) thinnest = i;
+    if (worst[i] < leastWorst) leastWorst = worst[i];
+  }
+  wallsNow.thinnest = thinnest;
+  wallsNow.leastExpected = expected[thinnest];
+  wallsNow.leastWorst = leastWorst;
+}
+
+/* Area of the skin with a wall under the limit; the wall runs straight inside a cell. */
+const cellArea = (function () {
+  const out = new Float32Array(numbers.cells.length / 3), p = numbers.at, c = numbers.cells;
+  for (let t = 0; t < out.length; ++t) {
+    const a = 3 * c[3 * t], b = 3 * c[3 * t + 1], d = 3 * c[3 * t + 2];
+    const ux = p[b] - p[a], uy = p[b + 1] - p[a + 1], uz = p[b + 2] - p[a + 2];
+    const vx = p[d] - p[a], vy = p[d + 1] - p[a + 1], vz = p[d + 2] - p[a + 2];
+    out[t] = 0.5 * Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+  }
+  return out;
+})();
+
+function areaUnder(values, limit) {
+  const c = numbers.cells;
+  let sum = 0;
+  for (let t = 0; t < cellArea.length; ++t) {
+    let a = values[c[3 * t]], b = values[c[3 * t + 1]], d = values[c[3 * t + 2]], swap;
+    if (a > b) swap = a, a = b, b = swap;
+    if (b > d) swap = b, b = d, d = swap;
+    if (a > b) swap = a, a = b, b = swap;
+    if (a >= limit) continue;
+    if (d < limit) sum += cellArea[t];
+    else if (b < limit) sum += cellArea[t] * (1 - (d - limit) / (d - a) * ((d - limit) / (d - b)));
+    else sum += cellArea[t] * ((limit - a) / (b - a)) * ((limit - a) / (d - a));
+  }
+  return sum;
+}
+
+function nearestSample(x, y, z) {
+  const p = numbers.at;
+  let best = 0, least = Infinity;
+  for (let i = 0; i < numbers.n; ++i) {
+    const dx = p[3 * i] - x, dy = p[3 * i + 1] - y, dz = p[3 * i + 2] - z, d = dx * dx + dy * dy + dz * dz;
+    if (d < least) least = d, best = i;
+  }
+  return best;
+}

@@ -1,0 +1,172 @@
+/* The program's own trials, run again: the same draws (SplitMix64's finaliser over seed, cause,
+   trial), the same rule. Numbers of 64 bits are two halves of 32. */
+const trials = (function () {
+  let h = 0, l = 0; /* the number at work */
+  function high(a, b) { /* upper half of a 32 x 32 bit product */
+    const a0 = a & 0xffff, a1 = a >>> 16, b0 = b & 0xffff, b1 = b >>> 16;
+    const m = a1 * b0 + (a0 * b0 >>> 16), q = a0 * b1 + (m & 0xffff);
+    return (a1 * b1 + (m >>> 16) + (q >>> 16)) >>> 0;
+  }
+  function times(bh, bl) {
+    const t = (high(l, bl) + Math.imul(h, bl) + Math.imul(l, bh)) >>> 0;
+    l = Math.imul(l, bl) >>> 0;
+    h = t;
+  }
+  function plus(bh, bl) {
+    const sum = l + bl;
+    l = sum >>> 0;
+    h = (h + bh + (sum > 0xffffffff ? 1 : 0)) >>> 0;
+  }
+  function shiftXor(by) { /* 0 < by < 32 */
+    const sl = (l >>> by | h << 32 - by) >>> 0;
+    l = (l ^ sl) >>> 0;
+    h = (h ^ h >>> by) >>> 0;
+  }
+  function mix() {
+    plus(0x9e3779b9, 0x7f4a7c15);
+    shiftXor(30);
+    times(0xbf58476d, 0x1ce4e5b9);
+    shiftXor(27);
+    times(0x94d049bb, 0x133111eb);
+    shiftXor(31);
+  }
+  const count = facts.trials, scalars = [];
+  causes.forEach(function (c, k) {
+    if (c.distribution === "shift") return;
+    scalars.push({ k, second: false });
+    if (c.distribution === "disc") scalars.push({ k, second: true });
+  });
+  const m = scalars.length, g = numbers.columns.length, firstScalar = causes.map((c, k) => scalars.findIndex(s => s.k === k));
+  let unit = null;
+
+  function drawUnits() {
+    unit = new Float64Array(count * m);
+    for (let s = 0; s < m; ++s) {
+      const c = causes[scalars[s].k];
+      h = facts.seed[0], l = facts.seed[1];
+      mix();
+      h = (h ^ c.stream[0]) >>> 0, l = (l ^ c.stream[1]) >>> 0;
+      mix();
+      const sh = h, sl = l;
+      for (let t = 0; t < count; ++t) {
+        h = sh, l = (sl ^ t) >>> 0;
+        mix();
+        const th = h, tl = l;
+        mix();
+        const u1 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
+        h = th, l = tl;
+        plus(0, 1);
+        mix();
+        const u2 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
+        const normal = isNormal(c) || c.normal_roughing;
+        unit[t * m + s] = normal ? Math.sqrt(-2 * Math.log(u1)) * Math.cos(2 * Math.PI * u2)
+          : c.distribution === "one-sided" ? u1
+          : c.distribution === "disc" ? Math.sqrt(u1) * (scalars[s].second ? Math.sin : Math.cos)(2 * Math.PI * u2)
+          : 2 * u1 - 1;
+      }
+    }
+  }
+
+  /* Errors of every trial, summed into the columns of the samples; known shifts are in. */
+  function columnSums(sizes) {
+    const sums = new Float64Array(count * g), error = new Float64Array(m), known = new Float64Array(g);
+    causes.forEach(function (c, k) { if (c.distribution === "shift") known[c.column] += c.factor * sizes[k]; });
+    for (let t = 0; t < count; ++t) {
+      for (let s = 0; s < m; ++s) error[s] = sizes[scalars[s].k] * unit[t * m + s];
+      for (let s = 0; s < m; ++s) {
+        const c = causes[scalars[s].k];
+        if (c.distribution !== "overtaken") continue;
+        let below = c.allowance + error[s];
+        for (const f of c.finishing) if (firstScalar[f] >= 0) below -= error[firstScalar[f]];
+        error[s] = Math.min(0, below);
+      }
+      for (let j = 0; j < g; ++j) sums[t * g + j] = known[j];
+      for (let s = 0; s < m; ++s) {
+        const c = causes[scalars[s].k];
+        sums[t * g + (scalars[s].second ? c.column2 : c.column)] += (scalars[s].second ? c.factor2 : c.factor) * error[s];
+      }
+    }
+    return sums;
+  }
+
+  /* Samples that some trial can bring under `edge`, in blocks of neighbours with their bounds. */
+  const BLOCK = 24;
+  function candidates(sums, edge) {
+    const low = new Float64Array(g).fill(Infinity), top = new Float64Array(g).fill(-Infinity);
+    for (let t = 0; t < count; ++t) for (let j = 0; j < g; ++j) {
+      const v = sums[t * g + j];
+      if (v < low[j]) low[j] = v;
+      if (v > top[j]) top[j] = v;
+    }
+    const kept = [], least = new Map();
+    for (let i = 0; i < numbers.n; ++i) {
+      let w = numbers.wall[i];
+      for (let j = 0; j < g; ++j) w += Math.min(numbers.columns[j][i] * low[j], numbers.columns[j][i] * top[j]);
+      if (w <= edge) kept.push(i), least.set(i, w);
+    }
+    const first = kept.slice().sort((a, b) => least.get(a) - least.get(b)).slice(0, 48);
+    const key = i => { /* neighbours in the sheet end up together */
+      let k = 0;
+      for (let b = 9; b >= 0; --b) for (let a = 0; a < 3; ++a) {
+        const low = facts.box[0][a], size = facts.box[1][a] - low || 1;
+        k = 2 * k + (Math.floor((numbers.at[3 * i + a] - low) / size * 1023) >> b & 1);
+      }
+      return k;
+    };
+    const keys = new Map(kept.map(i => [i, key(i)]));
+    kept.sort((a, b) => keys.get(a) - keys.get(b));
+    const blocks = [];
+    for (let at = 0; at < kept.length; at += BLOCK) {
+      const ids = kept.slice(at, at + BLOCK), cl = new Float64Array(g).fill(Infinity), ch = new Float64Array(g).fill(-Infinity);
+      let w = Infinity;
+      for (const i of ids) {
+        w = Math.min(w, numbers.wall[i]);
+        for (let j = 0; j < g; ++j) cl[j] = Math.min(cl[j], numbers.columns[j][i]), ch[j] = Math.max(ch[j], numbers.columns[j][i]);
+      }
+      blocks.push({ ids, w, cl, ch });
+    }
+    return { first, blocks };
+  }
+
+  function anyUnder(found, sums, t, edge, orEqual) {
+    const at = t * g;
+    const under = function (i) {
+      let w = numbers.wall[i];
+      for (let j = 0; j < g; ++j) w += numbers.columns[j][i] * sums[at + j];
+      return orEqual ? w <= edge : w < edge;
+    };
+    for (const i of found.first) if (under(i)) return true;
+    for (const b of found.blocks) {
+      let w = b.w;
+      for (let j = 0; j < g; ++j) w += Math.min(b.cl[j] * sums[at + j], b.ch[j] * sums[at + j]);
+      if (w > edge) continue;
+      for (const i of b.ids) if (under(i)) return true;
+    }
+    return false;
+  }
+
+  let turn = 0;
+  /* Calls done({under, through, trials}) with counts, unless asked anew before it is ready. */
+  function run(sizes, limit, done) {
+    const mine = ++turn;
+    sizes = sizes.slice();
+    setTimeout(function () {
+      if (mine !== turn) return;
+      if (!unit) drawUnits();
+      const sums = columnSums(sizes), near = candidates(sums, limit), deep = candidates(sums, 0);
+      let t = 0, under = 0, through = 0;
+      (function some() {
+        if (mine !== turn) return;
+        const until = performance.now() + 12;
+        while (t < count && performance.now() < until)
+          for (const stop = Math.min(count, t + 50); t < stop; ++t) {
+            if (anyUnder(near, sums, t, limit, false)) ++under;
+            if (deep.blocks.length && anyUnder(deep, sums, t, 0, true)) ++through;
+          }
+        if (t < count) setTimeout(some, 0);
+        else done({ under, through, trials: count });
+      })();
+    }, 60);
+  }
+  return { run, count };
+})();

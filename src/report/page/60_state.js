@@ -1,0 +1,151 @@
+/* What is looked at, and everything that follows from a slider. */
+const by = id => document.getElementById(id);
+const state = {
+  limit: stated.limit, sizes: stated.sizes.slice(), wall: "expected", view: "solid",
+  here: 0, follow: true, chance: null, counting: false,
+  shown() { return wallsNow[state.wall]; },
+  goTo(sample, title) {
+    state.here = sample, state.follow = false;
+    by("here-title").textContent = title;
+    if (solid) solid.draw();
+    plan.draw();
+    showHere();
+  }
+};
+
+function verdictNow() {
+  const w = wallsNow;
+  if (w.leastExpected <= 0) return "cut-through";
+  if (w.leastExpected < state.limit) return "thin";
+  if (facts.basis === "worst-case") return w.leastWorst >= state.limit ? "safe" : "at-risk";
+  if (!state.chance) return null; /* still counting */
+  const accepted = Math.floor(facts.accepted_chance * state.chance.trials * (1 + 4e-16));
+  return state.chance.under <= accepted ? "safe" : "at-risk";
+}
+
+function sentenceOf(verdict) {
+  const i = wallsNow.thinnest, p = numbers.at, limit = text.wall(state.limit, state.limit) + " mm";
+  const least = text.wall(wallsNow.leastExpected, state.limit) + " mm", worst = text.wall(wallsNow.leastWorst, state.limit) + " mm";
+  const where = text.place(p[3 * i], p[3 * i + 1], p[3 * i + 2]).replace(/  /g, " ").replace(/([xyz]) /g, "$1\u00a0");
+  if (verdict === "cut-through") return "The two cuts meet: " + text.wall(Math.max(0, -wallsNow.leastExpected), state.limit) + " mm too deep at " + where + ", so there is a hole; limit " + limit + ".";
+  if (verdict === "thin") return "Some walls are too thin: least " + least + " at " + where + ", limit " + limit + ".";
+  if (verdict === "safe") return "Every wall holds: least " + least + " at " + where + ", limit " + limit + ".";
+  return "The walls hold if all goes as expected (least " + least + " at " + where + ", limit " + limit + "), but errors may leave them too thin: " + worst + " at worst.";
+}
+
+function put(parent, tag, content, attributes) {
+  const e = document.createElement(tag);
+  if (content !== undefined && content !== null) e.textContent = content;
+  for (const k in attributes || {}) e.setAttribute(k, attributes[k]);
+  parent.appendChild(e);
+  return e;
+}
+function figure(id, main, small) {
+  const e = by(id);
+  e.textContent = main;
+  if (small) put(e, "small", small);
+}
+
+const isChanged = () => state.limit !== stated.limit || state.sizes.some((s, k) => s !== stated.sizes[k]);
+
+let spokenTimer = 0;
+function showVerdict() {
+  const verdict = verdictNow(), w = wallsNow;
+  if (verdict) {
+    by("verdict").dataset.verdict = verdict;
+    by("banner").textContent = by("strip-banner").textContent = facts.banners[verdict];
+    by("strip").dataset.verdict = verdict;
+    by("sentence").textContent = sentenceOf(verdict);
+    clearTimeout(spokenTimer);
+    if (isChanged()) spokenTimer = setTimeout(() => { by("spoken").textContent = facts.banners[verdict] + ". " + sentenceOf(verdict); }, 700);
+  }
+  by("verdict").setAttribute("aria-busy", String(!verdict || state.counting));
+  by("strip-walls").textContent = text.wall(w.leastExpected, state.limit) + " mm, at worst " + text.wall(w.leastWorst, state.limit) + " mm";
+  by("changed").hidden = !isChanged();
+  figure("figure-expected", text.wall(w.leastExpected, state.limit) + " mm", "limit " + text.wall(state.limit, state.limit) + " mm");
+  figure("figure-worst", text.wall(w.leastWorst, state.limit) + " mm", "every error at its limit at once");
+  if (state.chance && !state.counting) {
+    const c = state.chance, through = c.through ? "cut through: " + text.odds(c.through / c.trials, c.trials) : "cut through: not once";
+    figure("figure-chance", text.odds(c.under / c.trials, c.trials), through + "; " + c.trials + " trials");
+  } else figure("figure-chance", "\u2026", "cutting " + trials.count + " pieces");
+  figure("figure-area", text.area(w.areaExpected) + " mm\u00b2", text.area(w.areaWorst) + " mm\u00b2 at worst");
+}
+
+function showHere() {
+  const i = state.here, body = by("here-body"), p = numbers.at, x = p[3 * i], y = p[3 * i + 1], z = p[3 * i + 2];
+  body.textContent = "";
+  const e = wallsNow.expected[i], w = wallsNow.worst[i];
+  put(body, "p", e <= 0 ? "Hole, " + text.fixed(-e, 3) + " mm too deep" : text.wall(e, state.limit) + " mm expected", { class: "big" });
+  put(body, "p", "At worst " + text.wall(w, state.limit) + " mm, as drawn " + text.wall(numbers.wall[i], state.limit) + " mm. " +
+    (e <= 0 ? "Cut through." : e < state.limit ? "Under the limit." : w < state.limit ? "Under the limit at worst." : "Holds even at worst."));
+  const mirrored = facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y];
+  put(body, "p", text.place(x, y, z), { class: "hint" });
+  put(body, "p", "with side B up: x " + text.fixed(mirrored[0], 1) + "  y " + text.fixed(mirrored[1], 1), { class: "hint" });
+  const rows = causes.map((c, k) => ({ name: c.name, effect: effectOf(k, state.sizes, i) }))
+    .filter(r => Math.abs(r.effect.shift) + r.effect.half >= 0.0005)
+    .sort((a, b) => Math.abs(b.effect.shift) + b.effect.half - Math.abs(a.effect.shift) - a.effect.half);
+  const list = put(body, "ul", null, { "aria-label": "Causes at this place" });
+  const most = rows.length ? Math.abs(rows[0].effect.shift) + rows[0].effect.half : 1;
+  for (const r of rows.slice(0, 7)) {
+    const item = put(list, "li", null, { class: "effect" }), s = r.effect.shift, h = r.effect.half;
+    put(item, "span", r.name);
+    put(item, "span", (s ? (s > 0 ? "+" : "\u2212") + text.fixed(Math.abs(s), 3) : "") + (h ? (s ? " " : "") + "\u00b1" + text.fixed(h, 3) : "") + " mm");
+    const meter = put(item, "span", null, { class: "meter", "aria-hidden": "true" });
+    const bar = put(meter, "i", null, { class: s && !h ? "known" : "" });
+    bar.style.width = 100 * (Math.abs(s) + h) / most + "%";
+  }
+  if (!rows.length) put(body, "p", "No cause moves the wall here.", { class: "hint" });
+  else if (rows.length > 7) put(body, "p", "and " + (rows.length - 7) + " that do less", { class: "hint" });
+}
+
+function showBudget() {
+  const i = wallsNow.thinnest, effects = causes.map((c, k) => effectOf(k, state.sizes, i));
+  const body = by("budget-rows");
+  body.textContent = "";
+  let most = 0.001, variance = 0;
+  for (const e of effects) most = Math.max(most, Math.abs(e.shift) + e.half), variance += e.u ? e.u * e.u : 0;
+  const marked = effects.some(e => e.u === null); /* roughing marks: the program's share stands */
+  causes.forEach(function (c, k) {
+    const e = effects[k], row = put(body, "tr"), told = facts.report.causes[k] || {};
+    put(row, "th", c.name, { scope: "row" });
+    const s = e.shift, h = e.half;
+    put(row, "td", (s ? (s > 0 ? "+" : "\u2212") + text.fixed(Math.abs(s), 3) : "") + (h || !s ? (s ? " " : "") + "\u00b1" + text.fixed(h, 3) : ""), { class: "n", "data-label": "mm" });
+    const bar = put(put(row, "td", null, { class: "bar" }), "div", null, { class: "span", "aria-hidden": "true" });
+    const from = 50 + 50 * (s - h) / most, to = 50 + 50 * (s + h) / most, part = put(bar, "i", null, { class: h ? "" : "known" });
+    part.style.left = Math.min(from, h ? from : 50) + "%";
+    part.style.width = (h ? to - from : Math.abs(s) / most * 50) + "%";
+    put(bar, "b");
+    const share = marked ? (isChanged() ? null : told.share) : variance > 0 ? e.u * e.u / variance : 0;
+    put(row, "td", c.distribution === "shift" ? "known" : share === null || share === undefined ? "\u2013" : Math.round(100 * share) + " %", { class: "n", "data-label": "share" });
+    put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? text.fixed(told.largest_allowed_mm, 3) + " " + c.unit : "not alone", { class: "n", "data-label": "may be, alone" });
+  });
+  const p = numbers.at;
+  by("budget-hint").textContent = "At the thinnest place, " + text.place(p[3 * i], p[3 * i + 1], p[3 * i + 2]).replace(/  /g, " ") +
+    ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe.";
+}
+
+/* The slow parts wait for the next picture; many moves of a slider make one reckoning. */
+let asked = false;
+function changed() {
+  state.counting = true;
+  if (facts.basis === "chance") state.chance = null;
+  if (!asked) asked = true, requestAnimationFrame(reckon);
+}
+function reckon() {
+  asked = false;
+  state.counting = true;
+  reckonWalls(state.sizes);
+  wallsNow.areaExpected = areaUnder(wallsNow.expected, state.limit);
+  wallsNow.areaWorst = areaUnder(wallsNow.worst, state.limit);
+  if (state.follow) state.here = wallsNow.thinnest;
+  if (solid) solid.refresh();
+  plan.draw();
+  showVerdict();
+  showHere();
+  showBudget();
+  showScale();
+  trials.run(state.sizes, state.limit, function (counts) {
+    state.chance = counts, state.counting = false;
+    showVerdict();
+  });
+}

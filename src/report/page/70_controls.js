@@ -1,0 +1,176 @@
+/* Sliders, views, lists. */
+function unitOf(c) { return c.unit === "" ? "\u00d7 as read" : c.unit; }
+function wayOf(c) {
+  return { shift: "known", rectangle: "\u00b1 at most", normal: "standard", "one-sided": "0 to", disc: "any way, up to", overtaken: c.normal_roughing ? "standard" : "\u00b1 at most" }[c.distribution];
+}
+
+function addSlider(name, unit, way, low, high, start, give) {
+  const row = put(by("sliders"), "div", null, { class: "slider" });
+  const id = "slider-" + by("sliders").children.length;
+  const head = put(row, "div", null, { class: "name" });
+  put(head, "b", name, { id: id + "-name" });
+  put(head, "small", way + " (" + unit + ")", { id: id + "-unit" });
+  const set = put(row, "div", null, { class: "set" });
+  const step = Math.pow(10, Math.floor(Math.log10((high - low) / 200 || 0.001)));
+  const labels = id + "-name " + id + "-unit";
+  const range = put(set, "input", null, { type: "range", min: low, max: high, step: "any", id, "aria-labelledby": labels });
+  const box = put(set, "input", null, { type: "number", step, min: low, max: high, id: id + "-box", "aria-labelledby": labels });
+  const back = put(set, "button", "\u21ba", { type: "button", "aria-label": "Back to stated: " + name, title: "Back to stated" });
+  const show = function (value, keep) {
+    range.value = value;
+    if (!keep) box.value = Number(value.toFixed(4));
+    range.setAttribute("aria-valuetext", Number(value.toFixed(4)) + " " + unit);
+    row.classList.toggle("moved", value !== start);
+  };
+  range.addEventListener("input", function () { const v = Number((Math.round(range.value / step) * step).toFixed(6)); show(v); give(v); changed(); });
+  range.addEventListener("keydown", function (e) {
+    const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -10, PageUp: 10 }[e.key];
+    if (!by) return;
+    e.preventDefault();
+    const v = Math.max(low, Math.min(high, Number((Number(range.value) + by * step).toFixed(6))));
+    show(v); give(v); changed();
+  });
+  box.addEventListener("input", function () {
+    const v = Number(box.value);
+    if (box.value === "" || !isFinite(v) || v < low || v > high) return;
+    show(v, true); give(v); changed();
+  });
+  box.addEventListener("change", () => show(Number(range.value)));
+  back.addEventListener("click", function () { show(start); give(start); changed(); });
+  show(start);
+  return () => { show(start); give(start); };
+}
+const resets = [addSlider("Limit", "mm", "thinnest wall that serves", 0, Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
+causes.forEach((c, k) => resets.push(addSlider(c.name, unitOf(c), wayOf(c), c.slider[0], c.slider[1], c.size, v => { state.sizes[k] = v; })));
+by("reset").addEventListener("click", function () { resets.forEach(r => r()); changed(); by("slider-1").focus({ preventScroll: true }); });
+
+const hints = {
+  solid: "Drag turns, two fingers or the wheel move it nearer, two fingers shift it. Tap a place to read it.",
+  a: "As the board lies for side A: pocket face up, seen through the wood. Dashed: flip line. Tap a place to read it.",
+  b: "As the board lies for side B: skin up, mirrored about the flip line (dashed). Tap a place to read it."
+};
+function setView(view) {
+  state.view = view;
+  document.querySelectorAll("[data-view]").forEach(b => b.setAttribute("aria-pressed", String(b.dataset.view === view)));
+  by("solid").hidden = view !== "solid" || !solid;
+  by("no-solid").hidden = view !== "solid" || !!solid;
+  by("plan").hidden = view === "solid";
+  by("cut").hidden = view !== "solid" || !solid;
+  by("tags").hidden = by("solid").hidden;
+  by("cut").style.display = by("cut").hidden ? "none" : "";
+  by("view-hint").textContent = view === "solid" && !solid ? "" : hints[view];
+  if (view !== "solid") plan.show(view), plan.draw();
+  else if (solid) solid.draw();
+}
+document.querySelectorAll("[data-view]").forEach(b => b.addEventListener("click", () => setView(b.dataset.view)));
+document.querySelectorAll("[data-wall]").forEach(b => b.addEventListener("click", function () {
+  state.wall = b.dataset.wall;
+  document.querySelectorAll("[data-wall]").forEach(o => o.setAttribute("aria-pressed", String(o === b)));
+  if (solid) solid.refresh();
+  plan.draw();
+}));
+
+function setCut() {
+  const axis = by("cut-axis").value, at = by("cut-at");
+  at.disabled = axis === "";
+  at.style.display = axis === "" ? "none" : "";
+  by("cut-text").textContent = axis === "" ? "" : "xyz"[axis] + " " + text.fixed(Number(at.value), 1) + " mm";
+  if (solid) solid.cut(axis === "" ? null : Number(axis), Number(at.value));
+}
+by("cut-axis").addEventListener("change", function () {
+  const axis = by("cut-axis").value, at = by("cut-at");
+  if (axis !== "") {
+    const low = facts.box[0][axis], high = facts.box[1][axis];
+    at.min = low, at.max = high, at.step = (high - low) / 400 || 1;
+    at.value = numbers.at[3 * state.here + Number(axis)];
+  }
+  setCut();
+});
+by("cut-at").addEventListener("input", setCut);
+
+function showScale() {
+  const bar = by("scale-bar"), pen = bar.getContext("2d"), w = bar.width;
+  const mmAt = f => f < 0.6 ? f / 0.6 : 1 + (f - 0.6) / 0.4 * (facts.scale_top_mm - 1);
+  for (let x = 0; x < w; ++x) {
+    const k = 3 * Math.round(x / (w - 1) * 255);
+    pen.fillStyle = "rgb(" + palette[k] + "," + palette[k + 1] + "," + palette[k + 2] + ")";
+    pen.fillRect(x, 0, 1, bar.height);
+    if (mmAt(x / (w - 1)) < state.limit) { /* the stripes of what is under the limit */
+      pen.fillStyle = "#000";
+      for (let y = 0; y < bar.height; ++y) if ((x + y) % 7 < 2) pen.fillRect(x, y, 1, 1);
+    }
+  }
+  const marks = by("scale-marks");
+  marks.textContent = "";
+  for (const mm of [0, 0.25, 0.5, 0.75, 1, 2, facts.scale_top_mm]) {
+    const e = put(marks, "span", mm === facts.scale_top_mm ? mm + "+ mm" : String(mm), mm === facts.scale_top_mm ? { class: "end" } : {});
+    e.style.left = 100 * scalePlace(mm) + "%";
+  }
+  put(marks, "i", null, { class: "limit" }).style.cssText = "position:absolute;left:" + 100 * scalePlace(state.limit) + "%";
+}
+
+function fillLists() {
+  const report = facts.report, places = by("place-list");
+  report.regions.slice(0, 12).forEach(function (r, i) {
+    const b = put(put(places, "li"), "button", null, { type: "button" });
+    put(b, "span", String(i + 1), { class: "no" });
+    const words = put(b, "span");
+    put(words, "b", r.least_wall_mm <= 0 ? "hole, " + text.fixed(-r.least_wall_mm, 3) + " mm too deep" : text.wall(r.least_wall_mm, stated.limit) + " mm");
+    put(words, "span", ", " + text.wall(r.worst_mm, stated.limit) + " at worst");
+    put(words, "br");
+    put(words, "span", text.place(r.at_mm[0], r.at_mm[1], r.at_mm[2]));
+    b.addEventListener("click", function () {
+      const s = nearestSample(r.at_mm[0], r.at_mm[1], r.at_mm[2]);
+      if (solid) solid.face(s);
+      state.goTo(s, "Thin place " + (i + 1));
+      if (by("here").getBoundingClientRect().top < 0 || by("look").getBoundingClientRect().top < -200) by("look").scrollIntoView();
+    });
+  });
+  const more = facts.thin_places - Math.min(12, report.regions.length);
+  by("places-hint").textContent = !report.regions.length ? "No wall is under the limit, not even at worst." :
+    "With the set-up as stated, thinnest first, numbered as in the pictures" + (more > 0 ? "; " + more + " more are in check.json." : ".");
+  const fill = function (section, list, items) {
+    by(section).hidden = !items.length;
+    items.forEach(t => put(by(list), "li", t));
+  };
+  by("advice").hidden = !report.advice.length;
+  const cost = { free: "costs nothing", work: "some work", model: "a change of the model" };
+  report.advice.forEach(function (a) {
+    const li = put(by("advice-list"), "li");
+    put(li, "b", a.change);
+    put(li, "span", " (+" + text.fixed(a.gain_mm, 3) + " mm, then " + a.verdict + "; " + (cost[a.cost] || a.cost) + ")");
+  });
+  fill("warnings", "warning-list", report.warnings.map(w => w.text));
+  fill("given", "given-list", report.assumptions);
+  by("given-count").textContent = report.assumptions.length + " values nobody stated, and what is used instead";
+  let opened = false; /* paper shows all */
+  window.addEventListener("beforeprint", () => { opened = by("given-more").open; by("given-more").open = true; });
+  window.addEventListener("afterprint", () => { by("given-more").open = opened; });
+  fill("unseen", "unseen-list", report.not_checked);
+  by("made-text").textContent = "Expected and worst wall are reckoned here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
+    (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + facts.within_mm + " mm" :
+      "; the places left out stand close to thinner ones, and the thinnest were found at the set-up as stated and at 48 settings of the sliders" : "") +
+    (facts.thin_merged ? "; thin areas are read from fewer places than the program used" : "") +
+    ". The chance comes from " + trials.count + " trials with the same random numbers as the program's, so single trials may fall the other way by rounding. Advice, thin places and the last column of the table hold for the set-up as stated.";
+}
+
+const wantsDark = window.matchMedia("(prefers-color-scheme: dark)");
+function setTheme(theme) {
+  document.documentElement.dataset.theme = theme;
+  by("theme").textContent = theme === "dark" ? "Light page" : "Dark page";
+  plan.draw();
+}
+setTheme(wantsDark.matches ? "dark" : "light");
+wantsDark.addEventListener("change", e => setTheme(e.matches ? "dark" : "light"));
+by("theme").addEventListener("click", () => setTheme(document.documentElement.dataset.theme === "dark" ? "light" : "dark"));
+
+fillLists();
+setCut();
+setView(solid ? "solid" : "a");
+reckon();
+if (solid) solid.face(state.here);
+let resizing = 0;
+new ResizeObserver(function () {
+  clearTimeout(resizing);
+  resizing = setTimeout(function () { plan.resize(); if (solid) solid.draw(); }, 80);
+}).observe(by("stage"));

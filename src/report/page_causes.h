@@ -1,0 +1,38 @@
+// The causes as the page reckons with them: which column of numbers each sample carries serves
+// which cause, and how far its slider goes.
+#pragma once
+
+#include "base/run_context.h"
+#include "setup/cause.h"
+#include "wall/wall_map.h"
+
+#include <span>
+#include <vector>
+
+namespace leastwall {
+
+/// One scalar of a cause: its sensitivity at sample p is factor * columns[p][column].
+struct PageScalar {
+  std::size_t column = 0;
+  double factor = 0;
+};
+
+struct PageCause {
+  PageScalar first, second;               ///< the second is of use for a disc alone
+  double slider_low = 0, slider_high = 0; ///< sizes the page lets one try, in the cause's unit
+};
+
+struct PageCauses {
+  std::vector<PageCause> causes; ///< in the order given
+  std::size_t columns = 0;
+  std::vector<float> values; ///< samples x columns, row by row, mm per unit
+  /// The most that any setting of the sliders moves a wall, mm per unit of each column: known
+  /// shifts alone, and everything.
+  std::vector<double> reach_shift, reach_all;
+};
+
+/// Causes that act alike share a column (see budget/error_columns.h).
+PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample> samples,
+                       const RunContext& run);
+
+} // namespace leastwall

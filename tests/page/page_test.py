@@ -1,0 +1,391 @@
+#!/usr/bin/env python3
+"""The page in a headless Chromium: page_test.py PROGRAM WORK_FOLDER [AXE.js]
+
+Numbers are compared with what the program itself finds for a changed job, contrast with WCAG 2.1
+(success criteria 1.4.3 and 1.4.11), names with the browser's own accessibility tree."""
+
+import json
+import os
+import re
+import shutil
+import subprocess
+import sys
+import time
+
+from browser import Browser
+
+PROGRAM, WORK = sys.argv[1], sys.argv[2]
+AXE = sys.argv[3] if len(sys.argv) > 3 and os.path.exists(sys.argv[3]) else None
+READY = "document.getElementById('verdict').getAttribute('aria-busy') === 'false'"
+faults = []
+
+
+def check(good, what):
+    if not good:
+        faults.append(what)
+        print("FAULT:", what)
+
+
+def near(got, wanted, within, what):
+    check(abs(got - wanted) <= within, f"{what}: page {got}, program {wanted}")
+
+
+def run_check(job, out):
+    done = subprocess.run([PROGRAM, "check", job, "--out", out, "--quiet"], check=False,
+                          capture_output=True, text=True)
+    if done.returncode not in (0, 1):
+        raise SystemExit(f"{PROGRAM} check {job}: status {done.returncode}: {done.stderr}")
+    with open(os.path.join(out, "check.json"), encoding="utf-8") as file:
+        return json.load(file)
+
+
+def start(piece):
+    folder = os.path.join(WORK, piece)
+    subprocess.run([PROGRAM, "start", folder, "--piece", piece], check=True,
+                   stdout=subprocess.DEVNULL)
+    return folder
+
+
+def changed_job(folder, piece, changes):
+    """Job text with a key of a table given another value; the key must be there."""
+    with open(os.path.join(folder, piece + ".toml"), encoding="utf-8") as file:
+        text = file.read()
+    for table, key, value in changes:
+        head = "" if table is None else re.escape(f"[{table}]") + r"\n(?:(?!\n\[).)*?\n"
+        text, count = re.subn(rf"(?s)({head}|\A.*?\n){re.escape(key)} = [^\n]*\n" if table is None
+                              else rf"(?s)({head}){re.escape(key)} = [^\n]*\n",
+                              lambda m: f"{m.group(1)}{key} = {value}\n", text, count=1)
+        if count != 1:
+            raise SystemExit(f"{piece}.toml: no key {key} in {table}")
+    path = os.path.join(folder, piece + "_changed.toml")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(text)
+    return path
+
+
+def open_page(browser, path):
+    seconds = browser.open(path)
+    browser.wait(READY, 60)
+    return seconds
+
+
+def compare(browser, report, name):
+    """The page's numbers are the program's."""
+    page = browser.evaluate("({expected: wallsNow.leastExpected, worst: wallsNow.leastWorst,"
+                            " area: wallsNow.areaExpected, risk: wallsNow.areaWorst,"
+                            " verdict: document.getElementById('verdict').dataset.verdict,"
+                            " under: state.chance.under, through: state.chance.through})")
+    near(page["expected"], report["least_wall"]["expected_mm"], 0.001, name + ", expected")
+    near(page["worst"], report["least_wall"]["worst_mm"], 0.001, name + ", worst case")
+    near(page["area"], report["area_under_limit_mm2"],
+         0.5 + 0.01 * report["area_under_limit_mm2"], name + ", area")
+    near(page["risk"], report["area_at_risk_mm2"], 0.5 + 0.01 * report["area_at_risk_mm2"],
+         name + ", area at worst")
+    check(page["verdict"] == report["verdict"],
+          f"{name}: verdict {page['verdict']}, program {report['verdict']}")
+    trials = report["chance"]["trials"]
+    near(page["under"], report["chance"]["under_limit"] * trials, 10, name + ", trials under limit")
+    near(page["through"], report["chance"]["cut_through"] * trials, 10, name + ", trials through")
+    print(f"{name}: {page}")
+
+
+def set_slider(browser, name, value):
+    """Moves the slider of that name; the page rounds to its step, so the box sets the rest."""
+    good = browser.evaluate(f"""(function () {{
+      const row = [...document.querySelectorAll('.slider')].find(
+        r => r.querySelector('b').textContent === {json.dumps(name)});
+      if (!row) return false;
+      const box = row.querySelector('input[type=number]');
+      box.value = {value};
+      box.dispatchEvent(new Event('input', {{bubbles: true}}));
+      return true;
+    }})()""")
+    check(good, f"no slider is named {name}")
+
+
+def no_complaints(browser, path, name):
+    for event in browser.events:
+        kind, data = event["method"], event.get("params", {})
+        if kind == "Runtime.exceptionThrown":
+            check(False, f"{name}: {data['exceptionDetails']}")
+        elif kind == "Runtime.consoleAPICalled" and data["type"] in ("error", "warning", "assert"):
+            check(False, f"{name}: console: {data['args']}")
+        elif kind == "Log.entryAdded" and data["entry"]["level"] == "error":
+            check(False, f"{name}: {data['entry']['text']}")
+        elif kind == "Network.requestWillBeSent":
+            url = data["request"]["url"]
+            own = url == "file://" + os.path.abspath(path)
+            check(own or url.startswith(("data:", "blob:")), f"{name}: asks for {url[:80]}")
+
+
+def layout(browser, name):
+    """Nothing hangs out at the side, nothing lies over anything else."""
+    wide = browser.evaluate("document.documentElement.scrollWidth - innerWidth")
+    check(wide <= 0, f"{name}: {wide} px wider than the screen")
+    over = browser.evaluate("""(function () {
+      const all = [...document.querySelectorAll('h1, h2, button, select, input, p, dt, dd, li, td, th, label, #stage, #scale-bar')]
+        .filter(e => e.checkVisibility({visibilityProperty: true}) && !e.closest('.unseen') && !e.closest('#strip') && !e.matches('.skip'));
+      const boxes = all.map(e => e.getBoundingClientRect()), out = [];
+      for (let i = 0; i < all.length; ++i) for (let j = i + 1; j < all.length; ++j) {
+        const a = boxes[i], b = boxes[j];
+        if (a.bottom - 1 <= b.top || b.bottom - 1 <= a.top || a.right - 1 <= b.left || b.right - 1 <= a.left) continue;
+        if (all[i].contains(all[j]) || all[j].contains(all[i])) continue;
+        if (all[i].closest('#stage') && all[j].closest('#stage')) continue;
+        out.push(all[i].outerHTML.slice(0, 60) + ' | ' + all[j].outerHTML.slice(0, 60));
+      }
+      return out;
+    })()""")
+    check(not over, f"{name}: lies over each other: {over[:3]}")
+    small = browser.evaluate("""[...document.querySelectorAll('button, select, input')]
+      .filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 44)
+      .map(e => e.outerHTML.slice(0, 60))""")
+    check(not small, f"{name}: too small for a thumb: {small[:3]}")
+
+
+def colours_of(browser, picture):
+    """How many colours (5 bits a channel) a picture of `source` has, and how much it covers."""
+    return browser.evaluate(f"""(async function () {{
+      let image = {picture};
+      if (typeof image === 'string') {{
+        const loaded = new Image();
+        loaded.src = image;
+        await loaded.decode();
+        image = loaded;
+      }}
+      const canvas = document.createElement('canvas');
+      canvas.width = image.width, canvas.height = image.height;
+      const pen = canvas.getContext('2d');
+      pen.drawImage(image, 0, 0);
+      const data = pen.getImageData(0, 0, canvas.width, canvas.height).data, seen = new Set();
+      let covered = 0;
+      for (let i = 0; i < data.length; i += 4) if (data[i + 3] > 200) {{
+        ++covered;
+        seen.add(data[i] >> 3 << 10 | data[i + 1] >> 3 << 5 | data[i + 2] >> 3);
+      }}
+      return [seen.size, covered / (canvas.width * canvas.height)];
+    }})()""")
+
+
+def not_blank(browser, name):
+    for canvas in ("solid", "plan"):
+        if browser.evaluate(f"document.getElementById('{canvas}').hidden"):
+            continue
+        colours, covered = colours_of(browser, f"document.getElementById('{canvas}')")
+        check(colours > 60 and covered > 0.1, f"{name}: {canvas} shows {colours} colours on {covered}")
+    import base64
+    shot = base64.b64encode(browser.screenshot()).decode()
+    colours, _ = colours_of(browser, json.dumps("data:image/png;base64," + shot))
+    check(colours > 40, f"{name}: the screen shows {colours} colours")
+
+
+def taps(browser, name, view):
+    """A tap on a place that is seen reads the sample that lies there."""
+    browser.evaluate(f"document.querySelector('[data-view={view}]').click();"
+                     "document.getElementById('stage').scrollIntoView({block: 'center', behavior: 'instant'})")
+    time.sleep(0.3)
+    tapped = 0
+    for part in (0.03, 0.21, 0.47, 0.62, 0.88):
+        canvas = "solid" if view == "solid" else "plan"
+        place = browser.evaluate(f"""(function () {{
+          let i = Math.floor({part} * numbers.n);
+          if ('{view}' === 'solid') {{ solid.home(); solid.face(i); solid.drawNow(); }}
+          const box = document.getElementById('{canvas}').getBoundingClientRect();
+          const p = ('{view}' === 'solid' ? solid : plan).screenOf(i);
+          return [i, box.left + p[0], box.top + p[1], '{view}' === 'solid' ? 0.4 : plan.mmPerPixel()];
+        }})()""")
+        i, x, y, mm_per_pixel = place
+        browser.click(x, y)
+        flat = "" if view == "solid" else "0 * "
+        off = browser.evaluate(f"""(function () {{
+          const p = numbers.at, a = 3 * state.here, b = 3 * {i};
+          return Math.hypot(p[a] - p[b], p[a + 1] - p[b + 1], {flat}(p[a + 2] - p[b + 2]));
+        }})()""")
+        # A finger cannot say more than a pixel and a half.
+        check(off <= 1.5 * mm_per_pixel, f"{name}, {view}: the tap on sample {i} reads one {off:.2f} mm off")
+        shown = browser.evaluate("document.querySelector('#here-body .big').textContent")
+        wall = browser.evaluate("wallsNow.expected[state.here]")
+        check(f"{abs(wall):.3f}"[:4] in shown, f"{name}, {view}: {shown} for a wall of {wall}")
+        tapped += 1
+    check(tapped == 5, "no taps made")
+
+
+def keyboard(browser, name):
+    """Tab reaches everything that can be used; arrows move a slider and the numbers follow."""
+    wanted = set(browser.evaluate("""[...document.querySelectorAll('button, select, input, summary, a[href], [tabindex="0"]')]
+      .filter(e => e.checkVisibility({visibilityProperty: true}) && !e.disabled)
+      .map((e, i) => e.dataset.tab = String(i))"""))
+    browser.evaluate("document.activeElement.blur(); window.scrollTo(0, 0)")
+    seen = set()
+    for _ in range(2 * len(wanted) + 4):
+        browser.key("Tab")
+        at = browser.evaluate("document.activeElement.dataset.tab || null")
+        if at is not None:
+            seen.add(at)
+        if seen >= wanted:
+            break
+    missed = wanted - seen
+    check(not missed, f"{name}: the Tab key misses " + str([browser.evaluate(
+        f"document.querySelector('[data-tab=\"{m}\"]').outerHTML.slice(0, 80)") for m in missed][:3]))
+    check(len(wanted) > 25, f"{name}: only {len(wanted)} things to use")
+    before = browser.evaluate("document.getElementById('slider-1').focus(); state.limit")
+    browser.key("ArrowRight")
+    after = browser.evaluate("state.limit")
+    check(after > before, f"{name}: the arrow key left the limit at {after}")
+    browser.evaluate("document.getElementById('reset').click()")
+    check(browser.evaluate("state.limit") == before, f"{name}: reset did not bring the limit back")
+    browser.wait(READY, 60)
+
+
+def readable(browser, name):
+    """Every thing to use has a name; text stands out from what is behind it."""
+    nodes = browser.call("Accessibility.getFullAXTree")["nodes"]
+    roles = {"button", "slider", "spinbutton", "combobox", "link", "image", "img", "heading"}
+    named = 0
+    for node in nodes:
+        if node.get("ignored") or node.get("role", {}).get("value") not in roles:
+            continue
+        named += 1
+        check(node.get("name", {}).get("value", "").strip() != "",
+              f"{name}: a {node['role']['value']} without a name")
+    check(named > 30, f"{name}: only {named} named things")
+    twice = browser.evaluate("""[...document.querySelectorAll('[id]')].map(e => e.id)
+      .filter((id, i, all) => all.indexOf(id) !== i)""")
+    check(not twice, f"{name}: ids used twice: {twice}")
+    weak = browser.evaluate("""(function () {
+      const part = c => { c /= 255; return c <= 0.04045 ? c / 12.92 : Math.pow((c + 0.055) / 1.055, 2.4); };
+      const bright = c => 0.2126 * part(c[0]) + 0.7152 * part(c[1]) + 0.0722 * part(c[2]);
+      const rgb = t => t.match(/[0-9.]+/g).map(Number);
+      const out = [];
+      for (const e of document.querySelectorAll('body *')) {
+        if (![...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()) || !e.checkVisibility({visibilityProperty: true})
+          || e.closest('script, style, noscript, .unseen')) continue;
+        let b = e, back = [0, 0, 0, 0];
+        while (b && (back.length === 4 && back[3] === 0)) { back = rgb(getComputedStyle(b).backgroundColor); b = b.parentElement; }
+        const style = getComputedStyle(e), x = bright(rgb(style.color)), y = bright(back);
+        const ratio = (Math.max(x, y) + 0.05) / (Math.min(x, y) + 0.05);
+        const large = parseFloat(style.fontSize) >= 24 || (parseFloat(style.fontSize) >= 18.66 && style.fontWeight >= 700);
+        if (ratio < (large ? 3 : 4.5)) out.push(e.outerHTML.slice(0, 70) + ' ' + ratio.toFixed(2));
+      }
+      return out;
+    })()""")
+    check(not weak, f"{name}: contrast too low: {weak[:3]}")
+
+
+def axe(browser, name):
+    if not AXE:
+        return
+    with open(AXE, encoding="utf-8") as file:
+        browser.evaluate(file.read() + "; 1")
+    found = browser.evaluate("axe.run().then(r => r.violations.filter(v => ['serious', 'critical']"
+                             ".includes(v.impact)).map(v => v.id + ': ' + v.nodes[0].html.slice(0, 90)))",
+                             120)
+    check(not found, f"{name}: axe: {found}")
+    print(name, "axe: serious faults:", len(found))
+
+
+def main():
+    shutil.rmtree(WORK, ignore_errors=True)
+    os.makedirs(WORK)
+    gourd, leaf = start("gourd"), start("leaf")
+    out = os.path.join(gourd, "out")
+    report = run_check(os.path.join(gourd, "gourd.toml"), out)
+    page = os.path.join(out, "report.html")
+    check(os.path.getsize(page) < 8_000_000, f"the page has {os.path.getsize(page)} bytes")
+    leaf_out = os.path.join(leaf, "out")
+    leaf_report = run_check(os.path.join(leaf, "leaf.toml"), leaf_out)
+    gourd_changed = run_check(
+        changed_job(gourd, "gourd", [(None, "limit", "0.66"), ("side_b", "touch_off", "0.02"),
+                                     ("side_b", "sanding", "0.09"), ("board", "thickness_error", "0.04"),
+                                     ("bed", "flatness", "0.03"), ("flip.dowels", "clearance", "0.1")]),
+        os.path.join(WORK, "gourd_changed"))
+    leaf_changed = run_check(
+        changed_job(leaf, "leaf", [("side_a", "plate_error", "-0.1"), ("side_b", "plate_error", "0.05"),
+                                   ("side_a", "touch_off", "{ standard = 0.07 }")]),
+        os.path.join(WORK, "leaf_changed"))
+
+    browser = Browser()
+    try:
+        browser.size(1280, 900)
+        browser.theme("light")
+        # Time of work on the page's thread, so that a busy machine does not count.
+        browser.call("Performance.enable", {"timeDomain": "threadTicks"})
+        seconds = open_page(browser, page)
+        metrics = browser.call("Performance.getMetrics")["metrics"]
+        work = next(m["value"] for m in metrics if m["name"] == "TaskDuration")
+        print(f"gourd: load event after {seconds:.2f} s, {work:.2f} s of work until all is counted")
+        check(work < 2, f"opening and counting takes {work:.2f} s of work")
+        compare(browser, report, "gourd as stated")
+        layout(browser, "desktop")
+        not_blank(browser, "desktop")
+        readable(browser, "light")
+        axe(browser, "light")
+        taps(browser, "desktop", "solid")
+        taps(browser, "desktop", "a")
+        not_blank(browser, "desktop, side A")
+        taps(browser, "desktop", "b")
+        mirrored = browser.evaluate("[plan.show('a'), plan.draw(), plan.screenOf(0)[0], plan.show('b'), plan.draw(), plan.screenOf(0)[0]]")
+        width = browser.evaluate("document.getElementById('plan').clientWidth")
+        check(abs(mirrored[2] + mirrored[5] - width) < 2, f"side B is not side A mirrored: {mirrored}, {width}")
+        browser.evaluate("document.querySelector('[data-view=solid]').click()")
+        keyboard(browser, "desktop")
+        for name, value in (("Limit", 0.66), ("touch-off of side B", 0.02), ("sanding, side B", 0.09),
+                            ("board thickness uncertain", 0.04), ("bed flatness under side A", 0.03),
+                            ("bed flatness under side B", 0.03), ("play of dowel 1", 0.05),
+                            ("play of dowel 2", 0.05)):
+            set_slider(browser, name, value)
+        browser.evaluate("new Promise(done => requestAnimationFrame(() => setTimeout(done, 0)))")
+        browser.wait(READY, 60)
+        compare(browser, gourd_changed, "gourd changed")
+        check(browser.evaluate("!document.getElementById('changed').hidden"),
+              "the page does not say that a slider was moved")
+        no_complaints(browser, page, "gourd")
+
+        browser.size(390, 844, 2, True)
+        browser.theme("dark")
+        leaf_page = os.path.join(leaf_out, "report.html")
+        open_page(browser, leaf_page)
+        compare(browser, leaf_report, "leaf as stated")
+        layout(browser, "phone")
+        browser.evaluate("document.getElementById('look').scrollIntoView({behavior: 'instant'})")
+        time.sleep(0.3)
+        not_blank(browser, "phone")
+        readable(browser, "dark")
+        axe(browser, "dark")
+        taps(browser, "phone", "a")
+        for name, value in (("touch plate, side A", -0.1), ("touch plate, side B", 0.05),
+                            ("touch-off of side A", 0.07)):
+            set_slider(browser, name, value)
+        browser.evaluate("new Promise(done => requestAnimationFrame(() => setTimeout(done, 0)))")
+        browser.wait(READY, 60)
+        compare(browser, leaf_changed, "leaf changed")
+        browser.size(360, 740, 2, True)
+        time.sleep(0.3)
+        layout(browser, "small phone")
+        browser.call("Emulation.setEmulatedMedia", {"media": "print"})
+        check(browser.evaluate("!document.getElementById('try').checkVisibility()"),
+              "sliders are printed")
+        no_complaints(browser, leaf_page, "leaf")
+    finally:
+        browser.close()
+
+    browser = Browser(with_3d=False)
+    try:
+        browser.size(1280, 900)
+        open_page(browser, page)
+        check(browser.evaluate("solid === null"), "WebGL is there though it was switched off")
+        browser.evaluate("document.querySelector('[data-view=solid]').click()")
+        check(browser.evaluate("document.getElementById('no-solid').checkVisibility()"),
+              "the page does not say that WebGL is missing")
+        taps(browser, "no WebGL", "a")
+        not_blank(browser, "no WebGL")
+        compare(browser, report, "gourd without WebGL")
+        no_complaints(browser, page, "no WebGL")
+    finally:
+        browser.close()
+    if not AXE:
+        print("axe-core was not there: its rules were not tried")
+    print("faults:", len(faults))
+    sys.exit(1 if faults else 0)
+
+
+main()
