@@ -108,6 +108,7 @@ const solid = (function () {
     skinLook.uniforms.ratio.value = ratio;
     camera.aspect = w / h;
     camera.updateProjectionMatrix();
+    turnCut(0.12);
     if (w / h !== fitted) fitted = w / h, fit();
     camera.position.copy(eye.target).addScaledVector(direction(), eye.away * fitAway);
     camera.up.set(0, 0, 1);
@@ -153,15 +154,13 @@ const solid = (function () {
     draw();
   }
 
-  let cutAxis = null, cutSign = 1;
+  let cutAxis = null, cutAt = 0, cutSign = 1;
   function cut(axis, at) {
     pocketMesh.visible = sectionLine.visible = axis !== null;
     if (axis === null) cutPlane.set(0, 0, 0, 1);
     else {
-      const d = at - middle[axis], v = [0, 0, 0];
-      if (axis !== cutAxis) cutSign = direction().getComponent(axis) < 0 ? -1 : 1; /* the half towards the viewer goes */
-      v[axis] = cutSign;
-      cutPlane.set(v[0], v[1], v[2], cutSign * d);
+      const d = at - middle[axis];
+      cutAt = d;
       const out = [], c = numbers.cells;
       for (const p of [skinAt, pocketAt]) for (let t = 0; t < c.length; t += 3) for (let e = 0, hits = 0; e < 3 && hits < 2; ++e) {
         const a = 3 * c[t + e], b = 3 * c[t + (e + 1) % 3], pa = p[a + axis] - d, pb = p[b + axis] - d;
@@ -173,7 +172,17 @@ const solid = (function () {
       sectionLine.geometry.setAttribute("position", new THREE.BufferAttribute(new Float32Array(out), 3));
     }
     cutAxis = axis;
+    turnCut(0);
     draw();
+  }
+  /* The half towards the viewer is taken away; it changes sides when the viewer clearly has. */
+  function turnCut(clear) {
+    if (cutAxis === null) return;
+    const towards = direction().getComponent(cutAxis);
+    if (Math.abs(towards) >= clear) cutSign = towards < 0 ? -1 : 1;
+    const v = [0, 0, 0];
+    v[cutAxis] = cutSign;
+    cutPlane.set(v[0], v[1], v[2], cutSign * cutAt);
   }
 
   const ray = new THREE.Raycaster();

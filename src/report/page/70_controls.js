@@ -143,9 +143,17 @@ function fillLists() {
   fill("warnings", "warning-list", report.warnings.map(w => w.text));
   fill("given", "given-list", report.assumptions);
   by("given-count").textContent = report.assumptions.length + " values nobody stated, and what is used instead";
-  let opened = false; /* paper shows all */
-  window.addEventListener("beforeprint", () => { opened = by("given-more").open; by("given-more").open = true; });
-  window.addEventListener("afterprint", () => { by("given-more").open = opened; });
+  let before = null; /* paper shows all, and the plan with its numbers */
+  window.addEventListener("beforeprint", function () {
+    before = { view: state.view, open: by("given-more").open };
+    by("given-more").open = true;
+    if (state.view === "solid") setView("a");
+  });
+  window.addEventListener("afterprint", function () {
+    if (!before) return;
+    by("given-more").open = before.open;
+    setView(before.view);
+  });
   fill("unseen", "unseen-list", report.not_checked);
   by("made-text").textContent = "Expected and worst wall are reckoned here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
     (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + facts.within_mm + " mm" :
