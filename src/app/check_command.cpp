@@ -8,6 +8,7 @@
 #include "job/read_job.h"
 #include "report/heat_map.h"
 #include "report/json_report.h"
+#include "report/setup_sheet.h"
 #include "report/text_report.h"
 #include "setup/quick_setup.h"
 
@@ -45,6 +46,8 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnin
 
 /// The input that the quick flags describe.
 CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
+  require(options.sheet.empty(), "a job file for --sheet",
+          "a sheet shows the whole set-up; `leastwall start` writes a job to begin with");
   require(!options.pocket.empty(), "--pocket FILE", "the mesh of the inner pocket, or a job file");
   require(!options.skin.empty(), "--skin FILE", "the mesh of the outer skin");
   require(options.limit_mm.has_value(), "--limit LENGTH", "the thinnest wall that still serves");
@@ -107,6 +110,7 @@ CheckInput job_input(const CheckOptions& options, const RunContext& run) {
   input.budget.trials = job.trials;
   input.budget.seed = job.seed;
   input.assumptions = job.assumptions;
+  input.flip_stated = job.flip.has_value();
   input.budget.pad.emplace();
   return input;
 }
@@ -132,13 +136,16 @@ ExitStatus run_check(const CheckOptions& options) {
   CheckInput input = input_of(options, run);
   // Opened before the long part, so that a folder that cannot be written is known at once.
   std::vector<OutputFile> files;
-  files.reserve(2);
+  files.reserve(3);
   OutputFile* json_file = nullptr;
   OutputFile* picture_file = nullptr;
   if (!options.json.empty() && !json_to_stdout)
     json_file = &files.emplace_back(options.json);
   if (!options.heat_map.empty())
     picture_file = &files.emplace_back(options.heat_map);
+  OutputFile* sheet_file = nullptr;
+  if (!options.sheet.empty())
+    sheet_file = &files.emplace_back(options.sheet);
 
   const CheckResult result = check_piece(std::move(input), run);
   std::string json;
@@ -153,6 +160,11 @@ ExitStatus run_check(const CheckOptions& options) {
     picture_file->write(draw_heat_map(result.wall.skin,
                                       {result.budget.expected_mm, result.budget.worst_mm},
                                       result.report, picture));
+  }
+  if (sheet_file != nullptr) {
+    const SetupSheetInput sheet{result.report, result.setup, result.flip_stated, &result.wall.skin,
+                                result.budget.worst_mm};
+    sheet_file->write(setup_sheet(sheet, {options.paper, options.inches}));
   }
   run.check();
   for (OutputFile& file : files)
