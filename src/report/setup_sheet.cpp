@@ -33,7 +33,7 @@ double height_of(PaperSize size, const SetupSheetInput& input, bool inch, double
 void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
                Side side, const std::string& page) {
   const double width = paper.width() - 2 * kSheetMargin, bottom = paper.height() - 9;
-  const double column = 74;
+  const double column = 80;
   const auto height = [&](double w, const auto& block) {
     return height_of(options.paper, input, options.inch, w, block);
   };

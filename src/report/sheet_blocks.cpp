@@ -54,8 +54,8 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
   const std::string limit = sheet_length(r.limit_mm, inch, 2);
   paper.paragraph(fmt::format("{}. Limit {}, expected {}, at worst {}. {}",
                               verdict_banner(r.verdict), limit,
-                              wall_text(r.least_wall.expected_mm, r.limit_mm),
-                              wall_text(r.least_wall.worst_mm, r.limit_mm), page),
+                              sheet_wall(r.least_wall.expected_mm, r.limit_mm),
+                              sheet_wall(r.least_wall.worst_mm, r.limit_mm), page),
                   x, top + 17.6, room, {11, false, Align::left, kBlack}, 1);
   return top + 26;
 }
@@ -67,18 +67,19 @@ double SheetBlocks::facts(Side side, double top) {
   };
   if (side == Side::b)
     item("TURN THE BOARD OVER", flip_words(input, inch));
-  else
-    item("FACE UP", "The pocket face. This side is cut first.");
   item("EDGE TOWARDS YOU", edge_words(input, side));
   item("Z ZERO", zero_words(input, side));
-  top = heading("TOUCH Z AT", top);
+  top = heading("TOUCH Z AT (mm)", top);
   const SideMarks marks = side_marks(input.setup, input.report.box, side);
   Ink large{18, true, Align::left, kBlack};
   const std::string place = two_axes(marks.touch);
   large.size_pt *= std::min(1.0, width / paper.text_width(place, large));
-  top = paper.paragraph(place, left, top, width, large, 1);
-  if (inch)
-    top = paper.paragraph(two_axes_inch(marks.touch), left, top, width, kBody, 1);
+  paper.text(place, left, top + 6.4, large);
+  top += line_pitch(18);
+  if (inch) {
+    paper.text(two_axes_inch(marks.touch), left, top + 3.9, kBody);
+    top += line_pitch(11);
+  }
   if (!marks.touch_stated)
     top = paper.paragraph("Not stated: the middle is taken.", left, top, width, kStrong, 2);
   top += 1.6;
@@ -104,7 +105,7 @@ double SheetBlocks::bits(Side side, double top) {
 
 double SheetBlocks::checks(Side side, double top) {
   top = heading("CHECK AND WRITE DOWN", top);
-  constexpr double kRow = 7.6;
+  constexpr double kRow = 7.2;
   for (const CheckLine& line : check_lines(input, side, inch)) {
     const double base = top + 5.4;
     const bool wide = line.stated.empty();
@@ -141,12 +142,17 @@ double SheetBlocks::pad(Side side, double top) {
            1.6;
   }
   top = heading("WITNESS PAD: STOP BEFORE THE SKIN IS FINISHED, MEASURE, SHIFT", top);
-  top = paper.paragraph(fmt::format("Measure the pad at {}. It should read {}. Under {} or over {} "
-                                    "something else is wrong: stop and search.",
-                                    place, sheet_length(pad.expected_mm, inch, 3),
-                                    sheet_length(pad.low_mm, inch, 3),
-                                    sheet_length(pad.high_mm, inch, 3)),
-                        left, top, width, kBody, 3);
+  std::string words = fmt::format("Measure the pad at {}. ", place);
+  if (pad.expected_mm > 0)
+    words += fmt::format("It should read {}. Under {} or over {} something else is wrong: stop and "
+                         "search.",
+                         sheet_length(pad.expected_mm, inch, 3),
+                         sheet_length(std::max(pad.low_mm, 0.0), inch, 3),
+                         sheet_length(pad.high_mm, inch, 3));
+  else
+    words += fmt::format("As things stand the bit goes {} through it: find out why before you cut.",
+                         sheet_length(-pad.expected_mm, inch, 3));
+  top = paper.paragraph(words, left, top, width, kBody, 3);
   const double y = top + 7.5;
   const Ink sum{15, true, Align::left, kBlack};
   double x = left;
@@ -202,8 +208,8 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
     cell(0, std::to_string(i + 1), kStrong);
     cell(1, axis(at.x), kBody);
     cell(2, axis(at.y), kBody);
-    cell(3, wall_text(row.least_wall_mm, r.limit_mm), kStrong);
-    cell(4, wall_text(row.worst_mm, r.limit_mm), kBody);
+    cell(3, sheet_wall(row.least_wall_mm, r.limit_mm), kStrong);
+    cell(4, sheet_wall(row.worst_mm, r.limit_mm), kBody);
     const auto cause = paper.wrapped(row.worst_cause, width - cause_left, kBody, 1);
     if (!cause.empty())
       paper.text(cause.front(), left + cause_left, top + 3.9, kBody);

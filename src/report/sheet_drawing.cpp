@@ -3,6 +3,7 @@
 #include "report/number_text.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -30,6 +31,10 @@ void label(SheetPaper& paper, const std::string& text, PicturePoint at, LabelPla
   const Ink ink{size_pt, bold, Align::left, kBlack};
   const double height = size_pt * 0.3528;
   const LabelBox box = labels.place(at, paper.text_width(text, ink) + 1, height + 0.6, gap);
+  const PicturePoint near{std::clamp(at.x, box.left, box.right),
+                          std::clamp(at.y, box.top, box.bottom)};
+  if (std::hypot(near.x - at.x, near.y - at.y) > gap + 0.6)
+    paper.line({at, near}, {0.25, {}});
   paper.fill(box.left, box.top, box.right - box.left, box.bottom - box.top, kWhite);
   paper.text(text, box.left + 0.5, box.bottom - 0.6 - 0.12 * height, ink);
 }
@@ -94,8 +99,9 @@ void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
 
 void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
                 bool flip_stated, LabelPlaces& labels) {
-  label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?", frame.on(marks.touch), labels, 10, 3,
-        true);
+  const PicturePoint touch = frame.on(marks.touch);
+  label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?", {touch.x, touch.y - 2.6}, labels, 10,
+        2.6, true);
   for (const Point2& d : marks.dowels)
     label(paper, "dowel", frame.on(d), labels, 9, 3, false);
   if (zero_in(marks))

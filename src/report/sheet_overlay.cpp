@@ -17,8 +17,6 @@ namespace {
 constexpr double kHead = 27;    // mm at the top of a page
 constexpr double kFoot = 16;    // mm at the bottom, with the check line
 constexpr double kOverlap = 15; // mm that neighbouring tiles share
-constexpr double kRim = 12;     // mm kept free round what is drawn
-
 int pages_for(double length, double room) {
   return length <= room ? 1 : static_cast<int>(std::ceil((length - kOverlap) / (room - kOverlap)));
 }
@@ -77,7 +75,7 @@ std::string scale_words(const OverlayPlan& plan) {
 
 OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize paper_size) {
   const SideMarks marks = side_marks(input.setup, input.report.box, side);
-  const Footprint all = grown(marks.all(), 2);
+  const Footprint all = grown(marks.solid(), 0.5);
   const double w = all.high.x - all.low.x, h = all.high.y - all.low.y;
   const SheetPaper paper(paper_size, "");
   OverlayPlan best;
@@ -143,6 +141,9 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
     for (const Point2& p : edge)
       points.push_back(frame.on(p));
     paper.line(points, {0.35, {}});
+    for (std::size_t i = 0; i < points.size(); i += 4)
+      labels.keep_clear(
+          {points[i].x - 0.5, points[i].y - 0.5, points[i].x + 0.5, points[i].y + 0.5});
   }
   draw_marks(paper, frame, marks, labels);
   const auto& regions = input.report.regions;
@@ -163,8 +164,7 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
     const RegionRow& row = regions[here[k]];
     const PicturePoint p = frame.on(side_place(input.setup.flip, side, Point2{row.at.x, row.at.y}));
     name_place(paper, std::to_string(here[k] + 1),
-               row.least_wall_mm > 0 ? wall_text(row.least_wall_mm, input.report.limit_mm) : "hole",
-               p, labels);
+               sheet_wall(row.least_wall_mm, input.report.limit_mm), p, labels);
   }
   // Neighbouring pages meet in the middle of what they share.
   const Stroke join{0.3, {4, 2}};

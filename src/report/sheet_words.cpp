@@ -23,6 +23,10 @@ std::string sheet_length(double mm, bool inch, int decimals) {
   return inch ? fmt::format("{} mm ({} in)", text, inch_text(mm)) : text + " mm";
 }
 
+std::string sheet_wall(double mm, double limit_mm) {
+  return mm > 0 ? wall_text(mm, limit_mm) : "hole";
+}
+
 std::string face_words(Side side) {
   return side == Side::a ? "POCKET FACE UP" : "SKIN FACE UP";
 }
@@ -91,7 +95,7 @@ std::vector<std::string> bit_words(const SetupSheetInput& input, Side side, bool
                     setter ? "Touches Z zero, then the tool setter." : "Touches Z zero."));
   else
     out.push_back(
-        "Roughing bit, if any: nothing was stated, so it must leave no mark in the wall. " +
+        "Roughing bit, if any (none stated): must leave no mark in the wall. " +
         std::string(setter ? "Touches Z zero, then the tool setter." : "Touches Z zero."));
   std::string finishing = "Finishing bit";
   if (s.bit.ball_radius_mm)

@@ -11,6 +11,9 @@ namespace leastwall {
 /// "12.30", or "12.30 (0.4843 in)" beside inches.
 std::string sheet_length(double mm, bool inch, int decimals = 2);
 
+/// A wall for a table, mm: "hole" where it is cut through.
+std::string sheet_wall(double mm, double limit_mm);
+
 /// "POCKET FACE UP" or "SKIN FACE UP".
 std::string face_words(Side side);
 

@@ -56,11 +56,18 @@ WallMap seen_from(const WallMap& map, const Flip& flip, Side side) {
   return out;
 }
 
-Footprint SideMarks::all() const {
+Footprint SideMarks::solid() const {
   Footprint out = board;
-  for (const Point2 p : {part.low, part.high, flip_from, flip_to, touch})
-    add(out, p);
+  add(out, part.low);
+  add(out, part.high);
   for (const Point2 p : dowels)
+    add(out, p);
+  return out;
+}
+
+Footprint SideMarks::all() const {
+  Footprint out = solid();
+  for (const Point2 p : {flip_from, flip_to, touch})
     add(out, p);
   return out;
 }

@@ -31,6 +31,8 @@ struct SideMarks {
   Point2 touch; ///< the middle of the board when no point was stated
   bool touch_stated = false;
 
+  /// Rectangle around board, part and dowels.
+  Footprint solid() const;
   /// Rectangle around all of it.
   Footprint all() const;
 };
