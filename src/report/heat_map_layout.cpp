@@ -35,7 +35,8 @@ HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& inpu
   if (box.empty() || !is_finite(box.low) || !is_finite(box.high))
     throw RunError("heat map: no wall was measured, so there is nothing to draw; check that the "
                    "pocket and the skin lie over each other");
-  box.add(input.also);
+  if (!input.also.empty())
+    box.add(input.also);
 
   HeatMapLayout out;
   out.width = input.width_px;
