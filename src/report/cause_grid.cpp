@@ -29,43 +29,51 @@ std::string name_of(const CauseRow& cause) {
   return cause.name + (*cause.side == Side::a ? ", side A" : ", side B");
 }
 
+/// Number of the cause at a sample; the number of causes where there is none.
+std::size_t cause_at(const Budget& budget, std::size_t sample) {
+  return std::min<std::size_t>(budget.worst_cause[sample], budget.causes.size());
+}
+
 } // namespace
 
-CauseGrid cause_grid(const WallMap& map, const Budget& budget, const WallGrid& frame) {
+CauseRanking rank_causes(const WallMap& map, const Budget& budget) {
   if (budget.worst_cause.size() != map.samples.size())
     throw RunError("map of causes: the number of causes differs from the number of samples; please "
                    "keep the meshes and report it as a fault of leastwall");
   const std::size_t causes = budget.causes.size();
-  const auto cause_of = [&](std::size_t i) {
-    return std::min<std::size_t>(budget.worst_cause[i], causes); // `causes`: none
-  };
   const std::vector<double> area = area_of_samples(map);
   std::vector<double> by_cause(causes + 1, 0);
   for (std::size_t i = 0; i < area.size(); ++i)
-    by_cause[cause_of(i)] += area[i];
+    by_cause[cause_at(budget, i)] += area[i];
   const double whole = std::max(std::accumulate(by_cause.begin(), by_cause.end(), 0.0),
                                 std::numeric_limits<double>::min());
 
   std::vector<std::size_t> order(causes);
   std::iota(order.begin(), order.end(), std::size_t{0});
   std::ranges::stable_sort(order, [&](auto a, auto b) { return by_cause[a] > by_cause[b]; });
-  CauseGrid out;
-  out.width = frame.width;
-  out.height = frame.height;
+  CauseRanking out;
   out.none_share = by_cause[causes] / whole;
-  std::vector<std::size_t> style_of(causes + 1, kOtherCauses);
-  style_of[causes] = kNoCauseStyle;
+  out.style_of.assign(causes + 1, kOtherCauses);
+  out.style_of[causes] = kNoCauseStyle;
   for (const std::size_t cause : order) {
     if (!(by_cause[cause] > 0))
       break;
     if (out.shown.size() < kCauseStyles) {
-      style_of[cause] = out.shown.size();
+      out.style_of[cause] = out.shown.size();
       out.shown.push_back({name_of(budget.causes[cause]), by_cause[cause] / whole});
     } else {
       out.other_share += by_cause[cause] / whole;
     }
   }
 
+  return out;
+}
+
+CauseGrid cause_grid(const WallMap& map, const Budget& budget, const CauseRanking& ranking,
+                     const WallGrid& frame) {
+  CauseGrid out;
+  out.width = frame.width;
+  out.height = frame.height;
   // A pixel goes to the cause with most weight in the cell that it shows: 0 at its samples, 1 at
   // all others, straight between.
   const std::size_t pixels =
@@ -76,7 +84,7 @@ CauseGrid cause_grid(const WallMap& map, const Budget& budget, const WallGrid& f
   for (std::size_t style = 0; style <= kNoCauseStyle; ++style) {
     bool any = false;
     for (std::size_t i = 0; i < values.size(); ++i) {
-      const bool own = style_of[cause_of(i)] == style;
+      const bool own = ranking.style_of[cause_at(budget, i)] == style;
       values[i] = own ? 0 : 1;
       any = any || own;
     }

@@ -18,15 +18,17 @@ double common_area(const LabelBox& a, const LabelBox& b) {
 
 } // namespace
 
-LabelBox LabelPlaces::place(PicturePoint at, double width, double height, double gap) {
+LabelBox LabelPlaces::place(PicturePoint at, double width, double height, double gap,
+                            double first_deg) {
   LabelBox best{};
   double least = std::numeric_limits<double>::infinity();
   constexpr int kDirections = 16;
   for (const double reach : {1.0, 2.0, 3.5, 5.0, 7.0})
     for (int i = 0; i < kDirections; ++i) {
-      // Right of the point first, then round it, turn by turn to either side.
-      const double turn =
-          (i % 2 == 0 ? 1 : -1) * ((i + 1) / 2) * 2 * std::numbers::pi / kDirections;
+      // The wanted direction first, then round the point, turn by turn to either side.
+      const double turn = first_deg * std::numbers::pi / 180 + (i % 2 == 0 ? 1 : -1) *
+                                                                   ((i + 1) / 2) * 2 *
+                                                                   std::numbers::pi / kDirections;
       const double dx = std::cos(turn), dy = std::sin(turn);
       const double x = at.x + dx * (gap * reach + width / 2);
       const double y = at.y + dy * (gap * reach + height / 2);

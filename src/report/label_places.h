@@ -19,11 +19,13 @@ class LabelPlaces {
   /// Labels stay inside `frame` where that can be.
   explicit LabelPlaces(const LabelBox& frame) : frame_(frame) {}
 
+  const LabelBox& frame() const { return frame_; }
   void keep_clear(const LabelBox& box) { taken_.push_back(box); }
 
   /// A box of this size near `at`, `gap` away or more, clear of everything placed before; the one
-  /// with the least overlap where none is clear. It counts as taken from now on.
-  LabelBox place(PicturePoint at, double width, double height, double gap);
+  /// with the least overlap where none is clear. Tried first: right of the point turned by
+  /// `first_deg` (90 is below, y runs down). It counts as taken from now on.
+  LabelBox place(PicturePoint at, double width, double height, double gap, double first_deg = 0);
 
  private:
   LabelBox frame_;

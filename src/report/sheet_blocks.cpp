@@ -52,11 +52,15 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
   paper.text(words, x, top + 8.6, large);
   paper.paragraph(r.title, x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
   const std::string limit = sheet_length(r.limit_mm, inch, 2);
-  paper.paragraph(fmt::format("{}. Limit {}, expected {}, at worst {}. {}",
-                              verdict_banner(r.verdict), limit,
-                              sheet_wall(r.least_wall.expected_mm, r.limit_mm),
-                              sheet_wall(r.least_wall.worst_mm, r.limit_mm), page),
-                  x, top + 17.6, room, {11, false, Align::left, kBlack}, 1);
+  const std::string least =
+      r.least_wall.expected_mm > 0
+          ? fmt::format("Expected {}, at worst {}",
+                        sheet_wall(r.least_wall.expected_mm, r.limit_mm),
+                        sheet_wall(r.least_wall.worst_mm, r.limit_mm))
+          : fmt::format("{} mm too deep", fixed_text(-r.least_wall.expected_mm, 3));
+  paper.paragraph(
+      fmt::format("{}. {}, limit {}. {}", verdict_banner(r.verdict), least, limit, page), x,
+      top + 17.6, room, {11, false, Align::left, kBlack}, 1);
   return top + 26;
 }
 

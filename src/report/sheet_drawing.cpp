@@ -27,10 +27,14 @@ void outline(SheetPaper& paper, const PaperFrame& frame, const Footprint& f, con
 }
 
 void label(SheetPaper& paper, const std::string& text, PicturePoint at, LabelPlaces& labels,
-           double size_pt, double gap, bool bold) {
+           double size_pt, double gap, bool bold, double first_deg = 0) {
+  const LabelBox& frame = labels.frame();
+  if (at.x < frame.left || at.x > frame.right || at.y < frame.top || at.y > frame.bottom)
+    return;
   const Ink ink{size_pt, bold, Align::left, kBlack};
   const double height = size_pt * 0.3528;
-  const LabelBox box = labels.place(at, paper.text_width(text, ink) + 1, height + 0.6, gap);
+  const LabelBox box =
+      labels.place(at, paper.text_width(text, ink) + 1, height + 0.6, gap, first_deg);
   const PicturePoint near{std::clamp(at.x, box.left, box.right),
                           std::clamp(at.y, box.top, box.bottom)};
   if (std::hypot(near.x - at.x, near.y - at.y) > gap + 0.6)
@@ -101,12 +105,17 @@ void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
                 bool flip_stated, LabelPlaces& labels) {
   const PicturePoint touch = frame.on(marks.touch);
   label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?", {touch.x, touch.y - 2.6}, labels, 10,
-        2.6, true);
+        2.6, true, -90);
   for (const Point2& d : marks.dowels)
     label(paper, "dowel", frame.on(d), labels, 9, 3, false);
   if (zero_in(marks))
     label(paper, "0, 0", frame.on({}), labels, 9, 2, false);
-  const PicturePoint to = frame.on(marks.flip_to);
+  // The line may run off the drawing: then its name stands at the rim.
+  const LabelBox& rim = labels.frame();
+  const PicturePoint end = frame.on(marks.flip_to), begin = frame.on(marks.flip_from);
+  PicturePoint to{std::min(end.x, rim.right), std::max(end.y, rim.top)};
+  if (begin.y == end.y)
+    to.x = std::max(to.x, rim.left);
   label(paper, flip_stated ? "flip line" : "flip line ?", to, labels, 9, 1.5, false);
 }
 
@@ -172,7 +181,7 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
     label(paper, "pad",
           frame.on(side_place(input.setup.flip, side,
                               Point2{input.report.pad->x_mm, input.report.pad->y_mm})),
-          labels, 9, 2.2, false);
+          labels, 9, 2.2, false, 90);
   for (std::size_t i = 0; i < std::min(numbered, regions.size()); ++i)
     label(paper, std::to_string(i + 1), place(i), labels, 12, 1.6, true);
 }

@@ -103,7 +103,7 @@ HeatMapLayout layout_of(const WallMap& seen, const ShopMapInput& input,
   }
   if (options.kind == ShopMapKind::causes) {
     wanted.colour_scale = false;
-    wanted.legend_rows = static_cast<int>(kNoCauseStyle) + 1;
+    wanted.legend_rows = rank_causes(seen, input.budget).entries();
   }
   return heat_map_layout(seen, wanted);
 }
@@ -141,7 +141,7 @@ void draw_cause_letters(Picture& picture, const HeatMapLayout& at, const CauseGr
                   {at.frame_left + places[style]->x, at.frame_top + places[style]->y}, at.unit);
 }
 
-void draw_cause_legend(Picture& picture, const HeatMapLayout& at, const CauseGrid& grid) {
+void draw_cause_legend(Picture& picture, const HeatMapLayout& at, const CauseRanking& causes) {
   const double u = at.unit;
   int row = 0;
   const auto entry = [&](std::size_t style, const std::string& name, double share) {
@@ -170,12 +170,12 @@ void draw_cause_legend(Picture& picture, const HeatMapLayout& at, const CauseGri
     style_of_text.size *= std::min(1.0, room / picture.text_width(text, style_of_text));
     picture.text(text, left + w + 20 * u, top + 30 * u, style_of_text);
   };
-  for (std::size_t i = 0; i < grid.shown.size(); ++i)
-    entry(i, grid.shown[i].name, grid.shown[i].share);
-  if (grid.other_share > 0)
-    entry(kOtherCauses, "all other causes", grid.other_share);
-  if (grid.none_share > 0)
-    entry(kNoCauseStyle, "no stated error thins it here", grid.none_share);
+  for (std::size_t i = 0; i < causes.shown.size(); ++i)
+    entry(i, causes.shown[i].name, causes.shown[i].share);
+  if (causes.other_share > 0)
+    entry(kOtherCauses, "all other causes", causes.other_share);
+  if (causes.none_share > 0)
+    entry(kNoCauseStyle, "no stated error thins it here", causes.none_share);
 }
 
 } // namespace
@@ -197,9 +197,9 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
                          options.numbered);
   const int rounds = std::max(1, static_cast<int>(std::lround(3 * at.unit)));
   const WallGrid shown = grid_of(seen, shown_values(input, options.kind), at);
-  CauseGrid causes;
   if (options.kind == ShopMapKind::causes) {
-    causes = cause_grid(seen, input.budget, frame_of(at));
+    const CauseGrid causes =
+        cause_grid(seen, input.budget, rank_causes(seen, input.budget), frame_of(at));
     draw_causes(picture, at, causes);
     draw_cause_letters(picture, at, causes);
   } else {
@@ -223,7 +223,7 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   draw_title(picture, at, report.title, view_words(options));
   draw_scale_bar(picture, at, options.inch);
   if (options.kind == ShopMapKind::causes) {
-    draw_cause_legend(picture, at, causes);
+    draw_cause_legend(picture, at, rank_causes(seen, input.budget));
     return picture.png();
   }
   draw_colour_scale(picture, at, report.limit_mm, options.inch);
