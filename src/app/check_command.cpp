@@ -7,6 +7,7 @@
 #include "app/terminal.h"
 #include "report/heat_map.h"
 #include "report/json_report.h"
+#include "report/setup_sheet.h"
 #include "report/text_report.h"
 #include "setup/quick_setup.h"
 
@@ -23,6 +24,8 @@ void require(bool given, const char* option, const char* what) {
 
 /// The input that the quick flags describe.
 CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
+  require(options.sheet.empty(), "a job file for --sheet",
+          "a sheet shows the whole set-up; `leastwall start` writes a job to begin with");
   require(!options.pocket.empty(), "--pocket FILE", "the mesh of the inner pocket, or a job file");
   require(!options.skin.empty(), "--skin FILE", "the mesh of the outer skin");
   require(options.limit_mm.has_value(), "--limit LENGTH", "the thinnest wall that still serves");
@@ -82,7 +85,7 @@ ExitStatus run_check(const CheckOptions& options) {
   CheckInput input = input_of(options, run);
   // Opened before the long part, so that a folder that cannot be written is known at once.
   std::vector<OutputFile> files;
-  files.reserve(2);
+  files.reserve(3);
   OutputFile* json_file = nullptr;
   OutputFile* picture_file = nullptr;
   if (!options.json.empty() && !json_to_stdout)
@@ -94,6 +97,9 @@ ExitStatus run_check(const CheckOptions& options) {
     folder.emplace(options.out_folder);
   const BudgetOptions budget_options = input.budget;
   const Flip flip = input.setup.flip;
+  OutputFile* sheet_file = nullptr;
+  if (!options.sheet.empty())
+    sheet_file = &files.emplace_back(options.sheet);
 
   const CheckResult result = check_piece(std::move(input), run);
   std::string json;
@@ -111,6 +117,11 @@ ExitStatus run_check(const CheckOptions& options) {
   }
   if (folder)
     folder->write({result, budget_options, flip, options.inches}, run);
+  if (sheet_file != nullptr) {
+    const SetupSheetInput sheet{result.report, result.setup, result.flip_stated, &result.wall.skin,
+                                result.budget.worst_mm};
+    sheet_file->write(setup_sheet(sheet, {options.paper, options.inches}));
+  }
   run.check();
   for (OutputFile& file : files)
     file.commit();

@@ -30,6 +30,19 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
              "measured thickness of the witness pad, cut in the waste by both programs");
   check->add_option("--heatmap", options.heat_map, "write a picture of the wall (PNG) here")
       ->type_name("FILE");
+  check
+      ->add_option("--sheet", options.sheet,
+                   "write the setup sheet for the machine (PDF) here; needs a job file")
+      ->type_name("FILE");
+  check
+      ->add_option_function<std::string>(
+          "--paper",
+          [&options](const std::string& size) {
+            options.paper = size == "a4" ? PaperSize::a4 : PaperSize::letter;
+          },
+          "paper of the setup sheet (default: a4)")
+      ->type_name("SIZE")
+      ->check(CLI::IsMember({"a4", "letter"}));
   check->add_option("--json", options.json, "write the result as JSON here; - is stdout")
       ->type_name("FILE");
   check

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "base/units.h"
+#include "report/sheet_paper.h"
 
 #include <CLI/CLI.hpp>
 #include <optional>
@@ -14,7 +15,8 @@ struct CheckOptions {
   std::string pocket, skin;
   std::optional<double> limit_mm, z_zero_mm, bed_flatness_mm, top_z_mm, pad_reading_mm;
   std::optional<LengthUnit> units;
-  std::string heat_map, json, out_folder;
+  std::string heat_map, json, out_folder, sheet;
+  PaperSize paper = PaperSize::a4; ///< of the setup sheet
   int threads = 0; ///< 0: all usable processors
   bool inches = false;
   bool quiet = false;

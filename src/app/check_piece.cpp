@@ -63,6 +63,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   result.wall = measure_wall(input.pocket.mesh, input.skin.mesh, measure, run);
   run.progress("adding up the errors", 0.9);
   input.setup.top_z_mm = result.wall.top_z_mm;
+  result.setup = input.setup;
+  result.flip_stated = input.flip_stated;
   result.budget = compute_budget(input.setup, result.wall.skin.samples, input.budget, run);
 
   const WallMap& map = result.wall.skin;

@@ -17,6 +17,7 @@ struct CheckInput {
   std::string pocket_file, skin_file; ///< as the user named them
   LoadedMesh pocket, skin;
   Setup setup;
+  bool flip_stated = false; ///< the job states how the board is flipped
   std::optional<double> top_z_mm;
   BudgetOptions budget;
   /// The most that all stated errors together can thin a wall; widens what is measured finely.
@@ -26,6 +27,8 @@ struct CheckInput {
 };
 
 struct CheckResult {
+  Setup setup; ///< as reckoned with: the pocket face is that of the meshes
+  bool flip_stated = false;
   CheckReport report;
   WallMeasurement wall;
   Budget budget; ///< per sample of wall.skin

@@ -48,6 +48,7 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run) {
   input.budget.trials = job.trials;
   input.budget.seed = job.seed;
   input.assumptions = job.assumptions;
+  input.flip_stated = job.flip.has_value();
   input.budget.pad.emplace();
   return input;
 }

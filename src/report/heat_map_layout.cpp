@@ -31,10 +31,12 @@ HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& inpu
   if (input.width_px < 400 || input.width_px > 8000)
     throw InputError("heat map: a width of " + std::to_string(input.width_px) +
                      " px was asked for; give 400 to 8000");
-  const Box box = cell_box(map);
+  Box box = cell_box(map);
   if (box.empty() || !is_finite(box.low) || !is_finite(box.high))
     throw RunError("heat map: no wall was measured, so there is nothing to draw; check that the "
                    "pocket and the skin lie over each other");
+  if (!input.also.empty())
+    box.add(input.also);
 
   HeatMapLayout out;
   out.width = input.width_px;
@@ -66,7 +68,9 @@ HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& inpu
   out.scale_top = below + 230 * u;
   out.scale_width = out.frame_width - 60 * u;
   out.scale_height = 48 * u;
-  out.legend_top = out.scale_top + out.scale_height + (input.inch ? 118 : 78) * u;
+  out.legend_top = input.colour_scale
+                       ? out.scale_top + out.scale_height + (input.inch ? 118 : 78) * u
+                       : out.bar.y + 40 * u;
   out.legend_pitch = 52 * u;
   out.height =
       static_cast<int>(std::ceil(out.legend_top + out.legend_pitch * input.legend_rows + 16 * u));

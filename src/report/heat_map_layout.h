@@ -2,6 +2,7 @@
 // top left corner, y down.
 #pragma once
 
+#include "geometry/box.h"
 #include "report/picture.h"
 #include "wall/wall_map.h"
 
@@ -34,6 +35,8 @@ struct HeatMapLayoutInput {
   std::size_t callouts = 0; ///< how many labels must find room
   int legend_rows = 3;
   bool inch = false;
+  Box also;                 ///< takes this in besides the cells; may be empty
+  bool colour_scale = true; ///< false: the legend takes its place
 };
 
 /// Frames the cells of `map`. Throws RunError when it has none, InputError when the width is out

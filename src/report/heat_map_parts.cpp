@@ -106,15 +106,17 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
   put("thinnest at " + place_text(least.at), 190, 36, false);
 }
 
-void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title) {
+void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title,
+                const std::string& view) {
   const double u = at.unit, x = 40 * u, room = at.width - 2 * x;
   TextStyle style{36 * u, kBlack, Align::left, true, {}};
   style.size = std::max(26 * u, clamped_size(picture, title, style, room));
   picture.clip(x, at.band_height, room, at.frame_top - at.band_height);
   picture.text(title, x, at.title_y, style);
   picture.unclip();
-  picture.text("Wall in mm, seen from the pocket side: x to the right, y up. True to scale.", x,
-               at.note_y, {28 * u, kBlack, Align::left, false, {}});
+  TextStyle note{28 * u, kBlack, Align::left, false, {}};
+  note.size = clamped_size(picture, view, note, room);
+  picture.text(view, x, at.note_y, note);
 }
 
 void draw_axes(Picture& picture, const HeatMapLayout& at) {
@@ -251,7 +253,7 @@ void draw_legend(Picture& picture, const HeatMapLayout& at, double limit_mm,
                   {p.x, p.y}},
                  {2.5 * u, kBlack});
   };
-  swatch(WallZone::thin, limit_mm * 0.75, "expected wall under the limit");
+  swatch(WallZone::thin, limit_mm * 0.75, options.wall + " under the limit");
   if (options.at_risk)
     swatch(WallZone::at_risk, limit_mm * 1.25, "may end under the limit (worst case)");
   swatch(WallZone::cut, 0, "cut through");
@@ -263,7 +265,7 @@ void draw_legend(Picture& picture, const HeatMapLayout& at, double limit_mm,
   if (options.numbered > 0) {
     const PicturePoint p = place(
         options.dots > 0 ? fmt::format("thin place and its wall, mm; {} more as dots", options.dots)
-                         : "thin place and its expected wall, mm");
+                         : "thin place and its " + options.wall + ", mm");
     picture.disc(p.x + swatch_w / 2, p.y + swatch_h / 2, 19 * u, kBlack);
     picture.text("1", p.x + swatch_w / 2, p.y + swatch_h / 2 + 10 * u,
                  {28 * u, kWhite, Align::centre, true, {}});

@@ -12,8 +12,9 @@ namespace leastwall {
 /// Verdict as a large word with a sign of its own, least wall and place: read across the room.
 void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& report, bool inch);
 
-/// Title, the view, and the files' side of things under the band.
-void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title);
+/// Title and, under it, what the picture shows and how it is seen.
+void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title,
+                const std::string& view);
 
 /// Numbers along x and y, the frame, and the model origin where it lies inside.
 void draw_axes(Picture& picture, const HeatMapLayout& at);
@@ -27,6 +28,7 @@ void draw_colour_scale(Picture& picture, const HeatMapLayout& at, double limit_m
 struct LegendOptions {
   bool at_risk = true; ///< worst-case values were given
   std::size_t numbered = 0, dots = 0;
+  std::string wall = "expected wall"; ///< what the colours show
 };
 void draw_legend(Picture& picture, const HeatMapLayout& at, double limit_mm,
                  const LegendOptions& options);

@@ -1,0 +1,236 @@
+#include "report/sheet_blocks.h"
+
+#include "report/number_text.h"
+#include "report/sheet_words.h"
+#include "report/side_marks.h"
+#include "report/verdict_text.h"
+#include "setup/cause_terms.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr Ink kBody{11, false, Align::left, kBlack};
+constexpr Ink kStrong{11, true, Align::left, kBlack};
+constexpr Ink kSmall{9, false, Align::left, kBlack};
+
+std::string letter(Side side) {
+  return side == Side::a ? "A" : "B";
+}
+
+std::string two_axes(Point2 p, int decimals = 2) {
+  return fmt::format("X {}   Y {}", fixed_text(p.x, decimals), fixed_text(p.y, decimals));
+}
+
+std::string two_axes_inch(Point2 p) {
+  return fmt::format("X {} in   Y {} in", inch_text(p.x), inch_text(p.y));
+}
+
+std::string signed_text(double mm, int decimals) {
+  const std::string text = fixed_text(mm, decimals);
+  return mm > 0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
+}
+
+} // namespace
+
+double SheetBlocks::heading(const std::string& words, double top) {
+  paper.fill(left, top, width, 0.5, kBlack);
+  return paper.paragraph(words, left, top + 1.2, width, {11, true, Align::left, kBlack}, 1) + 0.4;
+}
+
+double SheetBlocks::head(Side side, const std::string& words, const std::string& page, double top) {
+  const CheckReport& r = input.report;
+  paper.fill(left, top, 24, 24, kBlack);
+  paper.text(letter(side), left + 12, top + 20, {62, true, Align::centre, kWhite});
+  const double x = left + 28, room = width - 28;
+  Ink large{26, true, Align::left, kBlack};
+  large.size_pt *= std::min(1.0, room / paper.text_width(words, large));
+  paper.text(words, x, top + 8.6, large);
+  paper.paragraph(r.title, x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
+  const std::string limit = sheet_length(r.limit_mm, inch, 2);
+  const std::string least =
+      r.least_wall.expected_mm > 0
+          ? fmt::format("Expected {}, at worst {}",
+                        sheet_wall(r.least_wall.expected_mm, r.limit_mm),
+                        sheet_wall(r.least_wall.worst_mm, r.limit_mm))
+          : fmt::format("{} mm too deep", fixed_text(-r.least_wall.expected_mm, 3));
+  paper.paragraph(
+      fmt::format("{}. {}, limit {}. {}", verdict_banner(r.verdict), least, limit, page), x,
+      top + 17.6, room, {11, false, Align::left, kBlack}, 1);
+  return top + 26;
+}
+
+double SheetBlocks::facts(Side side, double top) {
+  const auto item = [&](const std::string& name, const std::string& words) {
+    top = heading(name, top);
+    top = paper.paragraph(words, left, top, width, kBody, 6) + 1.6;
+  };
+  if (side == Side::b)
+    item("TURN THE BOARD OVER", flip_words(input, inch));
+  item("EDGE TOWARDS YOU", edge_words(input, side));
+  item("Z ZERO", zero_words(input, side));
+  top = heading("TOUCH Z AT (mm)", top);
+  const SideMarks marks = side_marks(input.setup, input.report.box, side);
+  Ink large{18, true, Align::left, kBlack};
+  const std::string place = two_axes(marks.touch);
+  large.size_pt *= std::min(1.0, width / paper.text_width(place, large));
+  paper.text(place, left, top + 6.4, large);
+  top += line_pitch(18);
+  if (inch) {
+    paper.text(two_axes_inch(marks.touch), left, top + 3.9, kBody);
+    top += line_pitch(11);
+  }
+  if (!marks.touch_stated)
+    top = paper.paragraph("Not stated: the middle is taken.", left, top, width, kStrong, 2);
+  top += 1.6;
+  const std::vector<std::string> program = program_words(input, side, inch);
+  if (!program.empty()) {
+    top = heading("PROGRAM", top);
+    for (const std::string& words : program)
+      top = paper.paragraph(words, left, top, width, kBody, 4);
+    top += 1.6;
+  }
+  return top;
+}
+
+double SheetBlocks::bits(Side side, double top) {
+  top = heading("BITS, IN THIS ORDER", top);
+  int number = 0;
+  for (const std::string& words : bit_words(input, side, inch)) {
+    paper.text(std::to_string(++number) + ".", left, top + 3.9, kStrong);
+    top = paper.paragraph(words, left + 7, top, width - 7, kBody, 3);
+  }
+  return top + 1.6;
+}
+
+double SheetBlocks::checks(Side side, double top) {
+  top = heading("CHECK AND WRITE DOWN", top);
+  constexpr double kRow = 7.2;
+  for (const CheckLine& line : check_lines(input, side, inch)) {
+    const double base = top + 5.4;
+    const bool wide = line.stated.empty();
+    const auto words = paper.wrapped(line.what, wide ? width - 50 : width - 100, kBody, 1);
+    paper.text(words.empty() ? "" : words.front(), left, base, kBody);
+    const auto stated = paper.wrapped(line.stated, 50, kSmall, 1);
+    if (!stated.empty())
+      paper.text(stated.front(), left + width - 46, base, {9, false, Align::right, kBlack});
+    if (line.tick) {
+      paper.rectangle(left + width - 6, top + 1, 6, 6, {0.5, {}});
+    } else {
+      paper.line({{left + width - 42, base + 1}, {left + width - 9, base + 1}}, {0.4, {}});
+      paper.text(inch ? "" : "mm", left + width, base, {11, false, Align::right, kBlack});
+    }
+    top += kRow;
+  }
+  return top + 1.6;
+}
+
+double SheetBlocks::pad(Side side, double top) {
+  if (!input.report.pad)
+    return top;
+  const PadRow& pad = *input.report.pad;
+  const Point2 at = side_place(input.setup.flip, side, Point2{pad.x_mm, pad.y_mm});
+  const std::string place =
+      two_axes(at, 1) + (inch ? fmt::format(" ({})", two_axes_inch(at)) : std::string());
+  if (side == Side::a) {
+    top = heading("WITNESS PAD, IN THE WASTE", top);
+    return paper.paragraph(
+               fmt::format("Cut the floor of a flat pad at {} with this program. Side B will leave "
+                           "it {} thick.",
+                           place, sheet_length(pad.design_mm, inch, 3)),
+               left, top, width, kBody, 2) +
+           1.6;
+  }
+  top = heading("WITNESS PAD: STOP BEFORE THE SKIN IS FINISHED, MEASURE, SHIFT", top);
+  std::string words = fmt::format("Measure the pad at {}. ", place);
+  if (pad.expected_mm > 0)
+    words += fmt::format("It should read {}. Under {} or over {} something else is wrong: stop and "
+                         "search.",
+                         sheet_length(pad.expected_mm, inch, 3),
+                         sheet_length(std::max(pad.low_mm, 0.0), inch, 3),
+                         sheet_length(pad.high_mm, inch, 3));
+  else
+    words += fmt::format("As things stand the bit goes {} through it: find out why before you cut.",
+                         sheet_length(-pad.expected_mm, inch, 3));
+  top = paper.paragraph(words, left, top, width, kBody, 3);
+  const double y = top + 7.5;
+  const Ink sum{15, true, Align::left, kBlack};
+  double x = left;
+  const auto put = [&](const std::string& text) {
+    paper.text(text, x, y, sum);
+    x += paper.text_width(text, sum) + 2;
+  };
+  put(fmt::format("Z shift = {} -", fixed_text(pad.design_mm, 3)));
+  paper.line({{x, y + 1}, {x + 34, y + 1}}, {0.5, {}});
+  paper.text("reading", x + 17, y + 4.2, {9, false, Align::centre, kBlack});
+  x += 36;
+  put("=");
+  paper.line({{x, y + 1}, {x + 34, y + 1}}, {0.5, {}});
+  paper.text("type in, mm", x + 17, y + 4.2, {9, false, Align::centre, kBlack});
+  x += 37;
+  paper.paragraph("plus: bit higher, wall thicker", x, y - 6, left + width - x, kSmall, 2);
+  top = y + 5.6;
+  if (pad.reading_mm && pad.shift_mm)
+    top = paper.paragraph(fmt::format("Already measured: {}. Type in {} mm.",
+                                      sheet_length(*pad.reading_mm, inch, 3),
+                                      signed_text(*pad.shift_mm, 3)),
+                          left, top, width, kStrong, 1);
+  return top + 1.6;
+}
+
+double SheetBlocks::places(Side side, std::size_t rows, double top) {
+  const CheckReport& r = input.report;
+  top = heading("THINNEST PLACES, AS NUMBERED IN THE DRAWING (walls in mm)", top);
+  if (r.regions.empty())
+    return paper.paragraph("No wall can end under the limit with the errors stated.", left, top,
+                           width, kBody, 2) +
+           1.6;
+  const std::array<double, 6> right{
+      8, inch ? 46.0 : 30.0, inch ? 84.0 : 52.0, inch ? 106.0 : 76.0, inch ? 124.0 : 96.0, 0};
+  const auto cell = [&](std::size_t column, const std::string& text, const Ink& ink) {
+    Ink own = ink;
+    own.align = Align::right;
+    paper.text(text, left + right[column], top + 3.9, own);
+  };
+  const auto cause_left = right[4] + 6;
+  const auto axis = [&](double mm) {
+    return inch ? fmt::format("{} ({} in)", fixed_text(mm, 1), fixed_text(mm / 25.4, 3))
+                : fixed_text(mm, 1);
+  };
+  const std::array<const char*, 5> names{"no.", "X", "Y", "expected", "worst"};
+  for (std::size_t i = 0; i < names.size(); ++i)
+    cell(i, names[i], kSmall);
+  paper.text("mostly by", left + cause_left, top + 3.9, kSmall);
+  top += line_pitch(11);
+  for (std::size_t i = 0; i < std::min(rows, r.regions.size()); ++i) {
+    const RegionRow& row = r.regions[i];
+    const Point2 at = side_place(input.setup.flip, side, Point2{row.at.x, row.at.y});
+    cell(0, std::to_string(i + 1), kStrong);
+    cell(1, axis(at.x), kBody);
+    cell(2, axis(at.y), kBody);
+    cell(3, sheet_wall(row.least_wall_mm, r.limit_mm), kStrong);
+    cell(4, sheet_wall(row.worst_mm, r.limit_mm), kBody);
+    const auto cause = paper.wrapped(row.worst_cause, width - cause_left, kBody, 1);
+    if (!cause.empty())
+      paper.text(cause.front(), left + cause_left, top + 3.9, kBody);
+    top += line_pitch(11);
+  }
+  if (rows < r.regions.size())
+    top = paper.paragraph(fmt::format("and {} more, listed in the report", r.regions.size() - rows),
+                          left, top, width, kSmall, 1);
+  return top + 1.6;
+}
+
+double SheetBlocks::cautions(double top) {
+  paper.fill(left, top, width, 0.5, kBlack);
+  top += 1.2;
+  for (const std::string& words : caution_words())
+    top = paper.paragraph(words, left, top, width, kSmall, 4);
+  return top;
+}
+
+} // namespace leastwall

@@ -1,0 +1,33 @@
+// The parts of a page of the setup sheet. Each is drawn below `top` and returns its lower edge, mm.
+#pragma once
+
+#include "report/setup_sheet.h"
+
+#include <functional>
+
+namespace leastwall {
+
+inline constexpr double kSheetMargin = 12; ///< mm
+
+struct SheetBlocks {
+  SheetPaper& paper;
+  const SetupSheetInput& input;
+  bool inch = false;
+  double left = kSheetMargin, width = 186;
+
+  /// Side as a letter to be seen from afar, the face that is up, title, verdict, page number.
+  double head(Side side, const std::string& words, const std::string& page, double top);
+  /// Edge, flip, zero, touch point, program: a column of `width` at `left`.
+  double facts(Side side, double top);
+  double bits(Side side, double top);
+  double checks(Side side, double top);
+  double pad(Side side, double top);
+  /// The first `rows` thin places.
+  double places(Side side, std::size_t rows, double top);
+  double cautions(double top);
+
+ private:
+  double heading(const std::string& words, double top);
+};
+
+} // namespace leastwall

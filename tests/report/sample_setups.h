@@ -1,0 +1,27 @@
+// A made-up set-up that states everything the setup sheet can show.
+#pragma once
+
+#include "setup/setup.h"
+
+namespace leastwall::sample {
+
+/// 140 x 190 mm board round the part of `full_report`; flip line at x = 5.
+inline Setup full_setup() {
+  Setup s;
+  s.board.footprint = Footprint{{-70, -95}, {70, 95}};
+  s.board.assumed_thickness_mm = 45;
+  s.board.measured_thickness_mm = 45.12;
+  s.side_a.touch_point = Point2{-60, -85};
+  s.side_a.roughing = Roughing{0.5, {}};
+  s.side_a.bit.ball_radius_mm = 1.5;
+  s.side_b.zero = ZeroFrom::bed;
+  s.side_b.touch_point = Point2{-60, 80};
+  s.side_b.sanding_mm = 0.05;
+  s.side_b.plate_error_mm = -0.6;
+  s.side_b.bit.zero = BitZero::tool_setter;
+  s.flip.at_mm = 5;
+  s.flip.dowels = Dowels{0.02, 0.02, 150, {}, true};
+  return s;
+}
+
+} // namespace leastwall::sample
