@@ -94,7 +94,7 @@ ExitStatus run_check(const CheckOptions& options) {
     picture_file = &files.emplace_back(options.heat_map);
   std::optional<OutFolder> folder;
   if (!options.out_folder.empty())
-    folder.emplace(options.out_folder);
+    folder.emplace(options.out_folder, !options.job.empty());
   const BudgetOptions budget_options = input.budget;
   const Flip flip = input.setup.flip;
   OutputFile* sheet_file = nullptr;
@@ -116,7 +116,7 @@ ExitStatus run_check(const CheckOptions& options) {
                                       result.report, picture));
   }
   if (folder)
-    folder->write({result, budget_options, flip, options.inches}, run);
+    folder->write({result, budget_options, flip, options.inches, options.paper}, run);
   if (sheet_file != nullptr) {
     const SetupSheetInput sheet{result.report, result.setup, result.flip_stated, &result.wall.skin,
                                 result.budget.worst_mm};

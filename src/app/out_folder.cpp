@@ -4,6 +4,8 @@
 #include "report/heat_map.h"
 #include "report/json_report.h"
 #include "report/page.h"
+#include "report/setup_sheet.h"
+#include "report/shop_map.h"
 
 #include <fmt/format.h>
 #include <functional>
@@ -23,12 +25,44 @@ std::string picture(const OutFolderInput& input, const RunContext&) {
   return draw_heat_map(r.wall.skin, {r.budget.expected_mm, r.budget.worst_mm}, r.report, options);
 }
 
+std::string shop_map(const OutFolderInput& input, ShopMapKind kind,
+                     std::optional<Side> machine = std::nullopt) {
+  const CheckResult& r = input.result;
+  ShopMapOptions options;
+  options.kind = kind;
+  options.machine = machine;
+  options.inch = input.inches;
+  return draw_shop_map({r.wall.skin, r.budget, r.report, r.setup, r.flip_stated}, options);
+}
+
+/// A row of the table below for one of the further maps.
+FileOfFolder map_file(const char* name, ShopMapKind kind,
+                      std::optional<Side> machine = std::nullopt) {
+  return {name, [kind, machine](const OutFolderInput& in, const RunContext&) {
+            return shop_map(in, kind, machine);
+          }};
+}
+
+constexpr const char* kSheetName = "setup-sheet.pdf";
+
 /// Every file of the folder, in the order they are written.
 const std::vector<FileOfFolder>& files_of_folder() {
   static const std::vector<FileOfFolder> files = {
       {"check.json",
        [](const OutFolderInput& in, const RunContext&) { return json_report(in.result.report); }},
       {"wall.png", picture},
+      map_file("wall-design.png", ShopMapKind::design),
+      map_file("wall-expected.png", ShopMapKind::expected),
+      map_file("wall-worst.png", ShopMapKind::worst),
+      map_file("causes.png", ShopMapKind::causes),
+      map_file("side-a.png", ShopMapKind::expected, Side::a),
+      map_file("side-b.png", ShopMapKind::expected, Side::b),
+      {kSheetName,
+       [](const OutFolderInput& in, const RunContext&) {
+         const CheckResult& r = in.result;
+         return setup_sheet({r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm},
+                            {in.paper, in.inches});
+       }},
       {"skin.ply",
        [](const OutFolderInput& in, const RunContext&) {
          return coloured_ply(in.result.wall.skin, in.result.budget.expected_mm);
@@ -47,9 +81,18 @@ const std::vector<FileOfFolder>& files_of_folder() {
   return files;
 }
 
+/// The files of one folder.
+std::vector<FileOfFolder> wanted(bool with_sheet) {
+  std::vector<FileOfFolder> files = files_of_folder();
+  if (!with_sheet)
+    std::erase_if(files, [](const FileOfFolder& f) { return std::string_view(f.name) == kSheetName; });
+  return files;
+}
+
 } // namespace
 
-OutFolder::OutFolder(const std::filesystem::path& folder) : folder_(folder) {
+OutFolder::OutFolder(const std::filesystem::path& folder, bool with_sheet)
+    : folder_(folder), with_sheet_(with_sheet) {
   std::error_code error;
   made_ = std::filesystem::create_directory(folder_, error);
   if (!std::filesystem::is_directory(folder_))
@@ -57,8 +100,9 @@ OutFolder::OutFolder(const std::filesystem::path& folder) : folder_(folder) {
                                  folder_.string(),
                                  error ? error.message() : "a file of that name is in the way"));
   try {
-    files_.reserve(files_of_folder().size());
-    for (const FileOfFolder& file : files_of_folder())
+    const std::vector<FileOfFolder> all = wanted(with_sheet_);
+    files_.reserve(all.size());
+    for (const FileOfFolder& file : all)
       files_.emplace_back(folder_ / file.name);
   } catch (...) {
     files_.clear();
@@ -76,7 +120,7 @@ OutFolder::~OutFolder() {
 }
 
 void OutFolder::write(const OutFolderInput& input, const RunContext& run) {
-  const std::vector<FileOfFolder>& all = files_of_folder();
+  const std::vector<FileOfFolder> all = wanted(with_sheet_);
   for (std::size_t i = 0; i < all.size(); ++i) {
     run.progress("writing the folder", static_cast<double>(i) / static_cast<double>(all.size()));
     run.check();

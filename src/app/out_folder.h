@@ -3,6 +3,7 @@
 
 #include "app/check_piece.h"
 #include "app/output_file.h"
+#include "report/sheet_paper.h"
 #include "setup/setup.h"
 
 #include <filesystem>
@@ -16,13 +17,15 @@ struct OutFolderInput {
   const BudgetOptions& budget_options;
   const Flip& flip;
   bool inches = false;
+  PaperSize paper = PaperSize::a4;
 };
 
 class OutFolder {
  public:
   /// Makes the folder when it is missing (its parent must exist) and opens every file, so that a
-  /// folder that cannot be written is known before the long part. Throws InputError.
-  explicit OutFolder(const std::filesystem::path& folder);
+  /// folder that cannot be written is known before the long part. A setup sheet is among them only
+  /// when `with_sheet`: it shows a whole set-up, which quick flags do not state. Throws InputError.
+  OutFolder(const std::filesystem::path& folder, bool with_sheet);
   /// Without a commit nothing is left behind; files of an earlier run stay as they were.
   ~OutFolder();
   OutFolder(const OutFolder&) = delete;
@@ -34,6 +37,7 @@ class OutFolder {
  private:
   std::filesystem::path folder_;
   bool made_ = false; ///< by us, and to be taken away again when nothing is committed
+  bool with_sheet_;
   std::vector<OutputFile> files_;
 };
 
