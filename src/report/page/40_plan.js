@@ -167,5 +167,5 @@ const plan = (function () {
     screenOf(i) { /* for tests: where sample i lies, CSS pixels of the canvas */
       const s = toSide(numbers.at[3 * i], numbers.at[3 * i + 1]);
       return [map.px(s[0]) / map.w * canvas.clientWidth, map.py(s[1]) / map.h * canvas.clientHeight];
-    }, sampleAt, mmPerPixel: () => ratio / map.scale };
+    }, sampleAt, placeAt: (x, y) => toSide(map.mx(x * ratio), map.my(y * ratio)) };
 })();
