@@ -61,7 +61,7 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
   paper.paragraph(
       fmt::format("{}. {}, limit {}. {}", verdict_banner(r.verdict), least, limit, page), x,
       top + 17.6, room, {11, false, Align::left, kBlack}, 1);
-  return top + 26;
+  return top + kSheetHead;
 }
 
 double SheetBlocks::facts(Side side, double top) {
@@ -173,6 +173,8 @@ double SheetBlocks::pad(Side side, double top) {
   paper.text("type in, mm", x + 17, y + 4.2, {9, false, Align::centre, kBlack});
   x += 37;
   paper.paragraph("plus: bit higher, wall thicker", x, y - 6, left + width - x, kSmall, 2);
+  if (inch)
+    paper.text(fmt::format("({} in)", inch_text(pad.design_mm)), left, y + 4.2, kSmall);
   top = y + 5.6;
   if (pad.reading_mm && pad.shift_mm)
     top = paper.paragraph(fmt::format("Already measured: {}. Type in {} mm.",

@@ -155,8 +155,9 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
   arrow(paper, {room.left + 2, room.bottom - 8.5}, 0, -1);
   paper.text("Y", room.left + 3.6, room.bottom - 15.4, {9, true, Align::left, kBlack});
   labels.keep_clear({room.left, room.bottom - 20, room.left + 8, room.bottom});
-  paper.text(scale >= 1 ? fmt::format("drawn {} : 1", fixed_text(scale, 1))
-                        : fmt::format("drawn 1 : {}", fixed_text(1 / scale, 1)),
+  const double on_paper = scale * paper.zoomed();
+  paper.text(on_paper >= 1 ? fmt::format("drawn {} : 1", fixed_text(on_paper, 1))
+                           : fmt::format("drawn 1 : {}", fixed_text(1 / on_paper, 1)),
              room.right, room.bottom - 7.6, {9, false, Align::right, kBlack});
 
   draw_marks(paper, frame, marks, labels);

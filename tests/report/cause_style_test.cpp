@@ -5,6 +5,7 @@
 #include <cmath>
 #include <doctest/doctest.h>
 #include <set>
+#include <string>
 
 using namespace leastwall;
 
