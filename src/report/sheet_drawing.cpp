@@ -34,13 +34,13 @@ void label(SheetPaper& paper, const std::string& text, PicturePoint at, LabelPla
   const Ink ink{size_pt, bold, Align::left, kBlack};
   const double height = size_pt * 0.3528;
   const LabelBox box =
-      labels.place(at, paper.text_width(text, ink) + 1, height + 0.6, gap, first_deg);
+      labels.place(at, paper.text_width(text, ink) + 2.4, height + 0.6, gap, first_deg);
   const PicturePoint near{std::clamp(at.x, box.left, box.right),
                           std::clamp(at.y, box.top, box.bottom)};
   if (std::hypot(near.x - at.x, near.y - at.y) > gap + 0.6)
     paper.line({at, near}, {0.25, {}});
   paper.fill(box.left, box.top, box.right - box.left, box.bottom - box.top, kWhite);
-  paper.text(text, box.left + 0.5, box.bottom - 0.6 - 0.12 * height, ink);
+  paper.text(text, box.left + 1.2, box.bottom - 0.6 - 0.12 * height, ink);
 }
 
 /// Who stands where: a bar along the near edge.
