@@ -10,13 +10,14 @@
 namespace leastwall {
 namespace {
 
-// Each is at least 1.3 times as bright as the one before (contrast ratio of WCAG 2.x).
-constexpr std::array<Rgb, kCauseStyles + 1> kColours{{{16, 34, 84},
-                                                      {122, 36, 6},
-                                                      {92, 84, 178},
-                                                      {214, 84, 40},
+// Any two differ by 1.3 or more in the contrast ratio of WCAG 2.x. The commonest cause gets the
+// lightest colour, so that what is drawn over it shows.
+constexpr std::array<Rgb, kCauseStyles + 1> kColours{{{246, 208, 60},
                                                       {78, 172, 222},
-                                                      {246, 208, 60},
+                                                      {214, 84, 40},
+                                                      {92, 84, 178},
+                                                      {122, 36, 6},
+                                                      {16, 34, 84},
                                                       {240, 240, 240}}};
 
 Rgb mix(Rgb below, Rgb above, double cover) {

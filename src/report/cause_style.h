@@ -14,7 +14,7 @@ inline constexpr std::size_t kOtherCauses = 6;  ///< all the rest share this one
 inline constexpr std::size_t kNoCauseStyle = 7; ///< no stated error thins the wall here
 inline constexpr std::size_t kNotMeasuredStyle = 8;
 
-/// Background colours of the styles 0 to 6, dark to light.
+/// Background colours of the styles 0 to 5, light to dark, then that of the others.
 std::span<const Rgb, kCauseStyles + 1> cause_colours();
 
 /// Colour of the pixel (x, y) in an area of this style; `unit` is 1 in a picture 1600 px wide.

@@ -23,7 +23,7 @@ LabelBox LabelPlaces::place(PicturePoint at, double width, double height, double
   LabelBox best{};
   double least = std::numeric_limits<double>::infinity();
   constexpr int kDirections = 16;
-  for (const double reach : {1.0, 2.0, 3.5, 5.0, 7.0})
+  for (const double reach : {1.0, 2.0, 3.5, 5.0, 7.0, 10.0, 14.0, 18.0})
     for (int i = 0; i < kDirections; ++i) {
       // The wanted direction first, then round the point, turn by turn to either side.
       const double turn = first_deg * std::numbers::pi / 180 + (i % 2 == 0 ? 1 : -1) *

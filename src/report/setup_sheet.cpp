@@ -13,8 +13,10 @@ namespace leastwall {
 namespace {
 
 constexpr std::array kSides{Side::a, Side::b};
-constexpr std::size_t kMostRows = 8;
-constexpr double kLeastDrawing = 62; // mm
+constexpr std::size_t kMostRows = 8, kLeastRows = 4;
+constexpr double kColumn = 80, kFoot = 9; // mm
+constexpr double kLeastZoom = 0.75;       // body text of 8 points
+constexpr double kLeastDrawing = 62;      // mm
 
 std::string page_words(std::size_t page, std::size_t pages) {
   return fmt::format("Page {} of {}.", page, pages);
@@ -30,45 +32,66 @@ double height_of(PaperSize size, const SetupSheetInput& input, bool inch, double
   return block(blocks);
 }
 
-void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
-               Side side, const std::string& page) {
-  const double width = paper.width() - 2 * kSheetMargin, bottom = paper.height() - 9;
-  const double column = 80;
+/// How the blocks of a page share its height, mm.
+struct PagePlan {
+  double facts = 0, fixed = 0; ///< the column beside the drawing; all blocks but the thin places
+  double drawing = 0;
+  std::size_t rows = 0; ///< thin places listed
+  bool fits = false;
+};
+
+PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
+                   const SetupSheetOptions& options, Side side) {
+  const double width = paper.width() - 2 * kSheetMargin;
   const auto height = [&](double w, const auto& block) {
     return height_of(options.paper, input, options.inch, w, block);
   };
-  const double fixed = height(width, [&](SheetBlocks& b) {
+  const auto places = [&](std::size_t n) {
+    return height(width, [&](SheetBlocks& b) { return b.places(side, n, 0); });
+  };
+  PagePlan plan;
+  plan.fixed = height(width, [&](SheetBlocks& b) {
     return b.cautions(b.pad(side, b.checks(side, b.bits(side, 0))));
   });
-  const double facts = height(column, [&](SheetBlocks& b) { return b.facts(side, 0); });
+  plan.facts = height(kColumn, [&](SheetBlocks& b) { return b.facts(side, 0); });
+  plan.drawing = std::max(plan.facts, kLeastDrawing);
+  const double room = paper.height() - kFoot - kSheetMargin - kSheetHead;
+  const std::size_t regions = input.report.regions.size();
+  plan.rows = std::min(kMostRows, regions);
+  while (plan.rows > kLeastRows && plan.drawing + plan.fixed + places(plan.rows) > room)
+    --plan.rows;
+  const double rest = room - plan.fixed - places(plan.rows);
+  plan.fits = rest >= plan.drawing;
+  plan.drawing = std::max(plan.drawing, rest);
+  return plan;
+}
 
+void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
+               Side side, const std::string& page) {
+  // A page with much to say is drawn a little smaller, as a whole.
+  PagePlan plan = plan_page(paper, input, options, side);
+  while (!plan.fits && paper.zoomed() > kLeastZoom) {
+    paper.zoom(0.97);
+    plan = plan_page(paper, input, options, side);
+  }
+  const double width = paper.width() - 2 * kSheetMargin;
   SheetBlocks blocks{paper, input, options.inch};
   blocks.width = width;
   const double head =
       blocks.head(side, face_words(side) + (side == Side::a ? ", CUT FIRST" : ", AFTER THE FLIP"),
                   page, kSheetMargin);
-  // As many thin places as leave the drawing large enough.
-  const double least = std::max(facts, kLeastDrawing);
-  std::size_t rows = std::min(kMostRows, input.report.regions.size());
-  const auto places = [&](std::size_t n) {
-    return height(width, [&](SheetBlocks& b) { return b.places(side, n, 0); });
-  };
-  while (rows > 1 && head + least + fixed + places(rows) > bottom)
-    --rows;
-  const double drawing = std::max(least, bottom - head - fixed - places(rows));
-
-  const double top = head + 1;
   draw_board(paper, input, side,
-             {kSheetMargin, top, kSheetMargin + width - column - 5, head + drawing - 2}, rows);
-  SheetBlocks side_column = blocks;
-  side_column.left = kSheetMargin + width - column;
-  side_column.width = column;
-  side_column.facts(side, top);
-  double y = head + drawing;
+             {kSheetMargin, head + 1, kSheetMargin + width - kColumn - 5, head + plan.drawing - 2},
+             plan.rows);
+  SheetBlocks column = blocks;
+  column.left = kSheetMargin + width - kColumn;
+  column.width = kColumn;
+  column.facts(side, head + 1);
+  double y = head + plan.drawing;
   y = blocks.bits(side, y);
   y = blocks.checks(side, y);
   y = blocks.pad(side, y);
-  y = blocks.places(side, rows, y);
+  y = blocks.places(side, plan.rows, y);
   blocks.cautions(y);
 }
 

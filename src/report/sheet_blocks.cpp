@@ -58,10 +58,12 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
                         sheet_wall(r.least_wall.expected_mm, r.limit_mm),
                         sheet_wall(r.least_wall.worst_mm, r.limit_mm))
           : fmt::format("{} mm too deep", fixed_text(-r.least_wall.expected_mm, 3));
-  paper.paragraph(
-      fmt::format("{}. {}, limit {}. {}", verdict_banner(r.verdict), least, limit, page), x,
-      top + 17.6, room, {11, false, Align::left, kBlack}, 1);
-  return top + 26;
+  const std::string words_below =
+      fmt::format("{}. {}, limit {}. {}", verdict_banner(r.verdict), least, limit, page);
+  Ink below = kBody;
+  below.size_pt *= std::min(1.0, room / paper.text_width(words_below, below));
+  paper.text(words_below, x, top + 21.8, below);
+  return top + kSheetHead;
 }
 
 double SheetBlocks::facts(Side side, double top) {
@@ -113,9 +115,9 @@ double SheetBlocks::checks(Side side, double top) {
   for (const CheckLine& line : check_lines(input, side, inch)) {
     const double base = top + 5.4;
     const bool wide = line.stated.empty();
-    const auto words = paper.wrapped(line.what, wide ? width - 50 : width - 100, kBody, 1);
+    const auto words = paper.wrapped(line.what, wide ? width - 50 : width - 104, kBody, 1);
     paper.text(words.empty() ? "" : words.front(), left, base, kBody);
-    const auto stated = paper.wrapped(line.stated, 50, kSmall, 1);
+    const auto stated = paper.wrapped(line.stated, 57, kSmall, 1);
     if (!stated.empty())
       paper.text(stated.front(), left + width - 46, base, {9, false, Align::right, kBlack});
     if (line.tick) {
@@ -173,6 +175,8 @@ double SheetBlocks::pad(Side side, double top) {
   paper.text("type in, mm", x + 17, y + 4.2, {9, false, Align::centre, kBlack});
   x += 37;
   paper.paragraph("plus: bit higher, wall thicker", x, y - 6, left + width - x, kSmall, 2);
+  if (inch)
+    paper.text(fmt::format("({} in)", inch_text(pad.design_mm)), left, y + 4.2, kSmall);
   top = y + 5.6;
   if (pad.reading_mm && pad.shift_mm)
     top = paper.paragraph(fmt::format("Already measured: {}. Type in {} mm.",

@@ -8,6 +8,7 @@
 namespace leastwall {
 
 inline constexpr double kSheetMargin = 12; ///< mm
+inline constexpr double kSheetHead = 26;   ///< height of the head, mm
 
 struct SheetBlocks {
   SheetPaper& paper;

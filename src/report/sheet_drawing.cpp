@@ -34,13 +34,13 @@ void label(SheetPaper& paper, const std::string& text, PicturePoint at, LabelPla
   const Ink ink{size_pt, bold, Align::left, kBlack};
   const double height = size_pt * 0.3528;
   const LabelBox box =
-      labels.place(at, paper.text_width(text, ink) + 1, height + 0.6, gap, first_deg);
+      labels.place(at, paper.text_width(text, ink) + 2.4, height + 0.6, gap, first_deg);
   const PicturePoint near{std::clamp(at.x, box.left, box.right),
                           std::clamp(at.y, box.top, box.bottom)};
   if (std::hypot(near.x - at.x, near.y - at.y) > gap + 0.6)
     paper.line({at, near}, {0.25, {}});
   paper.fill(box.left, box.top, box.right - box.left, box.bottom - box.top, kWhite);
-  paper.text(text, box.left + 0.5, box.bottom - 0.6 - 0.12 * height, ink);
+  paper.text(text, box.left + 1.2, box.bottom - 0.6 - 0.12 * height, ink);
 }
 
 /// Who stands where: a bar along the near edge.
@@ -155,8 +155,9 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
   arrow(paper, {room.left + 2, room.bottom - 8.5}, 0, -1);
   paper.text("Y", room.left + 3.6, room.bottom - 15.4, {9, true, Align::left, kBlack});
   labels.keep_clear({room.left, room.bottom - 20, room.left + 8, room.bottom});
-  paper.text(scale >= 1 ? fmt::format("drawn {} : 1", fixed_text(scale, 1))
-                        : fmt::format("drawn 1 : {}", fixed_text(1 / scale, 1)),
+  const double on_paper = scale * paper.zoomed();
+  paper.text(on_paper >= 1 ? fmt::format("drawn {} : 1", fixed_text(on_paper, 1))
+                           : fmt::format("drawn 1 : {}", fixed_text(1 / on_paper, 1)),
              room.right, room.bottom - 7.6, {9, false, Align::right, kBlack});
 
   draw_marks(paper, frame, marks, labels);

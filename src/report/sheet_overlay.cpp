@@ -103,7 +103,9 @@ OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize pape
           plan.tiles.push_back(tile);
       }
     const int pages = static_cast<int>(plan.tiles.size());
-    if (pages > 0 && (least_pages == 0 || pages < least_pages)) {
+    const bool fewer_joins =
+        pages == least_pages && plan.columns * plan.rows < best.columns * best.rows;
+    if (pages > 0 && (least_pages == 0 || pages < least_pages || fewer_joins)) {
       best = plan;
       least_pages = pages;
     }

@@ -88,10 +88,19 @@ SheetPaper::SheetPaper(PaperSize size, const std::string& title)
 
 void SheetPaper::next_page(bool lying) {
   cairo_show_page(context_.get());
+  cairo_scale(context_.get(), 1 / zoom_, 1 / zoom_);
+  zoom_ = 1;
   const PageSize page = upright(size_);
   width_ = lying ? page.height : page.width;
   height_ = lying ? page.width : page.height;
   cairo_pdf_surface_set_size(surface_.get(), width_ * kPointsPerMm, height_ * kPointsPerMm);
+}
+
+void SheetPaper::zoom(double factor) {
+  cairo_scale(context_.get(), factor, factor);
+  width_ /= factor;
+  height_ /= factor;
+  zoom_ *= factor;
 }
 
 void SheetPaper::text(const std::string& utf8, double x, double y, const Ink& ink) {

@@ -34,8 +34,11 @@ class SheetPaper {
 
   double width() const { return width_; } ///< of the current page, mm
   double height() const { return height_; }
-  /// Ends the current page and starts another.
+  /// Ends the current page and starts another, at zoom 1.
   void next_page(bool lying);
+  /// From now on a mm is drawn `factor` mm long on this page, which so becomes larger inside.
+  void zoom(double factor);
+  double zoomed() const { return zoom_; }
 
   /// Baseline starts, has its middle, or ends at (x, y).
   void text(const std::string& utf8, double x, double y, const Ink& ink);
@@ -67,6 +70,7 @@ class SheetPaper {
   };
   PaperSize size_;
   double width_ = 0, height_ = 0;
+  double zoom_ = 1;
   std::unique_ptr<std::string> bytes_;
   std::unique_ptr<cairo_surface_t, Free> surface_;
   std::unique_ptr<cairo_t, Free> context_;

@@ -51,6 +51,15 @@ class PdfFile {
                   " '" + path_ + "' -");
   }
 
+  /// The words of a page with one blank between them, column by column.
+  std::string flat(int page) const {
+    std::string out;
+    for (const Word& w : words())
+      if (w.page == page)
+        out += w.text + " ";
+    return out;
+  }
+
   std::vector<Word> words() const {
     std::istringstream in(output("pdftotext -bbox '" + path_ + "' -"));
     std::vector<Word> out;

@@ -46,14 +46,15 @@ std::string faults(const PdfFile& pdf, double page_width_pt, double page_height_
     const double w = lying ? page_height_pt : page_width_pt;
     const double h = lying ? page_width_pt : page_height_pt;
     if (a.left < 14 || a.top < 14 || a.right > w - 14 || a.bottom > h - 14)
-      out += "outside: " + a.text + "\n";
+      out += "page " + std::to_string(a.page) + ", outside: " + a.text + "\n";
     for (std::size_t j = i + 1; j < words.size(); ++j) {
       const auto& b = words[j];
       const double x = std::min(a.right, b.right) - std::max(a.left, b.left);
       const double y = std::min(a.bottom, b.bottom) - std::max(a.top, b.top);
       // Boxes reach from the font's ascent to its descent, so touching lines share a little.
       if (a.page == b.page && x > 0.6 && y > 2.5)
-        out += "over each other: " + a.text + " / " + b.text + "\n";
+        out += "page " + std::to_string(a.page) + ", over each other: " + a.text + " / " + b.text +
+               "\n";
     }
   }
   return out;
@@ -76,12 +77,14 @@ TEST_CASE("each side says what is up, where to touch and what the pad should rea
   const PdfFile pdf(sheet_of(with_pad(), sample::full_setup()));
   const std::string a = pdf.text(1), b = pdf.text(2);
   CHECK(has(a, "POCKET FACE UP"));
-  CHECK(has(a, "X -60.00 Y -85.00"));
+  CHECK(has(pdf.flat(1), "X -60.00"));
+  CHECK(has(pdf.flat(1), "Y -85.00"));
   CHECK(has(a, "On top of the board: the pocket face."));
   CHECK(has(a, "Roughing bit, leaves 0.50 mm"));
   CHECK(has(a, "measured 45.12 mm"));
   CHECK(has(b, "SKIN FACE UP"));
-  CHECK(has(b, "X 70.00 Y 80.00")); // model x -60 about the line x = 5: 2 * 5 + 60
+  CHECK(has(pdf.flat(2), "X 70.00"));
+  CHECK(has(pdf.flat(2), "Y 80.00")); // model x -60 about the line x = 5: 2 * 5 + 60
   CHECK(has(b, "On the bare spoilboard"));
   CHECK(has(b, "Length from the tool setter"));
   CHECK(has(b, "Touch plate"));
@@ -115,7 +118,7 @@ TEST_CASE("what nobody stated is said, not made up") {
   const PdfFile pdf(sheet_of(r, Setup{}, {}, false));
   CHECK(pdf.pages() == 2); // nothing thin, nothing to lay over
   CHECK(has(pdf.text(1), "Not stated: the middle is taken."));
-  CHECK(has(pdf.text(2), "Nobody stated it"));
+  CHECK(has(pdf.flat(2), "Nobody stated it"));
   CHECK_FALSE(has(pdf.text(1), "WITNESS PAD"));
   CHECK_FALSE(has(pdf.text(1), "Program made for"));
   CHECK(faults(pdf, 595.276, 841.89) == "");
@@ -138,7 +141,7 @@ TEST_CASE("no text is cut off or lies over other text, with long names and in in
           "");
   }
   const PdfFile inch(sheet_of(r, sample::full_setup(), {PaperSize::a4, true}));
-  CHECK(has(inch.text(2), "0.0331 in")); // 0.84 mm / 25.4
+  CHECK(has(inch.text(1), "0.0331 in")); // 0.84 mm / 25.4
 }
 
 TEST_CASE("the check line measures 100 mm and the board has its true size") {
@@ -186,10 +189,10 @@ TEST_CASE("a board too large for one page is split, and only a huge one is drawn
   r.regions[0].at = {-150, 0, -5};
   r.regions[1].at = {150, 30, -5};
   const PdfFile split(sheet_of(r, setup));
-  CHECK(split.pages() == 6);
+  CHECK(split.pages() == 6); // the page in the middle holds no thin place
   CHECK(has(split.text(3), "Full size, 1 : 1, on several pages"));
-  CHECK(has(split.text(3), "column 1 of 2, row 1 of 1"));
-  CHECK(has(split.text(4), "column 2 of 2, row 1 of 1"));
+  CHECK(has(split.flat(3), "column 1 of 3, row 1 of 1"));
+  CHECK(has(split.flat(4), "column 3 of 3, row 1 of 1"));
 
   setup.board.footprint = Footprint{{-900, -900}, {900, 900}};
   r.regions.clear();
