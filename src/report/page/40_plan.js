@@ -166,6 +166,10 @@ const plan = (function () {
   return { draw, resize() { map = null; draw(); }, show(which) { side = which; map = null; },
     screenOf(i) { /* for tests: where sample i lies, CSS pixels of the canvas */
       const s = toSide(numbers.at[3 * i], numbers.at[3 * i + 1]);
-      return [map.px(s[0]) / map.w * canvas.clientWidth, map.py(s[1]) / map.h * canvas.clientHeight];
-    }, sampleAt, placeAt: (x, y) => toSide(map.mx(x * ratio), map.my(y * ratio)) };
+      const box = canvas.getBoundingClientRect();
+      return [map.px(s[0]) / map.w * box.width, map.py(s[1]) / map.h * box.height];
+    }, sampleAt, placeAt(x, y) {
+      const box = canvas.getBoundingClientRect();
+      return toSide(map.mx(x * map.w / box.width), map.my(y * map.h / box.height));
+    } };
 })();
