@@ -240,28 +240,4 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   return picture.png();
 }
 
-std::vector<NamedPicture> draw_shop_maps(const ShopMapInput& input, int width_px, bool inch) {
-  struct Wanted {
-    const char* file_name;
-    ShopMapKind kind;
-    std::optional<Side> machine;
-  };
-  const std::array<Wanted, 6> wanted{{{"wall-design.png", ShopMapKind::design, {}},
-                                      {"wall-expected.png", ShopMapKind::expected, {}},
-                                      {"wall-worst.png", ShopMapKind::worst, {}},
-                                      {"causes.png", ShopMapKind::causes, {}},
-                                      {"side-a.png", ShopMapKind::expected, Side::a},
-                                      {"side-b.png", ShopMapKind::expected, Side::b}}};
-  std::vector<NamedPicture> out;
-  for (const Wanted& w : wanted) {
-    ShopMapOptions options;
-    options.kind = w.kind;
-    options.machine = w.machine;
-    options.width_px = width_px;
-    options.inch = inch;
-    out.push_back({w.file_name, draw_shop_map(input, options)});
-  }
-  return out;
-}
-
 } // namespace leastwall

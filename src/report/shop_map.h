@@ -10,7 +10,6 @@
 
 #include <optional>
 #include <string>
-#include <vector>
 
 namespace leastwall {
 
@@ -46,12 +45,5 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
 
 /// The layout that `draw_shop_map` uses for the same input.
 HeatMapLayout shop_map_layout_of(const ShopMapInput& input, const ShopMapOptions& options);
-
-struct NamedPicture {
-  std::string file_name, png;
-};
-
-/// wall-design.png, wall-expected.png, wall-worst.png, causes.png, side-a.png, side-b.png.
-std::vector<NamedPicture> draw_shop_maps(const ShopMapInput& input, int width_px, bool inch);
 
 } // namespace leastwall

@@ -143,15 +143,18 @@ TEST_CASE("more causes than looks share the last one") {
   CHECK(sum == doctest::Approx(1));
 }
 
-TEST_CASE("the six maps are named, sized as asked and the same every time") {
+TEST_CASE("every map is as wide as asked, in inches too, and the same every time") {
   const Piece piece;
-  const auto maps = draw_shop_maps(piece.input(), 400, true);
-  REQUIRE(maps.size() == 6);
-  CHECK(maps[0].file_name == "wall-design.png");
-  CHECK(maps[5].file_name == "side-b.png");
-  for (const NamedPicture& m : maps)
-    CHECK(ReadBack(m.png).width == 400);
-  CHECK(draw_shop_maps(piece.input(), 400, true)[5].png == maps[5].png);
+  for (const ShopMapKind kind :
+       {ShopMapKind::design, ShopMapKind::expected, ShopMapKind::worst, ShopMapKind::causes})
+    for (const std::optional<Side> machine :
+         {std::optional<Side>{}, std::optional{Side::a}, std::optional{Side::b}}) {
+      const ShopMapOptions options{kind, machine, 400, true, 12};
+      const std::string png = piece.png(options);
+      CHECK(ReadBack(png).width == 400);
+      CHECK(ReadBack(png).height == shop_map_layout_of(piece.input(), options).height);
+      CHECK(piece.png(options) == png);
+    }
 }
 
 TEST_CASE("walls that do not belong to the map are refused") {
