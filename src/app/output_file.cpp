@@ -26,6 +26,19 @@ OutputFile::OutputFile(std::filesystem::path target) : target_(std::move(target)
   if (std::filesystem::is_directory(target_, ignored))
     throw InputError(
         fmt::format("{}: is a folder; give the name of a file to write", target_.string()));
+  // A link is followed: the file it names is replaced, not the link.
+  if (std::filesystem::is_symlink(target_, ignored))
+    if (const auto real = std::filesystem::canonical(target_, ignored); !ignored)
+      target_ = real;
+  // A device or pipe is written to; renaming over it would replace it.
+  if (std::filesystem::exists(target_, ignored) &&
+      !std::filesystem::is_regular_file(target_, ignored)) {
+    fd_ = ::open(target_.c_str(), O_WRONLY | O_CLOEXEC);
+    if (fd_ < 0)
+      throw InputError(fmt::format("{}: cannot be written ({}); give the name of a file",
+                                   target_.string(), std::strerror(errno)));
+    return;
+  }
   temporary_ = target_.string() + ".XXXXXX.tmp";
   fd_ = ::mkostemps(temporary_.data(), 4, O_CLOEXEC);
   if (fd_ < 0) {
@@ -59,6 +72,11 @@ void OutputFile::write(std::string_view bytes) {
 }
 
 void OutputFile::commit() {
+  if (temporary_.empty()) { // a device or pipe: all is written
+    if (::close(std::exchange(fd_, -1)) != 0)
+      fail(target_, errno);
+    return;
+  }
   // mkostemps makes files private; a report is as readable as any file the user makes.
   const mode_t mask = ::umask(0);
   ::umask(mask);

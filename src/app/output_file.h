@@ -9,7 +9,8 @@ namespace leastwall {
 
 /// One output of a run. The constructor opens a temporary file beside `target`, so that a folder
 /// that cannot be written is known before the long computation; commit() writes, flushes and
-/// renames. Without a commit nothing is left behind and an existing target stays as it was.
+/// renames. Without a commit nothing is left behind and an existing target stays as it was. Links
+/// are followed; devices and pipes are written to as they are.
 class OutputFile {
  public:
   /// Throws InputError when the folder is missing or cannot be written, or the target is no file.

@@ -191,7 +191,10 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
           try_alternatives(setup, samples, outcome_options, {thinnest.at.x, thinnest.at.y}, run);
       out.advice = advice_for(tried, outcome_options, now);
     }
-    out.resurface = judge_resurfacing(setup, samples, outcome_options, now, tried, run);
+    // A handful of samples on one line has no footprint to surface under.
+    const Footprint& f = *setup.board.footprint;
+    if (f.high.x > f.low.x && f.high.y > f.low.y)
+      out.resurface = judge_resurfacing(setup, samples, outcome_options, now, tried, run);
   }
   if (options.pad) {
     out.pad = witness_pad(setup, causes, samples, thinnest, *options.pad, outcome_options, run);

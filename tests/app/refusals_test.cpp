@@ -5,7 +5,9 @@
 
 #include <algorithm>
 #include <csignal>
+#include <fcntl.h>
 #include <nlohmann/json.hpp>
+#include <sys/stat.h>
 #include <unistd.h>
 
 using namespace leastwall;
@@ -33,7 +35,8 @@ TEST_CASE("calls that are wrong: status 2 and one line that names the option") {
   check_refused(check({"--skin", skin, "--limit", "0.8"}), 2, {"--pocket"});
   check_refused(check({"--pocket", pocket, "--limit", "0.8"}), 2, {"--skin"});
   check_refused(check({"--pocket", pocket, "--skin", skin}), 2, {"--limit"});
-  for (const std::string limit : {"-0.8", "0", "nan", "inf", "0,8", "eight", "", "0.8cm2", "1e999"}) {
+  for (const std::string limit :
+       {"-0.8", "0", "nan", "inf", "0,8", "eight", "", "0.8cm2", "1e999"}) {
     CAPTURE(limit);
     check_refused(check({"--pocket", pocket, "--skin", skin, "--limit", limit}), 2, {"--limit"});
   }
@@ -107,6 +110,29 @@ TEST_CASE("an existing result is replaced whole, and kept when the run fails") {
   CHECK(nlohmann::json::parse(file_text(json))["verdict"] == "safe");
   CHECK(file_text(map).substr(1, 3) == "PNG");
   CHECK(piece.left() == names);
+}
+
+TEST_CASE("a pipe is written to and stays a pipe; a link stays a link to the new file") {
+  const SmallPiece piece;
+  const std::filesystem::path pipe = piece.folder.path() / "pipe";
+  REQUIRE(::mkfifo(pipe.c_str(), 0600) == 0);
+  const int reader = ::open(pipe.c_str(), O_RDWR | O_NONBLOCK); // so that no side has to wait
+  REQUIRE(reader >= 0);
+  CHECK(piece.check({"--json", pipe.string()}).status == 0);
+  CHECK(std::filesystem::is_fifo(pipe));
+  std::string text(1 << 16, '\0');
+  const ssize_t n = ::read(reader, text.data(), text.size());
+  ::close(reader);
+  REQUIRE(n > 0);
+  text.resize(static_cast<std::size_t>(n));
+  CHECK(nlohmann::json::parse(text)["verdict"] == "safe");
+
+  const std::filesystem::path real = piece.folder.file("real.json", "old"),
+                              link = piece.folder.path() / "link.json";
+  std::filesystem::create_symlink(real, link);
+  CHECK(piece.check({"--json", link.string()}).status == 0);
+  CHECK(std::filesystem::is_symlink(link));
+  CHECK(nlohmann::json::parse(file_text(real))["verdict"] == "safe");
 }
 
 TEST_CASE("stdout that is closed or full: status 3") {
