@@ -26,6 +26,8 @@ void require(bool given, const char* option, const char* what) {
 CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
   require(options.sheet.empty(), "a job file for --sheet",
           "a sheet shows the whole set-up; `leastwall start` writes a job to begin with");
+  require(!options.pad_reading_mm, "a job file for --pad-reading",
+          "where the pad stands follows from the whole set-up");
   require(!options.pocket.empty(), "--pocket FILE", "the mesh of the inner pocket, or a job file");
   require(!options.skin.empty(), "--skin FILE", "the mesh of the outer skin");
   require(options.limit_mm.has_value(), "--limit LENGTH", "the thinnest wall that still serves");
@@ -79,10 +81,42 @@ CheckInput input_of(const CheckOptions& options, const RunContext& run) {
 
 } // namespace
 
+namespace {
+
+/// No output may take the place of an input or of another output.
+void check_outputs(const CheckOptions& options, const CheckInput& input) {
+  namespace fs = std::filesystem;
+  const auto place = [](const std::string& file) {
+    std::error_code ignored;
+    return fs::weakly_canonical(fs::absolute(file, ignored), ignored);
+  };
+  std::vector<std::pair<std::string, fs::path>> taken;
+  for (const std::string& file : {options.job, input.pocket_file, input.skin_file})
+    if (!file.empty())
+      taken.emplace_back("is read by this run", place(file));
+  for (const auto& [option, file] : {std::pair<std::string, std::string>{"--json", options.json},
+                                     {"--heatmap", options.heat_map},
+                                     {"--sheet", options.sheet}}) {
+    if (file.empty() || (option == "--json" && file == "-"))
+      continue;
+    if (file == "-")
+      throw InputError(fmt::format("{} -: only --json can go to stdout; name a file", option));
+    const fs::path at = place(file);
+    std::error_code ignored;
+    for (const auto& [why, other] : taken)
+      if (at == other && !(fs::exists(at, ignored) && !fs::is_regular_file(at, ignored)))
+        throw InputError(fmt::format("{} {}: that file {}; name another", option, file, why));
+    taken.emplace_back("is written by " + option, at);
+  }
+}
+
+} // namespace
+
 ExitStatus run_check(const CheckOptions& options) {
   const RunContext run = terminal_context(!options.quiet);
   const bool json_to_stdout = options.json == "-";
   CheckInput input = input_of(options, run);
+  check_outputs(options, input);
   // Opened before the long part, so that a folder that cannot be written is known at once.
   std::vector<OutputFile> files;
   files.reserve(3);

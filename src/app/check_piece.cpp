@@ -47,6 +47,31 @@ std::vector<Notice> naming(std::string_view mesh, std::vector<Notice> notices) {
   return notices;
 }
 
+bool plausible_reading(const PadReport& pad, std::optional<double> reading_mm) {
+  return reading_mm && *reading_mm > 0 && *reading_mm >= pad.low_mm && *reading_mm <= pad.high_mm;
+}
+
+/// The model against the board that was stated: the unit mistake and the forgotten shift.
+std::vector<Notice> board_mistakes(const Setup& setup, const Box& box) {
+  std::vector<Notice> notices;
+  if (const auto& f = setup.board.footprint; f && (box.low.x < f->low.x || box.high.x > f->high.x ||
+                                                   box.low.y < f->low.y || box.high.y > f->high.y))
+    notices.push_back({"model-off-board",
+                       fmt::format("The model (x {:.1f} to {:.1f}, y {:.1f} to {:.1f} mm) reaches "
+                                   "beyond the board (x {:.1f} to {:.1f}, y {:.1f} to {:.1f} mm); "
+                                   "check unit, placing and board.",
+                                   box.low.x, box.high.x, box.low.y, box.high.y, f->low.x,
+                                   f->high.x, f->low.y, f->high.y)});
+  const double depth = setup.top_z_mm - box.low.z;
+  if (const auto& t = setup.board.assumed_thickness_mm; t && depth > *t + 0.01)
+    notices.push_back(
+        {"model-deeper-than-board",
+         fmt::format("The model is {:.2f} mm deep under the pocket face and the board "
+                     "{:.2f} mm thick; check unit, placing and board.",
+                     depth, *t)});
+  return notices;
+}
+
 template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
   for (const T& item : from)
     if (std::find(to.begin(), to.end(), item) == to.end())
@@ -65,7 +90,10 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   input.setup.top_z_mm = result.wall.top_z_mm;
   result.setup = input.setup;
   result.flip_stated = input.flip_stated;
-  result.budget = compute_budget(input.setup, result.wall.skin.samples, input.budget, run);
+  // What is reported as the limit is the stated one.
+  BudgetOptions judged = input.budget;
+  judged.limit_mm -= kLimitTolerance_mm;
+  result.budget = compute_budget(input.setup, result.wall.skin.samples, judged, run);
 
   const WallMap& map = result.wall.skin;
   const Budget& budget = result.budget;
@@ -84,8 +112,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.least_wall.at = thinnest.at;
   report.least_wall.spread_low_mm = budget.spread_low_mm;
   report.least_wall.spread_high_mm = budget.spread_high_mm;
-  report.area_under_limit_mm2 = area_under(map, budget.expected_mm, input.budget.limit_mm);
-  report.area_at_risk_mm2 = area_under(map, budget.worst_mm, input.budget.limit_mm);
+  report.area_under_limit_mm2 = area_under(map, budget.expected_mm, judged.limit_mm);
+  report.area_at_risk_mm2 = area_under(map, budget.worst_mm, judged.limit_mm);
   report.skin_area_mm2 = result.wall.skin_area_mm2;
   report.left_out_area_mm2 = result.wall.left_out_area_mm2;
   report.top_z_mm = result.wall.top_z_mm;
@@ -94,26 +122,30 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.pocket_triangles = input.pocket.mesh.triangles.size();
   report.skin_triangles = input.skin.mesh.triangles.size();
   report.regions = region_rows(
-      map, budget, thin_regions(map, budget.worst_mm, budget.expected_mm, input.budget.limit_mm));
+      map, budget, thin_regions(map, budget.worst_mm, budget.expected_mm, judged.limit_mm));
   report.chance = budget.chance;
   report.causes = budget.causes;
   report.advice = budget.advice;
   report.resurface = budget.resurface;
   if (budget.pad) {
     const PadReport& pad = *budget.pad;
-    report.pad = PadRow{pad.at.x,
-                        pad.at.y,
-                        pad.design_mm,
-                        pad.expected_mm,
-                        pad.low_mm,
-                        pad.high_mm,
-                        input.budget.pad->reading_mm,
-                        pad.shift_mm,
-                        pad.verdict};
+    PadRow& row = report.pad.emplace();
+    row.x_mm = pad.at.x;
+    row.y_mm = pad.at.y;
+    row.design_mm = pad.design_mm;
+    row.expected_mm = pad.expected_mm;
+    row.low_mm = pad.low_mm;
+    row.high_mm = pad.high_mm;
+    row.reading_mm = input.budget.pad->reading_mm;
+    // A reading that cannot come from the stated errors is no base for a shift.
+    if (plausible_reading(pad, row.reading_mm))
+      row.shift_mm = pad.shift_mm;
+    row.verdict = row.reading_mm && !row.shift_mm ? budget.verdict : pad.verdict;
   }
   append(report.warnings, naming("Pocket", input.pocket.notices));
   append(report.warnings, naming("Skin", input.skin.notices));
   append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
+  append(report.warnings, board_mistakes(input.setup, report.box));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
   append(report.warnings, budget.warnings);

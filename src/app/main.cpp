@@ -29,8 +29,8 @@ int run(int argc, char** argv) {
                "leastwall");
   app.set_version_flag("--version", "leastwall " LEASTWALL_VERSION);
   app.require_subcommand(1);
-  app.footer("Exit status: 0 every wall holds, 1 some wall does not, 2 the input or the call is "
-             "wrong,\n3 it could not finish. The result is advice, never a guarantee.");
+  app.footer("Exit status: 0 safe (every wall holds), 1 any other verdict, 2 the input or the call "
+             "is\nwrong, 3 it could not finish. The result is advice, never a guarantee.");
   CheckOptions check;
   const CLI::App* check_command = add_check_command(app, check);
   BedOptions bed;

@@ -85,7 +85,8 @@ const std::vector<FileOfFolder>& files_of_folder() {
 std::vector<FileOfFolder> wanted(bool with_sheet) {
   std::vector<FileOfFolder> files = files_of_folder();
   if (!with_sheet)
-    std::erase_if(files, [](const FileOfFolder& f) { return std::string_view(f.name) == kSheetName; });
+    std::erase_if(files,
+                  [](const FileOfFolder& f) { return std::string_view(f.name) == kSheetName; });
   return files;
 }
 

@@ -24,6 +24,7 @@ class Builder {
     zero_pairs();
     touch_points();
     flip_line();
+    touch_plate();
     touch_again();
     roughing();
     touch_off();
@@ -88,6 +89,13 @@ class Builder {
     s.flip.at_mm = along_y ? middle.y : middle.x;
     if (s.flip.dowels)
       s.flip.dowels->middle.reset();
+  }
+
+  void touch_plate() {
+    if (base_.side_a.plate_error_mm == 0 && base_.side_b.plate_error_mm == 0)
+      return;
+    Setup& s = add("Enter the real thickness of the touch plate in the machine", Cost::free);
+    s.side_a.plate_error_mm = s.side_b.plate_error_mm = 0;
   }
 
   void touch_again() {

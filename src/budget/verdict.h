@@ -5,6 +5,11 @@
 
 namespace leastwall {
 
+/// A wall counts as under the limit when it is by more than this, mm: meshes hold coordinates in
+/// single precision, and a wall drawn as thick as the limit must not fail by their rounding. A
+/// hundredth of the 0.001 mm that measuring promises.
+inline constexpr double kLimitTolerance_mm = 1e-5;
+
 enum class Verdict { safe, at_risk, thin, cut_through };
 
 /// "safe", "at-risk", "thin", "cut-through": the words in JSON and text.

@@ -1,6 +1,7 @@
 #include "report/number_text.h"
 
 #include "base/units.h"
+#include "budget/verdict.h"
 
 #include <cmath>
 #include <fmt/format.h>
@@ -17,8 +18,8 @@ std::string fixed_text(double value, int decimals) {
 }
 
 std::string wall_text(double wall_mm, double limit_mm) {
-  const bool rounds_up_to_limit =
-      wall_mm < limit_mm && std::round(wall_mm * 1000) >= std::round(limit_mm * 1000);
+  const bool rounds_up_to_limit = wall_mm < limit_mm - kLimitTolerance_mm &&
+                                  std::round(wall_mm * 1000) >= std::round(limit_mm * 1000);
   if (!rounds_up_to_limit)
     return fixed_text(wall_mm, 3);
   return fixed_text((std::round(limit_mm * 1000) - 1) / 1000, 3);

@@ -70,6 +70,9 @@ class Writer {
     para(verdict_sentence(r_, o_.show_inch));
     if (!r_.verdict_basis.empty())
       para("Basis: " + r_.verdict_basis);
+    for (const Notice& w : r_.warnings)
+      if (doubts_everything(w.code))
+        para("LOOK FIRST: " + w.text);
     out_ += "\n";
     const auto file = [&](std::string_view label, const std::string& name, std::size_t triangles) {
       if (name.empty())
@@ -80,6 +83,15 @@ class Writer {
     };
     file("Pocket  ", r_.pocket_file, r_.pocket_triangles);
     file("Skin    ", r_.skin_file, r_.skin_triangles);
+  }
+
+  /// Warnings that put the whole result in doubt stand under the verdict too.
+  static bool doubts_everything(std::string_view code) {
+    static constexpr std::string_view kCodes[] = {
+        "pocket-unit", "skin-unit",      "meshes-swapped",  "meshes-apart",
+        "on-its-side", "pocket-outside", "model-off-board", "model-deeper-than-board",
+        "same-file"};
+    return std::ranges::find(kCodes, code) != std::end(kCodes);
   }
 
   static const char* ansi(Verdict verdict) {
@@ -218,6 +230,12 @@ class Writer {
       return fixed_text(mm, 3) + " mm" + (o_.show_inch ? " (" + inch_text(mm) + " in)" : "");
     };
     heading("Stop, measure, shift:");
+    if (p.low_mm <= 0 && !p.reading_mm) {
+      para("A witness pad cut by these programs may be cut through as well and would tell nothing: "
+           "change the set-up first.",
+           "  ");
+      return;
+    }
     para(fmt::format("Cut a pad drawn {} thick in the waste at x {} y {} with both programs. It "
                      "should read {}; under {} or over {} something else is wrong.",
                      both(p.design_mm), fixed_text(p.x_mm, 1), fixed_text(p.y_mm, 1),
@@ -228,6 +246,11 @@ class Writer {
                        "Then the verdict is {}.",
                        both(*p.reading_mm), signed_mm(*p.shift_mm) + " mm",
                        *p.shift_mm < 0 ? "lowers" : "raises", verdict_word(p.verdict)),
+           "  ");
+    else if (p.reading_mm)
+      para(fmt::format("It reads {}, which the stated errors cannot explain: stop and find what is "
+                       "wrong. No shift is worked out from it.",
+                       both(*p.reading_mm)),
            "  ");
     else
       para(fmt::format("Before finishing side B type in what is missing as Z shift: {} minus the "

@@ -119,7 +119,7 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
   }
   if (board.thickness_error.size_mm != 0)
     causes.push_back(board_cause(
-        "board thickness uncertain", distribution_of(board.thickness_error.knowledge),
+        "board thickness", distribution_of(board.thickness_error.knowledge),
         board.thickness_error.size_mm, [k](const CausePoint& p) { return k * vertical(p); }));
   if (board.variation_mm != 0 && !board.thickness_readings)
     add_variation(setup, causes, assumptions);

@@ -74,7 +74,7 @@ AirRule::Answer AirRule::ask(Vec3 p) const {
   bool inside = false, ambiguous = false;
   switch (test_) {
   case AirTest::sheet: {
-    const ColumnCounts counts = columns_.count(p);
+    const ColumnCounts counts = (machined_ != nullptr ? *machined_ : columns_).count(p);
     return {cut_ == CutFrom::above ? counts.below > 0 : counts.above > 0, false};
   }
   case AirTest::parity:

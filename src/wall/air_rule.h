@@ -29,6 +29,9 @@ class AirRule {
     bool ambiguous = false; ///< winding number far from whole
   };
   Answer ask(Vec3 p) const;
+  /// For the sheet test: columns of the machined facets alone, so that the lid of a body with a large
+  /// hole is not taken for skin or floor. Must outlive this.
+  void use_machined(const Columns& machined) { machined_ = &machined; }
 
   AirTest test() const { return test_; }
   std::string words() const; ///< which rule, one sentence
@@ -38,6 +41,7 @@ class AirRule {
 
   const TriMesh& mesh_;
   const Columns& columns_;
+  const Columns* machined_ = nullptr;
   CutFrom cut_;
   AirTest test_ = AirTest::sheet;
   std::vector<std::array<Vec3, 2>> boundary_; ///< directed as in their facets

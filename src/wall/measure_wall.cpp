@@ -139,8 +139,13 @@ WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mes
                                    name, face.top_z_mm));
   run.progress("building trees", 0.1);
   const ClosestSurface pocket_tree(pocket_wall.mesh), skin_tree(skin_wall.mesh);
-  const AirRule pocket_air(pocket.whole, pocket.columns, CutFrom::above);
-  const AirRule skin_air(skin.whole, skin.columns, CutFrom::below);
+  AirRule pocket_air(pocket.whole, pocket.columns, CutFrom::above);
+  AirRule skin_air(skin.whole, skin.columns, CutFrom::below);
+  std::optional<Columns> pocket_machined, skin_machined;
+  if (face.opens && pocket_air.test() == AirTest::sheet)
+    pocket_air.use_machined(pocket_machined.emplace(pocket_wall.mesh));
+  if (face.opens && skin_air.test() == AirTest::sheet)
+    skin_air.use_machined(skin_machined.emplace(skin_wall.mesh));
   const double nudge =
       2 * std::max(plane_tolerance_mm(pocket.whole.box()), plane_tolerance_mm(skin.whole.box()));
   const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;

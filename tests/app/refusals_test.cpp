@@ -112,6 +112,18 @@ TEST_CASE("an existing result is replaced whole, and kept when the run fails") {
   CHECK(piece.left() == names);
 }
 
+TEST_CASE("an output never takes the place of an input or of another output") {
+  const SmallPiece piece;
+  const std::string before = file_text(piece.pocket);
+  check_refused(piece.check({"--json", piece.pocket.string()}), 2, {"--json", "is read"});
+  check_refused(piece.check({"--heatmap", piece.skin.string()}), 2, {"--heatmap", "is read"});
+  CHECK(file_text(piece.pocket) == before);
+  const std::string same = (piece.folder.path() / "same.out").string();
+  check_refused(piece.check({"--json", same, "--heatmap", same}), 2, {"--heatmap", "written by"});
+  check_refused(piece.check({"--heatmap", "-"}), 2, {"--heatmap"});
+  CHECK(piece.left().empty());
+}
+
 TEST_CASE("a pipe is written to and stays a pipe; a link stays a link to the new file") {
   const SmallPiece piece;
   const std::filesystem::path pipe = piece.folder.path() / "pipe";

@@ -340,7 +340,7 @@ def main():
         browser.evaluate("document.querySelector('[data-view=solid]').click()")
         keyboard(browser, "desktop")
         for name, value in (("Limit", 0.66), ("touch-off of side B", 0.02), ("sanding, side B", 0.09),
-                            ("board thickness uncertain", 0.04), ("bed flatness under side A", 0.03),
+                            ("board thickness", 0.04), ("bed flatness under side A", 0.03),
                             ("bed flatness under side B", 0.03), ("play of dowel 1", 0.05),
                             ("play of dowel 2", 0.05)):
             set_slider(browser, name, value)

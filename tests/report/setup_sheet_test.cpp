@@ -128,7 +128,7 @@ TEST_CASE("no text is cut off or lies over other text, with long names and in in
   CheckReport r = with_pad();
   r.title = "a very long name of a lantern that somebody typed without ever thinking of paper, "
             "left_half_of_the_second_version_with_the_deeper_grooves_and_the_new_rim_final_v12";
-  r.regions[0].worst_cause = "board thickness uncertain, with a name that goes on and on and on";
+  r.regions[0].worst_cause = "board thickness, with a name that goes on and on and on";
   for (int i = 0; i < 30; ++i)
     r.regions.push_back({0.7, 0.5, 3, 1, {-50.0 + 3 * i, -80.0 + 5 * i, -12}, "touch-off, side B"});
   r.pad->reading_mm = 0.9;

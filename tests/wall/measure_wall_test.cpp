@@ -175,6 +175,18 @@ TEST_CASE("cut through says how deep") {
   CHECK(sheets.least.wall_mm == Approx(-0.4).epsilon(0.0005));
 }
 
+TEST_CASE("a coarse body with one facet missing is not cut through by its own lid") {
+  TriMesh skin = box({-50, -40, -20}, {50, 40, 0});
+  // The first two facets are the bottom; the one under the tip goes.
+  skin.triangles.erase(skin.triangles.begin() + 1);
+  const WallMeasurement m = measure(spike({20, -10, -19.2}, 6, 0), skin, 1.2);
+  CHECK(m.least.wall_mm > 0);
+  // The other one: the wall under the tip is still there.
+  TriMesh whole = box({-50, -40, -20}, {50, 40, 0});
+  whole.triangles.erase(whole.triangles.begin());
+  CHECK(std::abs(measure(spike({20, -10, -19.2}, 6, 0), whole, 1.2).least.wall_mm - 0.8) < 1e-9);
+}
+
 TEST_CASE("touching surfaces are cut through with no wall") {
   const WallMeasurement m =
       measure(spike({0, 0, -20}, 6, 0), box({-100, -80, -20}, {100, 80, 0}), 1.2);
