@@ -141,6 +141,8 @@ TEST_CASE("bed: what is wrong with the call is one line and status 2") {
   };
   check_refused(bed({}), 2, {"readings", "--job"});
   check_refused(bed({"no-such-file.csv"}), 2, {"no-such-file.csv"});
+  const TempDir folder;
+  check_refused(bed({folder.file("one.csv", "x,y,z\n10,20,0.1\n").string()}), 2, {"one.csv"});
   check_refused(bed({"--span", "600"}), 2, {"--span", "--panel"});
   check_refused(bed({"--span", "600", "--width", "600", "--thickness", "18", "--panel", "cheese"}),
                 2, {"cheese", "MDF"});
@@ -148,7 +150,6 @@ TEST_CASE("bed: what is wrong with the call is one line and status 2") {
   check_refused(bed({"--tram-reading", "0.1", "--tram-swing", "200", "--map", "x.png"}), 2,
                 {"--map"});
   check_refused(bed({kBeds + "crowned.csv", "--high", "up"}), 2, {"--high"});
-  const TempDir folder;
   const std::string board =
       folder.file("board.csv", "# leastwall: measures = thickness\nx,y,z\n0,0,20\n9,0,20\n0,9,21\n")
           .string();
