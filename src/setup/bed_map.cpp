@@ -1,6 +1,7 @@
 #include "setup/bed_map.h"
 
 #include "base/errors.h"
+#include "geometry/box.h"
 #include "setup/triangulation.h"
 
 #include <algorithm>
@@ -22,14 +23,10 @@ bool before(const Vec3& a, const Vec3& b) {
 }
 
 double extent_of(std::span<const Vec3> points) {
-  double low_x = points[0].x, high_x = low_x, low_y = points[0].y, high_y = low_y;
-  for (const Vec3& p : points) {
-    low_x = std::min(low_x, p.x);
-    high_x = std::max(high_x, p.x);
-    low_y = std::min(low_y, p.y);
-    high_y = std::max(high_y, p.y);
-  }
-  return std::max(high_x - low_x, high_y - low_y);
+  Box box;
+  for (const Vec3& p : points)
+    box.add(p);
+  return std::max(box.size().x, box.size().y);
 }
 
 void require_finite(std::span<const Vec3> readings) {
