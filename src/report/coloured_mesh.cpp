@@ -1,6 +1,7 @@
 #include "report/coloured_mesh.h"
 
 #include "base/errors.h"
+#include "report/cells_with_spots.h"
 #include "report/colour_map.h"
 #include "report/little_endian.h"
 
@@ -24,22 +25,6 @@ void require_values(const WallMap& skin, std::span<const double> values) {
     throw RunError("coloured mesh: more corners than the format can number");
 }
 
-/// Samples inside a cell are corners of three smaller triangles, so that their colour shows.
-std::vector<Tri> triangles_of(const WallMap& skin) {
-  std::vector<Tri> out = skin.cells;
-  std::vector<unsigned char> split(skin.cells.size(), 0);
-  for (const WallMap::Spot& spot : skin.spots) {
-    if (split[spot.cell] != 0)
-      continue; // one spot a cell is shown
-    split[spot.cell] = 1;
-    const Tri cell = skin.cells[spot.cell];
-    out[spot.cell] = {cell[0], cell[1], spot.sample};
-    out.push_back({cell[1], cell[2], spot.sample});
-    out.push_back({cell[2], cell[0], spot.sample});
-  }
-  return out;
-}
-
 /// sRGB byte to linear light, 16 bits (IEC 61966-2-1).
 std::uint16_t linear16(std::uint8_t channel) {
   const double c = channel / 255.0;
@@ -61,7 +46,7 @@ void pad_to_four(std::string& bytes, char with) {
 
 std::string coloured_ply(const WallMap& skin, std::span<const double> values_mm) {
   require_values(skin, values_mm);
-  const std::vector<Tri> triangles = triangles_of(skin);
+  const std::vector<Tri> triangles = cells_with_spots(skin);
   std::string out = fmt::format(
       "ply\nformat binary_little_endian 1.0\n"
       "comment leastwall: skin coloured by wall, x y z and wall_mm in mm\n"
@@ -88,7 +73,7 @@ std::string coloured_ply(const WallMap& skin, std::span<const double> values_mm)
 
 std::string coloured_glb(const WallMap& skin, std::span<const double> values_mm) {
   require_values(skin, values_mm);
-  const std::vector<Tri> triangles = triangles_of(skin);
+  const std::vector<Tri> triangles = cells_with_spots(skin);
   const std::size_t n = skin.samples.size();
   std::string bin;
   std::array<float, 3> low{}, high{};

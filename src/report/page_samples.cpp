@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/parallel.h"
+#include "report/cells_with_spots.h"
 
 #include <algorithm>
 #include <array>
@@ -19,22 +20,6 @@ constexpr int kSteps = 6;
 constexpr double kStep = 1.3; // from one size of the cubes to the next
 constexpr std::size_t kSettings = 48;
 constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
-
-/// Cells with their spots as corners: a cell with a spot becomes three.
-std::vector<Tri> cells_with_spots(const WallMap& skin) {
-  std::vector<Tri> cells = skin.cells;
-  std::vector<unsigned char> split(cells.size(), 0);
-  for (const WallMap::Spot& spot : skin.spots) {
-    if (split[spot.cell] != 0)
-      continue;
-    split[spot.cell] = 1;
-    const Tri c = skin.cells[spot.cell];
-    cells[spot.cell] = {c[0], c[1], spot.sample};
-    cells.push_back({c[1], c[2], spot.sample});
-    cells.push_back({c[2], c[0], spot.sample});
-  }
-  return cells;
-}
 
 class Thinning {
  public:
