@@ -3,7 +3,6 @@ list(APPEND CMAKE_MODULE_PATH /usr/lib/${CMAKE_LIBRARY_ARCHITECTURE}/cmake/OpenV
 set(CMAKE_POLICY_DEFAULT_CMP0077 NEW)
 find_package(TBB REQUIRED)
 find_package(OpenVDB REQUIRED COMPONENTS openvdb)
-find_package(embree 3 REQUIRED)
 find_package(fmt REQUIRED)
 find_package(nlohmann_json REQUIRED)
 find_package(tomlplusplus REQUIRED)

@@ -1,6 +1,6 @@
 // Nearest point on a triangle surface, and triangles within reach of a point.
 //
-// A tree of boxes (Embree, single precision) proposes triangles; distances and points are computed
+// A tree (triangle_tree.h, single precision) proposes triangles; distances and points are computed
 // in double from the triangles themselves, and the tree is always searched a little further than
 // its rounding could hide. So answers are exact and do not depend on the tree's layout: equal
 // distances are decided by the lower triangle number.
