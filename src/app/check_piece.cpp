@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -85,7 +86,11 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   MeasureOptions measure;
   measure.ceiling_mm = input.budget.limit_mm + 1.25 * input.reach_mm;
   measure.top_z_mm = input.top_z_mm;
-  result.wall = measure_wall(input.pocket.mesh, input.skin.mesh, measure, run);
+  measure.pocket_map = false;
+  measure.pocket_sound = input.pocket.findings.sound();
+  measure.skin_sound = input.skin.findings.sound();
+  result.wall =
+      measure_wall(std::move(input.pocket.mesh), std::move(input.skin.mesh), measure, run);
   run.progress("adding up the errors", 0.9);
   input.setup.top_z_mm = result.wall.top_z_mm;
   result.setup = input.setup;
@@ -119,8 +124,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.top_z_mm = result.wall.top_z_mm;
   report.box = input.pocket.findings.box;
   report.box.add(input.skin.findings.box);
-  report.pocket_triangles = input.pocket.mesh.triangles.size();
-  report.skin_triangles = input.skin.mesh.triangles.size();
+  report.pocket_triangles = input.pocket.findings.triangles;
+  report.skin_triangles = input.skin.findings.triangles;
   report.regions = region_rows(
       map, budget, thin_regions(map, budget.worst_mm, budget.expected_mm, judged.limit_mm));
   report.chance = budget.chance;

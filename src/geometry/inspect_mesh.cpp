@@ -45,6 +45,16 @@ double longest_run(const std::vector<BoundaryEdge>& edges) {
 
 } // namespace
 
+bool MeshFindings::sound() const {
+  if (!closed() || misoriented_edges > 0 || degenerate_dropped > 0)
+    return false;
+  const auto looks = [](double sign) {
+    return [sign](const MeshComponent& piece) { return sign * piece.signed_volume_mm3 > 0; };
+  };
+  return std::all_of(components.begin(), components.end(), looks(1)) ||
+         std::all_of(components.begin(), components.end(), looks(-1));
+}
+
 MeshFindings inspect_mesh(const TriMesh& mesh) {
   MeshFindings found;
   found.vertices = mesh.vertices.size();

@@ -31,6 +31,9 @@ struct MeshFindings {
   Box box;                               ///< mm
 
   bool closed() const { return triangles > 0 && boundary_edges == 0 && nonmanifold_edges == 0; }
+  /// Closed, facets agree, nothing dropped that might have left a crack, and all pieces look the
+  /// same way: orient_facets() has nothing to mend.
+  bool sound() const;
 };
 
 /// Counts and measures; does not change the mesh. `mesh` must be welded (see weld_mesh.h), with

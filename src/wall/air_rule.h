@@ -21,19 +21,24 @@ enum class AirTest { body, cracked_body, crossings_only, parity, sheet };
 
 class AirRule {
  public:
-  /// `mesh` and `columns` (of that mesh) must outlive this. Facets should be oriented.
-  AirRule(const TriMesh& mesh, const Columns& columns, CutFrom cut);
+  /// `mesh` and `columns` (of that mesh) must outlive this. Facets should be oriented. `sound`: the
+  /// mesh is known to be a closed body whose facets agree (MeshFindings::sound).
+  AirRule(const TriMesh& mesh, const Columns& columns, CutFrom cut, bool sound = false);
 
   struct Answer {
     bool air = false;
     bool ambiguous = false; ///< winding number far from whole
   };
   Answer ask(Vec3 p) const;
-  /// For the sheet test: columns of the machined facets alone, so that the lid of a body with a large
-  /// hole is not taken for skin or floor. Must outlive this.
+  /// For the sheet test: columns of the machined facets alone, so that the lid of a body with a
+  /// large hole is not taken for skin or floor. Must outlive this.
   void use_machined(const Columns& machined) { machined_ = &machined; }
 
   AirTest test() const { return test_; }
+  /// True where the answer can change only across the surface, never beside its rim.
+  bool changes_only_at_surface() const {
+    return test_ == AirTest::body || test_ == AirTest::parity;
+  }
   std::string words() const; ///< which rule, one sentence
 
  private:

@@ -9,6 +9,8 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <memory>
+#include <tbb/parallel_invoke.h>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -17,9 +19,10 @@ namespace {
 struct Body {
   TriMesh whole;
   Columns columns;
-  explicit Body(const TriMesh& mesh) : whole(oriented(mesh)), columns(whole) {}
-  static TriMesh oriented(TriMesh mesh) {
-    orient_facets(mesh);
+  Body(TriMesh mesh, bool sound) : whole(oriented(std::move(mesh), sound)), columns(whole) {}
+  static TriMesh oriented(TriMesh mesh, bool sound) {
+    if (!sound)
+      orient_facets(mesh);
     return mesh;
   }
 };
@@ -117,30 +120,37 @@ WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
 
 } // namespace
 
-WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mesh,
-                             const MeasureOptions& options, const RunContext& run) {
+WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const MeasureOptions& options,
+                             const RunContext& run) {
   run.progress("ordering facets", 0);
-  // Shared with the result, which answers straight-down questions later.
-  const auto pocket_body = std::make_shared<const Body>(pocket_mesh);
+  // The pocket is shared with the result, which answers straight-down questions later.
+  std::shared_ptr<const Body> pocket_body;
+  std::unique_ptr<const Body> skin_body;
+  tbb::parallel_invoke(
+      [&] {
+        pocket_body = std::make_shared<const Body>(std::move(pocket_mesh), options.pocket_sound);
+      },
+      [&] { skin_body = std::make_unique<const Body>(std::move(skin_mesh), options.skin_sound); });
   const Body& pocket = *pocket_body;
-  const Body skin(skin_mesh);
+  const Body& skin = *skin_body;
   PocketFace face = find_pocket_face(pocket.whole, pocket.columns, skin.whole, skin.columns);
   if (options.top_z_mm)
     face = {*options.top_z_mm, true,
             fmt::format("The pocket face is at z = {:.3f} mm, as stated; facets on it or above it "
                         "are not wall.",
                         *options.top_z_mm)};
-  const MachinedSurface pocket_wall = machined_surface(pocket.whole, face);
-  const MachinedSurface skin_wall = machined_surface(skin.whole, face);
+  MachinedSurface pocket_wall, skin_wall;
+  tbb::parallel_invoke([&] { pocket_wall = machined_surface(pocket.whole, face); },
+                       [&] { skin_wall = machined_surface(skin.whole, face); });
   for (const auto& [surface, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
     if (surface->mesh.triangles.empty())
       throw InputError(fmt::format("the {} has no facets below the pocket face at z = {:.3f} mm; "
                                    "check how the meshes lie, z must point up out of the pocket",
                                    name, face.top_z_mm));
   run.progress("building trees", 0.1);
-  const ClosestSurface pocket_tree(pocket_wall.mesh), skin_tree(skin_wall.mesh);
-  AirRule pocket_air(pocket.whole, pocket.columns, CutFrom::above);
-  AirRule skin_air(skin.whole, skin.columns, CutFrom::below);
+  const ClosestSurface pocket_tree(pocket_wall.mesh);
+  AirRule pocket_air(pocket.whole, pocket.columns, CutFrom::above, options.pocket_sound);
+  AirRule skin_air(skin.whole, skin.columns, CutFrom::below, options.skin_sound);
   std::optional<Columns> pocket_machined, skin_machined;
   if (face.opens && pocket_air.test() == AirTest::sheet)
     pocket_air.use_machined(pocket_machined.emplace(pocket_wall.mesh));
@@ -149,25 +159,36 @@ WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mes
   const double nudge =
       2 * std::max(plane_tolerance_mm(pocket.whole.box()), plane_tolerance_mm(skin.whole.box()));
   const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
-  WallProbe skin_probe(pocket_tree, pocket_air, true, sign_top);
-  const WallProbe pocket_probe(skin_tree, skin_air, false, sign_top);
+  const AirSide skin_side(pocket_air, sign_top);
+  WallProbe skin_probe(pocket_tree, skin_side, true);
 
   run.progress("measuring the skin", 0.2);
   const RefineOptions fine = spacing(options, skin_wall.mesh);
   RefinedMap skin_map = measure_skin(skin_wall.mesh, skin_probe, options, fine, run);
-  run.progress("measuring the pocket", 0.6);
-  RefineOptions coarse = fine;
-  coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
-  RefinedMap pocket_map = refine(pocket_wall.mesh, pocket_probe, coarse, run);
-
-  run.progress("finding the least wall", 0.8);
+  run.progress("finding the least wall", 0.6);
   WallMeasurement result;
   const std::optional<CellPair> pair = least_pair(skin_map.map, pocket_tree, run);
   const bool crossed = pair && !(pair->pair.distance > 0);
-  if (crossed || thinnest_sample(skin_map.map) <= 0 || thinnest_sample(pocket_map.map) <= 0) {
+  run.progress("looking from the pocket", 0.8);
+  const AirSide pocket_side(skin_air, sign_top);
+  const bool skin_cut = crossed || thinnest_sample(skin_map.map) <= 0;
+  const bool pocket_cut = !skin_cut && !options.pocket_map &&
+                          pocket_side.any_in_air(pocket_wall.mesh, pair ? pair->pair.distance : 0.0,
+                                                 fine.coarse_spacing_mm, run);
+  std::optional<ClosestSurface> skin_tree;
+  std::optional<WallProbe> pocket_probe;
+  RefinedMap pocket_map;
+  if (skin_cut || pocket_cut || options.pocket_map) {
+    skin_tree.emplace(skin_wall.mesh);
+    pocket_probe.emplace(*skin_tree, pocket_side, false);
+    RefineOptions coarse = fine;
+    coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
+    pocket_map = refine(pocket_wall.mesh, *pocket_probe, coarse, run);
+  }
+  if (skin_cut || (pocket_probe && thinnest_sample(pocket_map.map) <= 0)) {
     bool settled = true;
     result.least =
-        cut_through_place(skin_map, skin_probe, pocket_map, pocket_probe, pair, settled, run);
+        cut_through_place(skin_map, skin_probe, pocket_map, *pocket_probe, pair, settled, run);
     result.intersects = crossed;
     if (!settled)
       result.notices.push_back({"depth-lower-bound",
@@ -188,7 +209,8 @@ WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mes
 
   result.skin_area_mm2 = area_of(skin_map.map);
   result.skin = std::move(skin_map.map);
-  result.pocket = std::move(pocket_map.map);
+  if (options.pocket_map)
+    result.pocket = std::move(pocket_map.map);
   add_spots(result.skin, skin_probe, options.ceiling_mm, run);
   // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
   result.skin.spots.push_back(
@@ -197,7 +219,7 @@ WallMeasurement measure_wall(const TriMesh& pocket_mesh, const TriMesh& skin_mes
   result.top_z_mm = face.top_z_mm;
   result.left_out_area_mm2 = pocket_wall.left_out_mm2 + skin_wall.left_out_mm2;
   result.fine_spacing_mm = fine.fine_spacing_mm;
-  result.ambiguous_points = skin_probe.ambiguous_points() + pocket_probe.ambiguous_points();
+  result.ambiguous_points = skin_side.ambiguous_points() + pocket_side.ambiguous_points();
   result.assumptions = {face.why, pocket_air.words(), skin_air.words()};
   if (result.ambiguous_points > 0)
     result.notices.push_back(

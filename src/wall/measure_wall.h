@@ -24,11 +24,16 @@ struct MeasureOptions {
   double voxel_mm = 0;
   /// Model z of the pocket face; unset: found from the meshes.
   std::optional<double> top_z_mm;
+  /// Also measure the pocket's own map; without it the pocket is measured only where the pieces cut
+  /// through each other. The least wall does not depend on it.
+  bool pocket_map = true;
+  /// Known of the meshes as they were loaded (MeshFindings::sound): saves finding it out again.
+  bool pocket_sound = false, skin_sound = false;
 };
 
 struct WallMeasurement {
   WallMap skin;            ///< wall at the skin: nearest pocket point
-  WallMap pocket;          ///< wall at the pocket: nearest skin point (samples at mesh corners)
+  WallMap pocket;          ///< wall at the pocket: nearest skin point; empty when not asked for
   WallPlace least;         ///< the least wall of the piece, exact within 0.001 mm
   bool intersects = false; ///< the surfaces touch or cross
   /// Pocket floor minus skin height along z at a point of the skin; absent where the column misses.
@@ -44,7 +49,7 @@ struct WallMeasurement {
 
 /// Measures both surfaces against each other. Meshes are in mm in the same frame, welded; facet
 /// orientation does not matter. Throws InputError when nothing is left to measure.
-WallMeasurement measure_wall(const TriMesh& pocket, const TriMesh& skin,
-                             const MeasureOptions& options, const RunContext& run);
+WallMeasurement measure_wall(TriMesh pocket, TriMesh skin, const MeasureOptions& options,
+                             const RunContext& run);
 
 } // namespace leastwall

@@ -70,12 +70,14 @@ class Refiner {
     std::sort(order.begin(), order.end());
     for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
       std::optional<std::uint32_t> hint;
+      const WallSample* beside = nullptr;
       for (std::size_t k = begin; k < end; ++k) {
         const std::uint32_t i = order[k].second;
-        const WallProbe::Reading r = probe_.read(samples[i].at, normals_[i], hint);
+        const WallProbe::Reading r = probe_.read(samples[i].at, normals_[i], hint, beside);
         samples[i] = r.sample;
         out_.nearest[i] = r.triangle;
         hint = r.triangle;
+        beside = &samples[i];
       }
     });
   }
@@ -119,7 +121,8 @@ class Refiner {
         const std::size_t i = first + k;
         normals_[i] = normals_[a] + normals_[b];
         const Vec3 middle = (out_.map.samples[a].at + out_.map.samples[b].at) * 0.5;
-        const WallProbe::Reading r = probe_.read(middle, normals_[i], out_.nearest[a]);
+        const WallProbe::Reading r =
+            probe_.read(middle, normals_[i], out_.nearest[a], &out_.map.samples[a]);
         out_.map.samples[i] = r.sample;
         out_.nearest[i] = r.triangle;
       }

@@ -1,26 +1,20 @@
 #include "wall/wall_probe.h"
 
-#include <algorithm>
-
 namespace leastwall {
 
-bool WallProbe::in_air(Vec3 p) const {
-  p.z = std::min(p.z, sign_top_mm_);
-  const AirRule::Answer answer = air_.ask(p);
-  if (answer.ambiguous)
-    ++ambiguous_;
-  return answer.air;
-}
-
-WallProbe::Reading WallProbe::read(Vec3 p, Vec3 normal_here,
-                                   std::optional<std::uint32_t> hint) const {
+WallProbe::Reading WallProbe::read(Vec3 p, Vec3 normal_here, std::optional<std::uint32_t> hint,
+                                   const WallSample* beside) const {
+  // A ball as wide as the wall holds no surface, so all of it is on one side.
+  const bool told = beside != nullptr && side_.same(p, beside->at) &&
+                    distance(p, beside->at) < std::abs(beside->wall_mm) * (1 - 1e-9);
+  const auto side = [&] { return told ? beside->wall_mm < 0 : side_.in_air(p); };
   if (guide_ != nullptr)
-    if (const double sure = guide_->at_least(p); sure > beyond_mm_ && !in_air(p)) {
+    if (const double sure = guide_->at_least(p); sure > beyond_mm_ && !side()) {
       const Vec3 out = normal_here.z > 0 ? -normal_here : normal_here;
       return {{p, unit(out), sure}, hint.value_or(0)};
     }
   const SurfaceHit hit = there_.nearest(p, hint);
-  const bool air = in_air(p);
+  const bool air = side();
   Reading reading;
   reading.triangle = hit.triangle;
   reading.sample.at = p;
