@@ -2,6 +2,7 @@
 #include "app/bed_command.h"
 #include "app/check_command.h"
 #include "app/command_docs.h"
+#include "app/memory_habits.h"
 #include "app/start_command.h"
 #include "app/terminal.h"
 #include "app/threads.h"
@@ -71,6 +72,7 @@ int run(int argc, char** argv) {
 } // namespace leastwall
 
 int main(int argc, char** argv) {
+  leastwall::set_memory_habits();
   leastwall::catch_stop_signals();
   try {
     return leastwall::run(argc, argv);
