@@ -1,6 +1,7 @@
 #include "app/check_command.h"
 
 #include "app/check_piece.h"
+#include "app/last_resort.h"
 #include "app/out_folder.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
@@ -156,12 +157,10 @@ ExitStatus run_check(const CheckOptions& options) {
                                 result.budget.worst_mm};
     sheet_file->write(setup_sheet(sheet, {options.paper, options.inches}));
   }
-  run.check();
   for (OutputFile& file : files)
-    file.commit();
+    file.flush();
   if (folder)
-    folder->commit();
-  clear_progress();
+    folder->flush();
   std::string text;
   if (json_to_stdout) {
     text = json;
@@ -171,7 +170,21 @@ ExitStatus run_check(const CheckOptions& options) {
     style.show_inch = options.inches;
     text = text_report(result.report, style);
   }
-  print_out(text);
+  {
+    const auto held = hold_ending();
+    run.check();
+    for (OutputFile& file : files)
+      file.place();
+    if (folder)
+      folder->place();
+    clear_progress();
+    print_out(text);
+    for (OutputFile& file : files)
+      file.keep();
+    if (folder)
+      folder->keep();
+  }
+  outcome_stands();
   return status_of(result.report.verdict);
 }
 
