@@ -2,6 +2,7 @@
 
 #include "app/check_piece.h"
 #include "app/last_resort.h"
+#include "app/memory_need.h"
 #include "app/out_folder.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
@@ -118,6 +119,8 @@ ExitStatus run_check(const CheckOptions& options) {
   const bool json_to_stdout = options.json == "-";
   CheckInput input = input_of(options, run);
   check_outputs(options, input);
+  require_memory(input.pocket.mesh.triangles.size() + input.skin.mesh.triangles.size(),
+                 !options.out_folder.empty(), options.memory_limit_bytes);
   // Opened before the long part, so that a folder that cannot be written is known at once.
   std::vector<OutputFile> files;
   files.reserve(3);
