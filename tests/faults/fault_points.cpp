@@ -237,8 +237,8 @@ std::size_t fwrite(const void* from, std::size_t size, std::size_t count, FILE* 
     errno = ENOSPC;
     return 0;
   }
-  return next<std::size_t (*)(const void*, std::size_t, std::size_t, FILE*)>("fwrite")(
-      from, size, count, file);
+  return next<std::size_t (*)(const void*, std::size_t, std::size_t, FILE*)>("fwrite")(from, size,
+                                                                                       count, file);
 }
 void* mmap(void* where, std::size_t size, int protection, int flags, int file,
            off_t offset) noexcept {
