@@ -1,5 +1,6 @@
 #include "app/bed_command.h"
 
+#include "app/last_resort.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
 #include "app/terminal.h"
@@ -216,18 +217,26 @@ ExitStatus run_bed(const BedOptions& o) {
     json_file->write(json);
   if (map_file != nullptr)
     map_file->write(picture_of(o, report, piece));
-  run.check();
-  for (OutputFile& file : files)
-    file.commit();
-  clear_progress();
-  if (json_to_stdout) {
-    print_out(json);
-  } else if (!o.quiet) {
+  std::string text = json_to_stdout ? std::move(json) : std::string();
+  if (!json_to_stdout && !o.quiet) {
     TextOptions style;
     style.colour = colour_on_stdout();
     style.show_inch = o.inches;
-    print_out(bed_text(report, style));
+    text = bed_text(report, style);
   }
+  for (OutputFile& file : files)
+    file.flush();
+  {
+    const auto held = hold_ending();
+    run.check();
+    for (OutputFile& file : files)
+      file.place();
+    clear_progress();
+    print_out(text);
+    for (OutputFile& file : files)
+      file.keep();
+  }
+  outcome_stands();
   return report.piece ? status_of(report.piece->verdict) : kHolds;
 }
 

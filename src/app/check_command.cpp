@@ -1,6 +1,8 @@
 #include "app/check_command.h"
 
 #include "app/check_piece.h"
+#include "app/last_resort.h"
+#include "app/memory_need.h"
 #include "app/out_folder.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
@@ -117,6 +119,8 @@ ExitStatus run_check(const CheckOptions& options) {
   const bool json_to_stdout = options.json == "-";
   CheckInput input = input_of(options, run);
   check_outputs(options, input);
+  require_memory(input.pocket.mesh.triangles.size() + input.skin.mesh.triangles.size(),
+                 !options.out_folder.empty(), options.memory_limit_bytes);
   // Opened before the long part, so that a folder that cannot be written is known at once.
   std::vector<OutputFile> files;
   files.reserve(3);
@@ -156,12 +160,10 @@ ExitStatus run_check(const CheckOptions& options) {
                                 result.budget.worst_mm};
     sheet_file->write(setup_sheet(sheet, {options.paper, options.inches}));
   }
-  run.check();
   for (OutputFile& file : files)
-    file.commit();
+    file.flush();
   if (folder)
-    folder->commit();
-  clear_progress();
+    folder->flush();
   std::string text;
   if (json_to_stdout) {
     text = json;
@@ -171,7 +173,21 @@ ExitStatus run_check(const CheckOptions& options) {
     style.show_inch = options.inches;
     text = text_report(result.report, style);
   }
-  print_out(text);
+  {
+    const auto held = hold_ending();
+    run.check();
+    for (OutputFile& file : files)
+      file.place();
+    if (folder)
+      folder->place();
+    clear_progress();
+    print_out(text);
+    for (OutputFile& file : files)
+      file.keep();
+    if (folder)
+      folder->keep();
+  }
+  outcome_stands();
   return status_of(result.report.verdict);
 }
 

@@ -1,6 +1,7 @@
 #include "app/check_options.h"
 
 #include "app/length_option.h"
+#include "app/memory_option.h"
 
 namespace leastwall {
 CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
@@ -52,6 +53,8 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
   check->add_option("--threads", options.threads, "threads to use (default: all)")
       ->type_name("N")
       ->check(CLI::Range(1, 1024));
+  add_memory(check, "--memory-limit", options.memory_limit_bytes,
+             "do not begin a check that needs more memory (default: what is free)");
   check->add_flag("--inches", options.inches, "show inches beside millimetres");
   check->add_flag("--quiet", options.quiet, "print nothing but errors; the exit status tells");
   return check;

@@ -5,6 +5,7 @@
 #include "report/sheet_paper.h"
 
 #include <CLI/CLI.hpp>
+#include <cstdint>
 #include <optional>
 #include <string>
 
@@ -16,8 +17,9 @@ struct CheckOptions {
   std::optional<double> limit_mm, z_zero_mm, bed_flatness_mm, top_z_mm, pad_reading_mm;
   std::optional<LengthUnit> units;
   std::string heat_map, json, out_folder, sheet;
-  PaperSize paper = PaperSize::a4; ///< of the setup sheet
-  int threads = 0; ///< 0: all usable processors
+  PaperSize paper = PaperSize::a4;                 ///< of the setup sheet
+  std::optional<std::uint64_t> memory_limit_bytes; ///< unset: what the system leaves
+  int threads = 0;                                 ///< 0: all usable processors
   bool inches = false;
   bool quiet = false;
 };

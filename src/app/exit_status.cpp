@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <fmt/format.h>
 #include <new>
+#include <system_error>
 
 namespace leastwall {
 
@@ -19,6 +20,8 @@ ExitStatus report_current_exception() {
     say(e.what());
   } catch (const std::bad_alloc&) {
     say("not enough memory; use coarser meshes or close other programs");
+  } catch (const std::system_error& e) {
+    fmt::print(stderr, "leastwall: the system refused something ({}); try again\n", e.what());
   } catch (const std::exception& e) {
     fmt::print(stderr, "leastwall: a fault in the program: {}; please report it\n", e.what());
   } catch (...) {

@@ -2,6 +2,7 @@
 #include "app/bed_command.h"
 #include "app/check_command.h"
 #include "app/command_docs.h"
+#include "app/last_resort.h"
 #include "app/memory_habits.h"
 #include "app/start_command.h"
 #include "app/terminal.h"
@@ -73,10 +74,11 @@ int run(int argc, char** argv) {
 
 int main(int argc, char** argv) {
   leastwall::set_memory_habits();
-  leastwall::catch_stop_signals();
+  leastwall::prepare_last_resort();
   try {
     return leastwall::run(argc, argv);
   } catch (...) {
+    leastwall::outcome_stands();
     leastwall::clear_progress();
     return leastwall::report_current_exception();
   }

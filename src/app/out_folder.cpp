@@ -93,31 +93,11 @@ std::vector<FileOfFolder> wanted(bool with_sheet) {
 } // namespace
 
 OutFolder::OutFolder(const std::filesystem::path& folder, bool with_sheet)
-    : folder_(folder), with_sheet_(with_sheet) {
-  std::error_code error;
-  made_ = std::filesystem::create_directory(folder_, error);
-  if (!std::filesystem::is_directory(folder_))
-    throw InputError(fmt::format("{}: no folder can be made there ({}); check the path",
-                                 folder_.string(),
-                                 error ? error.message() : "a file of that name is in the way"));
-  try {
-    const std::vector<FileOfFolder> all = wanted(with_sheet_);
-    files_.reserve(all.size());
-    for (const FileOfFolder& file : all)
-      files_.emplace_back(folder_ / file.name);
-  } catch (...) {
-    files_.clear();
-    if (made_)
-      std::filesystem::remove(folder_, error);
-    throw;
-  }
-}
-
-OutFolder::~OutFolder() {
-  files_.clear();
-  std::error_code ignored;
-  if (made_)
-    std::filesystem::remove(folder_, ignored); // only when empty
+    : folder_(folder), with_sheet_(with_sheet), made_(folder, false) {
+  const std::vector<FileOfFolder> all = wanted(with_sheet_);
+  files_.reserve(all.size());
+  for (const FileOfFolder& file : all)
+    files_.emplace_back(folder_ / file.name);
 }
 
 void OutFolder::write(const OutFolderInput& input, const RunContext& run) {
@@ -129,10 +109,20 @@ void OutFolder::write(const OutFolderInput& input, const RunContext& run) {
   }
 }
 
-void OutFolder::commit() {
+void OutFolder::flush() {
   for (OutputFile& file : files_)
-    file.commit();
-  made_ = false;
+    file.flush();
+}
+
+void OutFolder::place() {
+  for (OutputFile& file : files_)
+    file.place();
+}
+
+void OutFolder::keep() noexcept {
+  for (OutputFile& file : files_)
+    file.keep();
+  made_.keep();
 }
 
 } // namespace leastwall

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/check_piece.h"
+#include "app/made_folder.h"
 #include "app/output_file.h"
 #include "report/sheet_paper.h"
 #include "setup/setup.h"
@@ -26,19 +27,21 @@ class OutFolder {
   /// folder that cannot be written is known before the long part. A setup sheet is among them only
   /// when `with_sheet`: it shows a whole set-up, which quick flags do not state. Throws InputError.
   OutFolder(const std::filesystem::path& folder, bool with_sheet);
-  /// Without a commit nothing is left behind; files of an earlier run stay as they were.
-  ~OutFolder();
   OutFolder(const OutFolder&) = delete;
   OutFolder& operator=(const OutFolder&) = delete;
 
   void write(const OutFolderInput& input, const RunContext& run);
-  void commit();
+  /// The steps of OutputFile, for every file. Without keep() nothing is left behind and files of an
+  /// earlier run stay as they were.
+  void flush();
+  void place();
+  void keep() noexcept;
 
  private:
   std::filesystem::path folder_;
-  bool made_ = false; ///< by us, and to be taken away again when nothing is committed
   bool with_sheet_;
-  std::vector<OutputFile> files_;
+  MadeFolder made_;
+  std::vector<OutputFile> files_; ///< after the folder: they go before it
 };
 
 } // namespace leastwall

@@ -1,8 +1,11 @@
 #include "app/output_file.h"
 
+#include "app/last_resort.h"
+#include "app/unfinished_files.h"
 #include "base/errors.h"
 
 #include <cerrno>
+#include <cstdio>
 #include <cstdlib>
 #include <cstring>
 #include <fcntl.h>
@@ -40,9 +43,15 @@ OutputFile::OutputFile(std::filesystem::path target) : target_(std::move(target)
     return;
   }
   temporary_ = target_.string() + ".XXXXXX.tmp";
-  fd_ = ::mkostemps(temporary_.data(), 4, O_CLOEXEC);
+  int error = 0;
+  {
+    const auto held = hold_ending(); // no end between making the file and remembering it
+    fd_ = ::mkostemps(temporary_.data(), 4, O_CLOEXEC);
+    error = errno;
+    if (fd_ >= 0)
+      slot_ = remember_temporary(temporary_.c_str());
+  }
   if (fd_ < 0) {
-    const int error = errno;
     temporary_.clear();
     throw InputError(fmt::format("{}: cannot be written there ({}); check the folder",
                                  target_.string(), std::strerror(error)));
@@ -51,42 +60,82 @@ OutputFile::OutputFile(std::filesystem::path target) : target_(std::move(target)
 
 OutputFile::OutputFile(OutputFile&& other) noexcept
     : target_(std::move(other.target_)), temporary_(std::exchange(other.temporary_, {})),
-      fd_(std::exchange(other.fd_, -1)) {}
+      fd_(std::exchange(other.fd_, -1)), slot_(std::exchange(other.slot_, -1)),
+      state_(std::exchange(other.state_, State::done)) {}
 
 OutputFile::~OutputFile() {
   if (fd_ >= 0)
     ::close(fd_);
-  if (!temporary_.empty())
-    ::unlink(temporary_.c_str());
+  if (state_ != State::done && !temporary_.empty())
+    undo();
 }
 
 void OutputFile::write(std::string_view bytes) {
   while (!bytes.empty()) {
     const ssize_t n = ::write(fd_, bytes.data(), bytes.size());
-    if (n < 0 && errno == EINTR)
+    if (n < 0 && errno == EINTR) {
+      if (stop_asked())
+        throw Cancelled();
       continue;
+    }
     if (n <= 0)
       fail(target_, n < 0 ? errno : ENOSPC);
     bytes.remove_prefix(static_cast<std::size_t>(n));
   }
 }
 
-void OutputFile::commit() {
-  if (temporary_.empty()) { // a device or pipe: all is written
-    if (::close(std::exchange(fd_, -1)) != 0)
+void OutputFile::flush() {
+  if (!temporary_.empty()) {
+    // mkostemps makes files private; a report is as readable as any file the user makes.
+    const mode_t mask = ::umask(0);
+    ::umask(mask);
+    if (::fchmod(fd_, 0666 & ~mask) != 0 || ::fsync(fd_) != 0)
       fail(target_, errno);
-    return;
   }
-  // mkostemps makes files private; a report is as readable as any file the user makes.
-  const mode_t mask = ::umask(0);
-  ::umask(mask);
-  if (::fchmod(fd_, 0666 & ~mask) != 0 || ::fsync(fd_) != 0)
-    fail(target_, errno);
   if (::close(std::exchange(fd_, -1)) != 0)
     fail(target_, errno);
-  if (::rename(temporary_.c_str(), target_.c_str()) != 0)
+  state_ = State::flushed;
+}
+
+void OutputFile::place() {
+  if (temporary_.empty())
+    return; // a device or pipe: all is written
+  const char *from = temporary_.c_str(), *to = target_.c_str();
+  if (::renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_EXCHANGE) == 0) {
+    remember_placed(slot_, to, true);
+    state_ = State::exchanged;
+    return;
+  }
+  // There is no old file, or the file system exchanges none: then the old one goes for good.
+  if (errno != ENOENT && errno != EINVAL && errno != ENOSYS)
     fail(target_, errno);
-  temporary_.clear();
+  const bool old = errno != ENOENT;
+  if (::rename(from, to) != 0)
+    fail(target_, errno);
+  if (old) {
+    forget_unfinished(std::exchange(slot_, -1));
+    state_ = State::done;
+  } else {
+    remember_placed(slot_, to, false);
+    state_ = State::placed;
+  }
+}
+
+void OutputFile::keep() noexcept {
+  forget_unfinished(std::exchange(slot_, -1));
+  if (state_ == State::exchanged)
+    ::unlink(temporary_.c_str());
+  state_ = State::done;
+}
+
+void OutputFile::undo() noexcept {
+  if (state_ == State::placed)
+    ::unlink(target_.c_str());
+  if (state_ == State::exchanged)
+    ::renameat2(AT_FDCWD, temporary_.c_str(), AT_FDCWD, target_.c_str(), RENAME_EXCHANGE);
+  if (state_ != State::placed)
+    ::unlink(temporary_.c_str());
+  forget_unfinished(std::exchange(slot_, -1));
 }
 
 } // namespace leastwall

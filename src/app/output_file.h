@@ -8,9 +8,9 @@
 namespace leastwall {
 
 /// One output of a run. The constructor opens a temporary file beside `target`, so that a folder
-/// that cannot be written is known before the long computation; commit() writes, flushes and
-/// renames. Without a commit nothing is left behind and an existing target stays as it was. Links
-/// are followed; devices and pipes are written to as they are.
+/// that cannot be written is known before the long computation. Then write(), flush(), place() and
+/// keep(), each for all outputs of the run before the next: until keep() the old state comes back
+/// when the run fails. Links are followed; devices and pipes are written to as they are.
 class OutputFile {
  public:
   /// Throws InputError when the folder is missing or cannot be written, or the target is no file.
@@ -23,14 +23,23 @@ class OutputFile {
 
   /// Writes all bytes to the temporary file. Throws RunError (disk full, ...).
   void write(std::string_view bytes);
-  /// Puts the written file in its place. Throws RunError.
-  void commit();
+  /// Makes sure that the bytes are on the disk. Throws RunError.
+  void flush();
+  /// Puts the new file in its place and the old one aside. Throws RunError.
+  void place();
+  /// The run has succeeded: the old file goes.
+  void keep() noexcept;
   const std::filesystem::path& target() const { return target_; }
 
  private:
+  enum class State { writing, flushed, placed, exchanged, done };
+  void undo() noexcept;
+
   std::filesystem::path target_;
-  std::string temporary_;
+  std::string temporary_; ///< empty for a device or pipe
   int fd_ = -1;
+  int slot_ = -1; ///< among the files that must not be left behind
+  State state_ = State::writing;
 };
 
 } // namespace leastwall

@@ -1,5 +1,7 @@
 #include "app/start_command.h"
 
+#include "app/last_resort.h"
+#include "app/made_folder.h"
 #include "app/output_file.h"
 #include "app/terminal.h"
 #include "base/errors.h"
@@ -48,11 +50,8 @@ ExitStatus run_start(const StartOptions& options) {
       leaf ? std::vector<std::string>{"leaf_back.ply", "leaf_front.ply"}
            : std::vector<std::string>{"gourd_pocket.stl", "gourd_skin.stl"};
   const std::string job = options.piece + ".toml";
+  MadeFolder made(folder, true);
   std::error_code error;
-  fs::create_directories(folder, error);
-  if (error)
-    throw InputError(fmt::format("{}: the folder could not be made ({}); name another",
-                                 folder.string(), error.message()));
   std::vector<std::string> names = meshes;
   names.push_back(job);
   for (const std::string& name : names)
@@ -67,9 +66,15 @@ ExitStatus run_start(const StartOptions& options) {
   }
   files.emplace_back(folder / job).write(text);
   for (OutputFile& file : files)
-    file.commit();
+    file.flush();
+  const auto held = hold_ending();
+  for (OutputFile& file : files)
+    file.place();
   print_out(fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",
                         (folder / job).string(), (folder / job).string()));
+  for (OutputFile& file : files)
+    file.keep();
+  made.keep();
   return kHolds;
 }
 

@@ -1,8 +1,10 @@
 #include "app/terminal.h"
 
+#include "app/last_resort.h"
+
 #include <atomic>
+#include <cerrno>
 #include <chrono>
-#include <csignal>
 #include <cstdio>
 #include <cstdlib>
 #include <fmt/format.h>
@@ -12,13 +14,7 @@
 namespace leastwall {
 namespace {
 
-std::atomic<bool> stop_asked{false};
 std::atomic<bool> line_shown{false};
-static_assert(std::atomic<bool>::is_always_lock_free, "set from a signal handler");
-
-extern "C" void on_stop_signal(int) {
-  stop_asked.store(true, std::memory_order_relaxed);
-}
 
 bool set(const char* name) {
   const char* value = std::getenv(name);
@@ -35,7 +31,7 @@ bool colour_on_stdout() {
 
 RunContext terminal_context(bool show) {
   RunContext run;
-  run.cancelled = [] { return stop_asked.load(std::memory_order_relaxed); };
+  run.cancelled = [] { return stop_asked(); };
   if (show && ::isatty(STDERR_FILENO) != 0) {
     const auto begin = std::chrono::steady_clock::now();
     run.on_progress = [begin](std::string_view stage, double fraction) {
@@ -57,16 +53,15 @@ void clear_progress() {
 }
 
 void print_out(std::string_view text) {
-  if (std::fwrite(text.data(), 1, text.size(), stdout) != text.size() || std::fflush(stdout) != 0)
-    throw RunError("standard output could not be written; free the disk or print elsewhere");
-}
-
-void catch_stop_signals() {
-  struct sigaction action = {};
-  action.sa_handler = on_stop_signal;
-  sigemptyset(&action.sa_mask);
-  ::sigaction(SIGINT, &action, nullptr);
-  ::sigaction(SIGTERM, &action, nullptr);
+  const bool written = std::fwrite(text.data(), 1, text.size(), stdout) == text.size();
+  if (written && std::fflush(stdout) == 0)
+    return;
+  if (errno == EPIPE)
+    return; // the reader has seen enough
+  RunContext stopped;
+  stopped.cancelled = stop_asked;
+  stopped.check();
+  throw RunError("standard output could not be written; free the disk or print elsewhere");
 }
 
 } // namespace leastwall

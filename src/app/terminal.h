@@ -16,10 +16,8 @@ RunContext terminal_context(bool show);
 /// Clears the progress line, if one is shown.
 void clear_progress();
 
-/// Prints results. Throws RunError when stdout takes them not (closed, disk full).
+/// Prints results. Throws RunError when stdout takes them not (closed, disk full); a reader of a
+/// pipe that leaves early is no error.
 void print_out(std::string_view text);
-
-/// From now on SIGINT and SIGTERM ask the run to stop.
-void catch_stop_signals();
 
 } // namespace leastwall

@@ -1,5 +1,6 @@
 #include "geometry/load_mesh.h"
 
+#include "base/errors.h"
 #include "geometry/drop_facets.h"
 #include "geometry/mapped_file.h"
 #include "geometry/mesh_notices.h"
@@ -50,14 +51,25 @@ void check_reach(const std::filesystem::path& file, const FileMesh& read, Loaded
                                        reach, step)});
 }
 
+/// What a file says while it is being written or shortened is no finding about its mesh.
+FileMesh read_whole(const MappedFile& bytes, const LoadOptions& options, const RunContext& run) {
+  try {
+    FileMesh read = read_mesh_file(bytes, options, run);
+    bytes.check_unchanged();
+    return read;
+  } catch (const InputError&) {
+    bytes.check_unchanged();
+    throw;
+  }
+}
+
 } // namespace
 
 LoadedMesh load_mesh(const std::filesystem::path& file, const LoadOptions& options,
                      const RunContext& run) {
   LoadedMesh loaded;
   const MappedFile bytes(file);
-  FileMesh read = read_mesh_file(bytes, options, run);
-  bytes.check_unchanged();
+  FileMesh read = read_whole(bytes, options, run);
   run.check();
   run.progress("checking", 0);
   loaded.format = read.format;

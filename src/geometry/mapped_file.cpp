@@ -45,9 +45,11 @@ MappedFile::MappedFile(const std::filesystem::path& file) : path_(file) {
   }
   ::madvise(at, static_cast<std::size_t>(size_), MADV_SEQUENTIAL);
   data_ = static_cast<const char*>(at);
+  guard_.emplace(at, static_cast<std::size_t>(size_));
 }
 
 MappedFile::~MappedFile() {
+  guard_.reset();
   // munmap takes a pointer to non-const although it does not write.
   ::munmap(const_cast<char*>(data_), static_cast<std::size_t>(size_));
   ::close(handle_);
@@ -59,6 +61,8 @@ void MappedFile::check_unchanged() const {
       facts.st_mtim.tv_sec != changed_s_ || facts.st_mtim.tv_nsec != changed_ns_)
     refuse_file(path_, "was changed while it was read",
                 "wait until it is complete, then run again");
+  if (guard_ && guard_->filled())
+    refuse_file(path_, "could not be read to its end: the disk fails", "check the disk");
 }
 
 } // namespace leastwall

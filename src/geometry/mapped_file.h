@@ -1,8 +1,11 @@
 // A regular file mapped into memory, read-only.
 #pragma once
 
+#include "geometry/map_guard.h"
+
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <string_view>
 
 namespace leastwall {
@@ -21,8 +24,9 @@ class MappedFile {
   const char* data() const { return data_; }
   std::string_view text() const { return {data_, static_cast<std::size_t>(size_)}; }
 
-  /// Throws InputError when size or time stamp of the file have changed since it was opened: what
-  /// was read may then be a mixture.
+  /// Throws InputError when size or time stamp of the file have changed since it was opened, or
+  /// part of it could not be read: what was read may then be a mixture. Bytes that are gone read as
+  /// zero.
   void check_unchanged() const;
 
  private:
@@ -31,6 +35,7 @@ class MappedFile {
   std::uint64_t size_ = 0;
   std::int64_t changed_s_ = 0, changed_ns_ = 0;
   const char* data_ = nullptr;
+  std::optional<MapGuard> guard_;
 };
 
 } // namespace leastwall

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cairo.h>
+#include <new>
 #include <numbers>
 
 namespace leastwall {
@@ -31,7 +32,11 @@ void fill_and_border(cairo_t* c, Rgb fill, double border, Rgb border_colour) {
 }
 
 cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned int length) {
-  static_cast<std::string*>(closure)->append(data, data + length);
+  try {
+    static_cast<std::string*>(closure)->append(data, data + length);
+  } catch (const std::bad_alloc&) { // no exception may pass through Cairo
+    return CAIRO_STATUS_NO_MEMORY;
+  }
   return CAIRO_STATUS_SUCCESS;
 }
 

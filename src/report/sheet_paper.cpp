@@ -1,11 +1,13 @@
 #include "report/sheet_paper.h"
 
 #include "base/errors.h"
+#include "report/pdf_whole.h"
 #include "report/wrap_text.h"
 
 #include <cairo-pdf.h>
 #include <cairo.h>
 #include <cmath>
+#include <new>
 #include <numbers>
 #include <utility>
 
@@ -37,7 +39,11 @@ void set_font(cairo_t* c, const Ink& ink) {
 }
 
 cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned int length) {
-  static_cast<std::string*>(closure)->append(data, data + length);
+  try {
+    static_cast<std::string*>(closure)->append(data, data + length);
+  } catch (const std::bad_alloc&) { // no exception may pass through Cairo
+    return CAIRO_STATUS_NO_MEMORY;
+  }
   return CAIRO_STATUS_SUCCESS;
 }
 
@@ -239,6 +245,9 @@ std::string SheetPaper::pdf() {
       cairo_surface_status(surface_.get()) != CAIRO_STATUS_SUCCESS)
     throw RunError("setup sheet: it could not be drawn or packed as PDF; close other programs and "
                    "try again");
+  if (!pdf_is_whole(*bytes_))
+    throw RunError("setup sheet: a part of it could not be made (no memory?); close other programs "
+                   "and try again");
   return std::exchange(*bytes_, {});
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -30,6 +31,14 @@ bool plan_apart(const Box& a, const Box& b) {
 
 Box scaled(const Box& b, double factor) {
   return {b.low * factor, b.high * factor};
+}
+
+/// Mirrored about the origin: a factor of -1 for the axis, 1 for the others.
+Box flipped(const Box& b, double x, double y) {
+  Box f;
+  f.add(Vec3{b.low.x * x, b.low.y * y, b.low.z});
+  f.add(Vec3{b.high.x * x, b.high.y * y, b.high.z});
+  return f;
 }
 
 /// Fits in the outer box and fills a good part of it: what a pocket does.
@@ -80,6 +89,13 @@ std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin) {
                                           "write the skin again in mm, or state its unit.",
                                           sizes, name)}};
     }
+    for (const auto& [axis, other] :
+         {std::pair{"x", flipped(pocket, -1, 1)}, std::pair{"y", flipped(pocket, 1, -1)}})
+      if (plausible(other, skin))
+        return {{"pocket-mirrored",
+                 fmt::format("{} The pocket would fit if it were mirrored in {}: one of the two "
+                             "halves may be the other hand; write it again the right way round.",
+                             sizes, axis)}};
     if (plan_apart(pocket, skin))
       return {{"meshes-apart", sizes + " Seen from above they do not even overlap; write both with "
                                        "the same origin."}};

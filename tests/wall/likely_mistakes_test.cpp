@@ -41,3 +41,14 @@ TEST_CASE("swapped, on its side, apart, sticking out") {
   CHECK(code({{-1083, -46, -39}, {-917, 46, 0}}, skin) == "meshes-apart");
   CHECK(code({{-60, -46, -39}, {106, 46, 0}}, skin) == "pocket-outside");
 }
+
+TEST_CASE("one of two halves is the other hand") {
+  const Box left{{-90, -49, -42}, {10, 49, 0}}, hole{{-83, -46, -39}, {5, 46, 0}};
+  CHECK(code(hole, left) == "");
+  CHECK(code({{-5, -46, -39}, {83, 46, 0}}, left) == "pocket-mirrored");
+  const auto notice = likely_mistakes({{-5, -46, -39}, {83, 46, 0}}, left)[0];
+  CHECK(notice.text.find("mirrored in x") != std::string::npos);
+  const Box near{{-40, -60, -20}, {40, 5, 0}};
+  CHECK(likely_mistakes({{-35, 0, -18}, {35, 55, 0}}, near)[0].text.find("mirrored in y") !=
+        std::string::npos);
+}
