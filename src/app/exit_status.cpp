@@ -1,6 +1,7 @@
 #include "app/exit_status.h"
 
 #include "base/errors.h"
+#include "base/plain_line.h"
 
 #include <cstdio>
 #include <fmt/format.h>
@@ -9,7 +10,10 @@
 namespace leastwall {
 
 ExitStatus report_current_exception() {
-  const auto say = [](const char* text) { fmt::print(stderr, "leastwall: {}\n", text); };
+  constexpr std::size_t kLongest = 6000; // a path may have 4096 bytes
+  const auto say = [](const char* text) {
+    fmt::print(stderr, "leastwall: {}\n", plain_line(text, kLongest));
+  };
   try {
     throw;
   } catch (const InputError& e) {
@@ -20,7 +24,8 @@ ExitStatus report_current_exception() {
   } catch (const std::bad_alloc&) {
     say("not enough memory; use coarser meshes or close other programs");
   } catch (const std::exception& e) {
-    fmt::print(stderr, "leastwall: a fault in the program: {}; please report it\n", e.what());
+    fmt::print(stderr, "leastwall: a fault in the program: {}; please report it\n",
+               plain_line(e.what()));
   } catch (...) {
     say("an unknown fault in the program; please report it");
   }
