@@ -14,7 +14,7 @@ class Mutator {
   Mutator(std::string bytes, std::mt19937_64& random) : bytes_(std::move(bytes)), random_(random) {}
 
   std::string run() {
-    for (std::size_t left = 1 + below(6); left > 0; --left)
+    for (std::size_t left = 1 + below(1 + below(6)); left > 0; --left)
       change();
     if (bytes_.size() > kLargest)
       bytes_.resize(kLargest);
