@@ -1,8 +1,9 @@
 // fuzz_import RUNS [SEED] [KEEP]: damages OBJ, OFF, 3MF, glTF and COLLADA files and loads each
 // through the import process. Whatever that process does (crash, endless loop, any amount of
 // memory) must come back as one clear line in time; a mesh that comes back must make sense; no
-// process and no file handle may be left. Prints a table of outcomes. Files that crashed or
-// stalled the import are written to the folder KEEP. LEASTWALL_IMPORT names the import program.
+// process and no file handle may be left. Prints a table of outcomes; SIGTERM ends it with the
+// table. Files that crashed or stalled the import are written to the folder KEEP. LEASTWALL_IMPORT
+// names the import program.
 #include "geometry/load_mesh.h"
 #include "mesh_sense.h"
 #include "mutate.h"
@@ -14,6 +15,7 @@
 #include <cerrno>
 #include <charconv>
 #include <chrono>
+#include <csignal>
 #include <cstdio>
 #include <cstring>
 #include <map>
@@ -25,6 +27,7 @@ using fuzz::require;
 namespace {
 
 constexpr double kTimeLimit_s = 10;
+volatile std::sig_atomic_t stop_asked = 0;
 
 struct Tally {
   std::size_t tried = 0, accepted = 0, refused = 0, crashed = 0, stalled = 0;
@@ -141,7 +144,8 @@ int main(int argc, char** argv) {
     require(ignored.accepted == 1, seed.name + " is accepted as it is");
     handles = open_handles();
   }
-  for (std::uint64_t i = 0; i < runs; ++i) {
+  std::signal(SIGTERM, [](int) { stop_asked = 1; });
+  for (std::uint64_t i = 0; i < runs && stop_asked == 0; ++i) {
     const fuzz::SeedFile& seed = seeds[i % seeds.size()];
     const std::string kind = std::filesystem::path(seed.name).extension().string();
     const std::string bytes = damaged(seed, kind, random);
