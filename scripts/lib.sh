@@ -20,6 +20,9 @@ test_packages=(
   python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium
 )
 
+# Needed by scripts/fuzz.sh alone.
+fuzz_packages=(clang-14 libclang-rt-14-dev)
+
 say() { printf '%s\n' "== $*"; }
 
 fail() {

@@ -1,6 +1,7 @@
 #include "app/exit_status.h"
 
 #include "base/errors.h"
+#include "base/plain_line.h"
 
 #include <cstdio>
 #include <fmt/format.h>
@@ -10,7 +11,10 @@
 namespace leastwall {
 
 ExitStatus report_current_exception() {
-  const auto say = [](const char* text) { fmt::print(stderr, "leastwall: {}\n", text); };
+  constexpr std::size_t kLongest = 6000; // a path may have 4096 bytes
+  const auto say = [](const char* text) {
+    fmt::print(stderr, "leastwall: {}\n", plain_line(text, kLongest));
+  };
   try {
     throw;
   } catch (const InputError& e) {
@@ -23,7 +27,8 @@ ExitStatus report_current_exception() {
   } catch (const std::system_error& e) {
     fmt::print(stderr, "leastwall: the system refused something ({}); try again\n", e.what());
   } catch (const std::exception& e) {
-    fmt::print(stderr, "leastwall: a fault in the program: {}; please report it\n", e.what());
+    fmt::print(stderr, "leastwall: a fault in the program: {}; please report it\n",
+               plain_line(e.what()));
   } catch (...) {
     say("an unknown fault in the program; please report it");
   }

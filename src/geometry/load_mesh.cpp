@@ -77,6 +77,8 @@ LoadedMesh load_mesh(const std::filesystem::path& file, const LoadOptions& optio
   check_reach(file, read, loaded);
   loaded.mesh = std::move(read.mesh);
 
+  if (read.collapsed > 0) // a corner of theirs may be a place that no other facet has
+    drop_unused_vertices(loaded.mesh);
   const std::size_t doubled = drop_doubled_facets(loaded.mesh);
   // Facets without area still join their neighbours: they are counted as edges are, then left out.
   loaded.findings = inspect_mesh(loaded.mesh);

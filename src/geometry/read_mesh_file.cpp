@@ -1,5 +1,6 @@
 #include "geometry/read_mesh_file.h"
 
+#include "geometry/check_collada.h"
 #include "geometry/check_gltf.h"
 #include "geometry/import_mesh.h"
 #include "geometry/ply_header.h"
@@ -80,6 +81,7 @@ void state_unit(const MappedFile& file, ImportKind kind, FileMesh& read) {
                             "kept as they are: turn the model if its depth is not along z."});
     break;
   case ImportKind::collada: // the import has turned the file's unit into metres
+    check_collada(file);
     read.format = "COLLADA";
     read.mm_per_unit = 1000;
     read.unit = "the file's own";

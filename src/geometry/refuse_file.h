@@ -7,8 +7,8 @@
 
 namespace leastwall {
 
-/// `text` with control characters replaced by '?', cut after `most` bytes. For names and words
-/// taken from files, so that a message stays one line.
+/// plain_line (base/plain_line.h): for names and words taken from files, so that a message stays
+/// one line.
 std::string one_line(std::string_view text, std::size_t most = 400);
 
 /// Throws InputError("FILE: what; todo").

@@ -4,16 +4,16 @@
 #include <cstdint>
 #include <string>
 #include <string_view>
-#include <utility>
 #include <variant>
 #include <vector>
 
 namespace leastwall {
 
 struct JobNode;
+struct JobEntry;
 
 /// Keys in the order of the file.
-using JobTable = std::vector<std::pair<std::string, JobNode>>;
+using JobTable = std::vector<JobEntry>;
 using JobArray = std::vector<JobNode>;
 
 /// A date or a time: TOML knows them, a job has no use for them.
@@ -28,6 +28,11 @@ struct JobNode {
   const std::string* text() const { return std::get_if<std::string>(&value); }
   /// The entry of a table, or null.
   const JobNode* find(std::string_view key) const;
+};
+
+struct JobEntry {
+  std::string name;
+  JobNode node;
 };
 
 /// The kind of value in words for messages: "a text", "a whole number", "a table", ...

@@ -23,11 +23,11 @@ JobTable convert_table(const toml::table& table, int depth, std::string_view fil
   JobTable out;
   for (const auto& [key, value] : table) {
     const int line = line_of(key.source());
-    out.emplace_back(std::string(key.str()), convert(value, line, depth + 1, file));
+    out.push_back({std::string(key.str()), convert(value, line, depth + 1, file)});
   }
   // toml++ sorts by name; the file's own order makes the first fault the first one reported.
   std::stable_sort(out.begin(), out.end(),
-                   [](const auto& a, const auto& b) { return a.second.line < b.second.line; });
+                   [](const auto& a, const auto& b) { return a.node.line < b.node.line; });
   return out;
 }
 

@@ -1,6 +1,7 @@
 #include "setup/read_readings.h"
 
 #include "base/errors.h"
+#include "base/plain_line.h"
 #include "setup/readings_layout.h"
 
 #include <algorithm>
@@ -206,13 +207,14 @@ ReadingsFile read_readings(const std::filesystem::path& file, const ReadingsOpti
   const std::string name = file.string();
   std::error_code error;
   if (!std::filesystem::is_regular_file(file, error))
-    throw InputError(name + ": there is no such file; check the name and the folder");
+    throw InputError(plain_line(name) + ": there is no such file; check the name and the folder");
   if (std::filesystem::file_size(file, error) > kLargestFile || error)
-    throw InputError(name + ": too large for readings; expected a table of up to 64 MB");
+    throw InputError(plain_line(name) +
+                     ": too large for readings; expected a table of up to 64 MB");
   std::ifstream in(file, std::ios::binary);
   std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
   if (!in.is_open() || in.bad())
-    throw InputError(name + ": cannot be read; check its permissions");
+    throw InputError(plain_line(name) + ": cannot be read; check its permissions");
   return parse_readings(text, name, options);
 }
 

@@ -1,6 +1,7 @@
 #include "setup/readings_layout.h"
 
 #include "base/errors.h"
+#include "base/plain_line.h"
 
 #include <algorithm>
 #include <cmath>
@@ -114,7 +115,7 @@ void Layout::find_data() {
     if (some_number && cells.size() == rows[first_].cells.size())
       for (const std::string& cell : cells)
         if (!number(cell) && !is_missing_mark(cell))
-          refuse(rows[h].line, fmt::format("\"{}\" is not a number", cell));
+          refuse(rows[h].line, fmt::format("\"{}\" is not a number", plain_line(cell, 40)));
   }
 }
 
@@ -148,7 +149,7 @@ std::optional<double> Layout::reading(const TextRow& row, std::size_t column) co
     return z;
   if (is_missing_mark(cell))
     return std::nullopt;
-  refuse(row.line, fmt::format("\"{}\" is not a number", cell));
+  refuse(row.line, fmt::format("\"{}\" is not a number", plain_line(cell, 40)));
 }
 
 double Layout::place(const TextRow& row, std::size_t column) const {
@@ -268,8 +269,8 @@ RawReadings Layout::lay_out() {
 } // namespace
 
 void refuse_readings(const std::string& name, std::size_t line, const std::string& what) {
-  throw InputError(line > 0 ? fmt::format("{}:{}: {}", name, line, what)
-                            : fmt::format("{}: {}", name, what));
+  throw InputError(line > 0 ? fmt::format("{}:{}: {}", plain_line(name), line, what)
+                            : fmt::format("{}: {}", plain_line(name), what));
 }
 
 RawReadings lay_out_readings(ReadingsText text, const std::string& name,

@@ -1,6 +1,7 @@
 #include "setup/readings_text.h"
 
 #include "base/errors.h"
+#include "base/plain_line.h"
 
 #include <algorithm>
 #include <array>
@@ -65,8 +66,8 @@ void read_directives(std::string_view comment, std::size_t line, const std::stri
     const std::string_view part = comment.substr(0, end);
     const std::size_t equals = part.find('=');
     if (equals == std::string_view::npos)
-      throw InputError(
-          fmt::format("{}:{}: \"{}\" is not of the form key = value", name, line, trimmed(part)));
+      throw InputError(fmt::format("{}:{}: \"{}\" is not of the form key = value", plain_line(name),
+                                   line, plain_line(trimmed(part), 40)));
     out.push_back({line, lower_case(trimmed(part.substr(0, equals))),
                    std::string(trimmed(part.substr(equals + 1)))});
     comment.remove_prefix(std::min(end + 1, comment.size()));
@@ -212,7 +213,7 @@ ReadingsText split_readings(std::string_view text, const std::string& name) {
   if (text.find('\0') != text.npos)
     throw InputError(fmt::format("{}: this is not plain text; save the table as text, UTF-8 with "
                                  "one row a line",
-                                 name));
+                                 plain_line(name)));
   ReadingsText out;
   std::vector<Line> data;
   for (const Line& line : lines_of(text)) {
@@ -234,7 +235,7 @@ ReadingsText split_readings(std::string_view text, const std::string& name) {
       if (comma && point)
         throw InputError(fmt::format("{}:{}: \"{}\" has a comma and a point; write numbers without "
                                      "thousands marks",
-                                     name, line.number, cell));
+                                     plain_line(name), line.number, plain_line(cell, 40)));
       if (comma && comma_line == 0)
         comma_line = line.number;
       if (point && point_line == 0)
@@ -244,7 +245,7 @@ ReadingsText split_readings(std::string_view text, const std::string& name) {
   if (comma_line != 0 && point_line != 0)
     throw InputError(fmt::format("{}:{}: decimal comma here but decimal point in line {}; use one "
                                  "of them throughout",
-                                 name, comma_line, point_line));
+                                 plain_line(name), comma_line, point_line));
   out.decimal_comma = comma_line != 0;
   return out;
 }

@@ -1,6 +1,7 @@
 #include "setup/readings_words.h"
 
 #include "base/errors.h"
+#include "base/plain_line.h"
 
 #include <algorithm>
 #include <cmath>
@@ -54,13 +55,14 @@ void state(std::optional<T>& slot, T value, const TextDirective& d, const std::s
   if (slot && *slot != value)
     throw InputError(fmt::format("{}:{}: {} = {} contradicts what was stated elsewhere; remove one "
                                  "of them",
-                                 name, d.line, d.key, d.value));
+                                 plain_line(name), d.line, plain_line(d.key, 40),
+                                 plain_line(d.value, 40)));
   slot = value;
 }
 
 [[noreturn]] void refuse(const TextDirective& d, const std::string& name, std::string_view known) {
-  throw InputError(fmt::format("{}:{}: {} = {} is not understood; give {}", name, d.line, d.key,
-                               d.value, known));
+  throw InputError(fmt::format("{}:{}: {} = {} is not understood; give {}", plain_line(name),
+                               d.line, plain_line(d.key, 40), plain_line(d.value, 40), known));
 }
 
 /// "50", "50 40", "2 in": one or two lengths in mm.
@@ -138,7 +140,7 @@ void apply(ReadingsOptions& o, const TextDirective& d, const std::string& name) 
   } else {
     throw InputError(fmt::format("{}:{}: unknown key {}; known are measures, layout, height-unit, "
                                  "place-unit, high, first-row, pitch, origin",
-                                 name, d.line, d.key));
+                                 plain_line(name), d.line, plain_line(d.key, 40)));
   }
 }
 

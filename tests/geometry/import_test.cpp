@@ -236,6 +236,22 @@ TEST_CASE("COLLADA: unit and axes come out as the file has them") {
   CHECK(inch.findings.box.size().y == doctest::Approx(20 * 25.4).epsilon(1e-6));
 }
 
+TEST_CASE("COLLADA: a list of facets with something else than numbers is refused at once") {
+  // The importer's parser takes 0 for such a word again and again, until memory or time ends.
+  const TempDir dir;
+  const std::string whole = collada_text(box_mesh(), "", "Z_UP");
+  const std::string start = "<p>";
+  REQUIRE(contains(whole, start));
+  const auto begin = std::chrono::steady_clock::now();
+  for (const char* word : {"nan ", "! ", "\xe2\x82\xac ", "-1 ", "1.5 ", "&amp; "}) {
+    CAPTURE(word);
+    const auto file = dir.file("word.dae", replaced(whole, start, start + word));
+    CHECK(contains(refusal(file), "where a whole number was expected"));
+  }
+  CHECK(std::chrono::steady_clock::now() - begin < std::chrono::seconds(5));
+  CHECK(load(dir.file("blanks.dae", replaced(whole, start, "<p >\r\n\t "))).findings.closed());
+}
+
 TEST_CASE("import: it can be cancelled, and it stops at its time limit") {
   const TempDir dir;
   std::string text = "OFF\n3000000 1 0\n";

@@ -258,3 +258,16 @@ TEST_CASE("a file that is missing, a folder, or of no known kind is refused") {
   CHECK(contains(refusal(dir.file("notes.txt", "hello")), "not a mesh format"));
   check_is_box(load(dir.file("name with blanks and \xc3\xa4.stl", binary_stl(box_mesh()))));
 }
+
+TEST_CASE("a corner that only a collapsed facet has is left out with it") {
+  TriMesh m = box_mesh();
+  m.vertices.push_back({500, 0, 0});
+  m.triangles.push_back({0, 0, 8});
+  TempDir folder;
+  const LoadedMesh box = load(folder.file("box.stl", binary_stl(m)));
+  CHECK(box.findings.degenerate_dropped == 1);
+  CHECK(box.findings.vertices == 8);
+  CHECK(box.mesh.vertices.size() == 8); // a box has 8 corners, none of them at x = 500
+  for (const Vec3& v : box.mesh.vertices)
+    CHECK(v.x <= 10);
+}

@@ -29,9 +29,9 @@ TEST_CASE("every kind of TOML 1.0.0 value keeps its kind, order and line") {
   const int lines[] = {1, 2, 3, 4, 5, 6, 8, 10, 12};
   REQUIRE(table.size() == 9);
   for (std::size_t i = 0; i < 9; ++i) {
-    CHECK(table[i].first == names[i]);
-    CHECK(kind_of(table[i].second) == kinds[i]);
-    CHECK(table[i].second.line == lines[i]);
+    CHECK(table[i].name == names[i]);
+    CHECK(kind_of(table[i].node) == kinds[i]);
+    CHECK(table[i].node.line == lines[i]);
   }
   CHECK(root.find("e")->array()->at(1).line == 7);
   CHECK(root.find("h")->find("i")->line == 11);

@@ -238,3 +238,33 @@ TEST_CASE("statements that contradict each other are refused") {
   CHECK_THROWS_WITH_AS(read_readings(kFolder / "not_there.csv"),
                        doctest::Contains("there is no such file"), InputError);
 }
+
+TEST_CASE(
+    "what the text says is quoted without anything that breaks the line or steers a terminal") {
+  // ISO/IEC 6429: ESC and CSI (U+009B) begin control sequences; 0xFF is never UTF-8 (RFC 3629).
+  for (const std::string bad : {"\x1b[2J",
+                                "\xC2\x9b"
+                                "31m",
+                                "\xFF", "\x0b"})
+    for (const std::string& text :
+         {"x,y,z\n0,0,0.1\n100,0," + bad + "1\n0,100,0.2\n", "# layout = " + bad + "\n0,0,0.1\n",
+          "# " + bad + " = 1\n0,0,0.1\n", "# " + bad + "\n0,0,0.1\n",
+          "# height-unit = " + bad + "\n0,0,0.1\n", bad + "1,2.5;1\n", bad,
+          bad + " a b\n1 2 3\n"}) {
+      CAPTURE(text);
+      try {
+        parse_readings(text,
+                       "be\x1b"
+                       "d.csv",
+                       {});
+      } catch (const InputError& e) {
+        const std::string message = e.what();
+        CAPTURE(message);
+        CHECK(message.starts_with("be?d.csv"));
+        CHECK(message.find_first_of("\n\r\x1b\x0b\xFF") == message.npos);
+        CHECK(message.find("\xC2\x9b") == message.npos);
+      }
+    }
+  CHECK_THROWS_WITH_AS(parse_readings("0,0,1\n100,0,\x1b[2J\n0,100,2\n", "bed.csv", {}),
+                       doctest::Contains("bed.csv:2: \"?[2J\" is not a number"), InputError);
+}
