@@ -130,7 +130,6 @@ ExitStatus run_check(const CheckOptions& options) {
   if (!options.out_folder.empty())
     folder.emplace(options.out_folder, !options.job.empty());
   const BudgetOptions budget_options = input.budget;
-  const Flip flip = input.setup.flip;
   OutputFile* sheet_file = nullptr;
   if (!options.sheet.empty())
     sheet_file = &files.emplace_back(options.sheet);
@@ -150,7 +149,7 @@ ExitStatus run_check(const CheckOptions& options) {
                                       result.report, picture));
   }
   if (folder)
-    folder->write({result, budget_options, flip, options.inches, options.paper}, run);
+    folder->write({result, budget_options, options.inches, options.paper}, run);
   if (sheet_file != nullptr) {
     const SetupSheetInput sheet{result.report, result.setup, result.flip_stated, &result.wall.skin,
                                 result.budget.worst_mm};

@@ -1,5 +1,6 @@
 #include "app/check_piece.h"
 
+#include "budget/pad_place.h"
 #include "wall/likely_mistakes.h"
 #include "wall/thin_regions.h"
 
@@ -132,7 +133,10 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
     PadRow& row = report.pad.emplace();
     row.x_mm = pad.at.x;
     row.y_mm = pad.at.y;
+    row.size_mm = kPadSize_mm;
     row.design_mm = pad.design_mm;
+    row.floor_z_mm = pad.floor_z_mm;
+    row.skin_z_mm = pad.skin_z_mm;
     row.expected_mm = pad.expected_mm;
     row.low_mm = pad.low_mm;
     row.high_mm = pad.high_mm;

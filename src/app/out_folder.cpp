@@ -73,9 +73,9 @@ const std::vector<FileOfFolder>& files_of_folder() {
        }},
       {"report.html",
        [](const OutFolderInput& in, const RunContext& run) {
-         return page_html(
-             {in.result.report, in.result.wall.skin, in.result.budget, in.budget_options, in.flip},
-             run);
+         return page_html({in.result.report, in.result.wall.skin, in.result.budget,
+                           in.budget_options, in.result.setup, in.inches},
+                          run);
        }},
   };
   return files;

@@ -15,7 +15,6 @@ namespace leastwall {
 struct OutFolderInput {
   const CheckResult& result;
   const BudgetOptions& budget_options;
-  const Flip& flip;
   bool inches = false;
   PaperSize paper = PaperSize::a4;
 };

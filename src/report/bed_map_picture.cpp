@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace leastwall {
 namespace {
@@ -83,7 +84,14 @@ PixelImage pixels_of(const WallGrid& grid, const HeightScale& scale) {
 
 } // namespace
 
-PieceOnBed piece_on_bed(const Setup& setup) {
+PieceOnBed piece_on_bed(const Setup& stated, const WallMap& skin) {
+  Setup setup = stated;
+  if (!setup.board.footprint) {
+    Box box;
+    for (const WallSample& s : skin.samples)
+      box.add(s.at);
+    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+  }
   std::vector<std::string> ignored;
   PieceOnBed out;
   out.side_a = footprint_on_bed(setup, Side::a);
@@ -94,6 +102,16 @@ PieceOnBed piece_on_bed(const Setup& setup) {
   const Point2 on = bed_place(setup, Side::a, on_line(setup.flip, 0, 0));
   out.line_at_mm = setup.flip.line == FlipLine::along_y ? on.x : on.y;
   return out;
+}
+
+std::string bed_map_title(const Flatness& flatness, const std::string& piece) {
+  return fmt::format("The bed is flat within {:.3f} mm{}", flatness.range_mm,
+                     piece.empty() ? piece : ", piece: " + piece);
+}
+
+std::string bed_map_note(const Flatness& flatness, const std::string& source) {
+  return fmt::format("minimum zone {:.3f} mm; {} readings from {}", flatness.minimum_zone.normal_mm,
+                     flatness.readings, source);
 }
 
 std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,

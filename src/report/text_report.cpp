@@ -236,10 +236,12 @@ class Writer {
            "  ");
       return;
     }
-    para(fmt::format("Cut a pad drawn {} thick in the waste at x {} y {} with both programs. It "
-                     "should read {}; under {} or over {} something else is wrong.",
-                     both(p.design_mm), fixed_text(p.x_mm, 1), fixed_text(p.y_mm, 1),
-                     both(p.expected_mm), both(p.low_mm), both(p.high_mm)),
+    para(fmt::format("Cut a flat pad, {0} by {0} mm, in the waste with both programs, its middle "
+                     "at x {1} y {2}: pocket floor {3} and skin {4} under the pocket face, so {5} "
+                     "thick. It should read {6}; under {7} or over {8} something else is wrong.",
+                     fixed_text(p.size_mm, 0), fixed_text(p.x_mm, 1), fixed_text(p.y_mm, 1),
+                     both(r_.top_z_mm - p.floor_z_mm), both(r_.top_z_mm - p.skin_z_mm),
+                     both(p.design_mm), both(p.expected_mm), both(p.low_mm), both(p.high_mm)),
          "  ");
     if (p.reading_mm && p.shift_mm)
       para(fmt::format("It reads {}: before finishing side B type in a Z shift of {} ({} the bit). "
