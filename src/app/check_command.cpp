@@ -5,6 +5,7 @@
 #include "app/output_file.h"
 #include "app/piece_input.h"
 #include "app/terminal.h"
+#include "report/bed_map_picture.h"
 #include "report/heat_map.h"
 #include "report/json_report.h"
 #include "report/setup_sheet.h"
@@ -128,7 +129,8 @@ ExitStatus run_check(const CheckOptions& options) {
     picture_file = &files.emplace_back(options.heat_map);
   std::optional<OutFolder> folder;
   if (!options.out_folder.empty())
-    folder.emplace(options.out_folder, !options.job.empty());
+    folder.emplace(options.out_folder,
+                   OutFolderFiles{!options.job.empty(), has_bed_map(input.setup)});
   const BudgetOptions budget_options = input.budget;
   OutputFile* sheet_file = nullptr;
   if (!options.sheet.empty())

@@ -1,6 +1,7 @@
 #include "app/check_piece.h"
 
 #include "budget/pad_place.h"
+#include "budget/touch_place.h"
 #include "wall/likely_mistakes.h"
 #include "wall/thin_regions.h"
 
@@ -150,6 +151,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.warnings, naming("Skin", input.skin.notices));
   append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
   append(report.warnings, board_mistakes(input.setup, report.box));
+  append(report.warnings, touch_notices(input.setup, map.samples));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
   append(report.warnings, budget.warnings);

@@ -19,12 +19,17 @@ struct OutFolderInput {
   PaperSize paper = PaperSize::a4;
 };
 
+/// Which files belong to the folder besides those that always do.
+struct OutFolderFiles {
+  bool sheet = false;   ///< it shows a whole set-up, which quick flags do not state
+  bool bed_map = false; ///< it needs readings of the bed
+};
+
 class OutFolder {
  public:
   /// Makes the folder when it is missing (its parent must exist) and opens every file, so that a
-  /// folder that cannot be written is known before the long part. A setup sheet is among them only
-  /// when `with_sheet`: it shows a whole set-up, which quick flags do not state. Throws InputError.
-  OutFolder(const std::filesystem::path& folder, bool with_sheet);
+  /// folder that cannot be written is known before the long part. Throws InputError.
+  OutFolder(const std::filesystem::path& folder, const OutFolderFiles& which);
   /// Without a commit nothing is left behind; files of an earlier run stay as they were.
   ~OutFolder();
   OutFolder(const OutFolder&) = delete;
@@ -36,7 +41,7 @@ class OutFolder {
  private:
   std::filesystem::path folder_;
   bool made_ = false; ///< by us, and to be taken away again when nothing is committed
-  bool with_sheet_;
+  OutFolderFiles which_;
   std::vector<OutputFile> files_;
 };
 

@@ -8,7 +8,8 @@
 
 namespace leastwall {
 
-inline constexpr double kPadSize_mm = 15; ///< square; room for a bit and a depth rod, common practice
+inline constexpr double kPadSize_mm =
+    15; ///< square; room for a bit and a depth rod, common practice
 
 struct PadPlace {
   Point2 at;         ///< middle, model x, y

@@ -36,6 +36,7 @@ HeatMapLayout layout_of(const Footprint& f, bool with_piece, const BedPictureOpt
                      " px was asked for; give 400 to 8000");
   HeatMapLayout at;
   at.width = o.width_px;
+  at.inch = o.inch;
   const double u = at.unit = o.width_px / 1600.0;
   at.title_y = 62 * u;
   at.note_y = 112 * u;
@@ -48,9 +49,9 @@ HeatMapLayout layout_of(const Footprint& f, bool with_piece, const BedPictureOpt
   at.frame_height = static_cast<int>(std::ceil(std::max(size_y / at.mm_per_px + 2 * pad, 300 * u)));
   at.left_mm = (f.low.x + f.high.x) / 2 - at.frame_width / 2.0 * at.mm_per_px;
   at.top_mm = (f.low.y + f.high.y) / 2 + at.frame_height / 2.0 * at.mm_per_px;
-  at.tick_step_mm = round_length(260 * u * at.mm_per_px);
+  at.tick_step_mm = round_length(260 * u * at.mm_per_px, at.inch);
   const double below = at.frame_top + at.frame_height;
-  at.bar_mm = round_length(400 * u * at.mm_per_px);
+  at.bar_mm = round_length(400 * u * at.mm_per_px, at.inch);
   at.bar = {static_cast<double>(at.frame_left), below + 122 * u};
   at.scale_left = at.frame_left;
   at.scale_top = below + 230 * u;
@@ -104,6 +105,10 @@ PieceOnBed piece_on_bed(const Setup& stated, const WallMap& skin) {
   return out;
 }
 
+bool has_bed_map(const Setup& setup) {
+  return setup.bed.readings && setup.bed.readings->points().size() >= 3;
+}
+
 std::string bed_map_title(const Flatness& flatness, const std::string& piece) {
   return fmt::format("The bed is flat within {:.3f} mm{}", flatness.range_mm,
                      piece.empty() ? piece : ", piece: " + piece);
@@ -138,7 +143,7 @@ std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,
   picture.unclip();
   draw_axes(picture, at);
   draw_bed_title(picture, at, options.title, options.note);
-  draw_scale_bar(picture, at, options.inch);
+  draw_scale_bar(picture, at);
   draw_height_scale(picture, at, scale, options.inch);
   draw_bed_legend(picture, at, piece.has_value());
   return picture.png();

@@ -19,6 +19,9 @@ struct PieceOnBed {
   double line_at_mm = 0; ///< x of a line along y, y of a line along x
 };
 
+/// True when the set-up has readings enough to show a surface: three.
+bool has_bed_map(const Setup& setup);
+
 /// Where no board was stated the rectangle around all samples stands for it.
 PieceOnBed piece_on_bed(const Setup& setup, const WallMap& skin);
 

@@ -10,8 +10,8 @@
 namespace leastwall {
 namespace {
 
-constexpr int kMostNodes = 72;               // of the lattice along its longer side
-constexpr std::size_t kMostReadings = 400;   // listed and drawn one by one
+constexpr int kMostNodes = 72;             // of the lattice along its longer side
+constexpr std::size_t kMostReadings = 400; // listed and drawn one by one
 
 Json number(double mm) {
   return json_number(std::round(mm * 1e4) / 1e4);
@@ -56,10 +56,11 @@ Json page_bed(const Setup& setup, const WallMap& skin) {
   Json out = Json::object();
   if (setup.bed.flatness_mm)
     out["flatness"] = number(*setup.bed.flatness_mm);
-  if (!setup.bed.readings)
+  if (setup.bed.readings)
+    out["count"] = setup.bed.readings->points().size();
+  if (!has_bed_map(setup))
     return out;
   const BedMap& bed = *setup.bed.readings;
-  out["count"] = bed.points().size();
   out["readings"] = Json::array();
   if (bed.points().size() <= kMostReadings)
     for (const Vec3& r : bed.points())

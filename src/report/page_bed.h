@@ -7,10 +7,10 @@
 
 namespace leastwall {
 
-/// "readings" (absent when the set-up has none): x, y, height of every place that was read;
-/// "heights": the surface between them on a lattice, null where nothing was read; what
-/// `draw_bed_map` shows of the piece besides. "flatness": the flatness that was stated instead.
-/// Heights and places mm, bed frame, rounded to 0.0001 mm.
+/// "readings" (absent when the set-up has fewer than three; "count" says how many): x, y, height of
+/// every place that was read; "heights": the surface between them on a lattice, null where nothing
+/// was read; what `draw_bed_map` shows of the piece besides. "flatness": the flatness that was
+/// stated instead. Heights and places mm, bed frame, rounded to 0.0001 mm.
 Json page_bed(const Setup& setup, const WallMap& skin);
 
 } // namespace leastwall

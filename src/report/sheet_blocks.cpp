@@ -87,7 +87,11 @@ double SheetBlocks::facts(Side side, double top) {
     top += line_pitch(11);
   }
   if (!marks.touch_stated)
-    top = paper.paragraph("Not stated: the middle is taken.", left, top, width, kStrong, 2);
+    top = paper.paragraph(
+        side_of(input.setup, side).zero == ZeroFrom::bed
+            ? "Not stated: reckoned for the middle. Touch the bed beside the board."
+            : "Not stated: reckoned for the middle. Touch where the face stays whole.",
+        left, top, width, kStrong, 3);
   top += 1.6;
   const std::vector<std::string> program = program_words(input, side, inch);
   if (!program.empty()) {

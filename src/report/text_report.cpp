@@ -8,11 +8,13 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <span>
 
 namespace leastwall {
 namespace {
 
 constexpr std::size_t kMostRegions = 10;
+constexpr int kPlaceColumns = 64; // of a thin place, without its cause
 
 /// Writes the sections of one report one after the other.
 class Writer {
@@ -134,23 +136,39 @@ class Writer {
       return para("No thin places: the wall stays above the limit everywhere, also in the worst "
                   "case.");
     para("Thin places, numbered as in the picture (walls and x, y, z in mm, areas in mm2):");
-    TextTable table{{"no", "expected", o_.show_inch ? "inch" : "", "worst",
-                     o_.show_inch ? "inch" : "", "too thin", "at risk", "x", "y", "z", "mostly by"},
-                    {false, false, false, false, false, false, false, false, false, false, true},
-                    {}};
     const std::size_t shown = std::min(kMostRegions, r_.regions.size());
-    for (std::size_t i = 0; i < shown; ++i) {
-      const RegionRow& row = r_.regions[i];
-      table.rows.push_back({std::to_string(i + 1), wall(row.least_wall_mm), inch(row.least_wall_mm),
-                            wall(row.worst_mm), inch(row.worst_mm),
-                            short_area(row.area_under_limit_mm2), short_area(row.area_mm2),
-                            fixed_text(row.at.x, 1), fixed_text(row.at.y, 1),
-                            fixed_text(row.at.z, 1),
-                            shorten_middle(printable(row.worst_cause), o_.show_inch ? 10 : 16)});
-    }
+    const std::span<const RegionRow> rows(r_.regions.data(), shown);
+    if (std::ranges::any_of(rows, [](const RegionRow& row) { return row.worst_mm <= 0; }))
+      para("A wall under 0 is a hole, so much too deep.", "  ");
+    // Inches and causes go into lines of their own where one line has no room for them.
+    bool wide = !o_.show_inch;
+    for (const RegionRow& row : rows)
+      wide = wide && text_columns(printable(row.worst_cause)) <= width_ - kPlaceColumns;
+    TextTable table{
+        {"no", "expected", "worst", "too thin", "at risk", "x", "y", "z", wide ? "mostly by" : ""},
+        {false, false, false, false, false, false, false, false, true},
+        {}};
+    for (const RegionRow& row : rows)
+      table.rows.push_back({std::to_string(&row - rows.data() + 1), wall(row.least_wall_mm),
+                            wall(row.worst_mm), short_area(row.area_under_limit_mm2),
+                            short_area(row.area_mm2), fixed_text(row.at.x, 1),
+                            fixed_text(row.at.y, 1), fixed_text(row.at.z, 1),
+                            wide ? printable(row.worst_cause) : ""});
+    for (const RegionRow& row : rows)
+      table.below.push_back(wide ? "" : below_place(row));
     out_ += text_table(table, width_);
     if (r_.regions.size() > shown)
       out_ += fmt::format("  and {} more\n", r_.regions.size() - shown);
+  }
+
+  /// What has no room in the line of a place.
+  std::string below_place(const RegionRow& row) const {
+    std::string out;
+    if (o_.show_inch)
+      out = fmt::format("{}, worst {}, {}; ", wall_text_inch(row.least_wall_mm, r_.limit_mm),
+                        wall_text_inch(row.worst_mm, r_.limit_mm), place_text_inch(row.at));
+    out += printable(row.worst_cause);
+    return out;
   }
 
   static std::string short_area(double mm2) {

@@ -11,7 +11,7 @@ function showPad() {
     by("pad-read").textContent = "";
     return;
   }
-  by("pad-cut").textContent = "Cut a flat pad in the waste with the same two programs, " + text.axis(size) + " by " + text.axis(size) + " " + unit.name + ", its middle at " +
+  by("pad-cut").textContent = "Cut a flat pad in the waste with the same two programs, " + Number(text.axis(size)) + " by " + Number(text.axis(size)) + " " + unit.name + ", its middle at " +
     text.placeLine(pad.at_mm[0], pad.at_mm[1]) + ": pocket floor at z\u00a0" + text.length(pad.floor_z_mm) + ", skin at z\u00a0" + text.length(pad.skin_z_mm) + ", so drawn " + text.walls(pad.design_mm, Infinity) + " thick.";
   by("pad-read").textContent = "Stop before side B is finished and measure it. It should read " + text.walls(pad.should_read_mm, Infinity) + "; under " + text.walls(Math.max(0, pad.between_mm[0]), Infinity) +
     " or over " + text.walls(pad.between_mm[1], Infinity) + " something else is wrong. Z shift = " + text.length(pad.design_mm) + " \u2212 reading; with it typed in the verdict for the set-up as stated is " + pad.verdict + ".";
@@ -40,7 +40,7 @@ function showBed() {
   const bed = facts.bed, words = by("bed-words");
   by("bed-shown").hidden = !bed.readings;
   if (!bed.readings) {
-    words.textContent = "No readings of the bed were given" + (bed.flatness !== undefined ? ", only that it is flat within " + text.walls(bed.flatness, Infinity) : "") + ": there is no map of it to draw.";
+    words.textContent = (bed.count ? "Fewer than three readings of the bed were given" : "No readings of the bed were given") + (bed.flatness !== undefined ? ", only that it is flat within " + text.walls(bed.flatness, Infinity) : "") + ": there is no map of it to draw.";
     return;
   }
   const at = r => text.walls(r[2], Infinity) + " at " + text.placeLine(r[0], r[1]);
