@@ -11,9 +11,17 @@
 namespace leastwall {
 namespace {
 
-constexpr double kMargin_mm = 5; // wood that stays between the pad and its neighbours
-constexpr double kRim_mm = 3;    // and to the edge of the board
+constexpr double kMargin_mm = 3; // wood that stays between the pad and the part
+constexpr double kRim_mm = 2;    // and to the edge of the board
+constexpr double kPlate_mm = 8;  // room round a touch point or the middle of a dowel
 constexpr int kAlong = 8;        // places along one edge
+
+/// From the edge of the pad; 0 under it.
+double off_pad(Point2 pad, double x, double y) {
+  const double half = kPadSize_mm / 2;
+  return std::hypot(std::max(0.0, std::abs(x - pad.x) - half),
+                    std::max(0.0, std::abs(y - pad.y) - half));
+}
 
 /// Corners first, then the places between them.
 std::vector<Point2> places_along_edge(const Footprint& board) {
@@ -39,22 +47,21 @@ PadPlace pad_place(const Setup& setup, std::span<const WallSample> samples) {
   std::vector<Point2> keep_clear = dowel_places(setup.flip, board.middle());
   for (const SideSetup* side : {&setup.side_a, &setup.side_b})
     keep_clear.push_back(side->touch_point.value_or(board.middle()));
-  const double reach = kPadSize_mm / std::sqrt(2.0) + kMargin_mm;
 
   PadPlace best{board.low, false};
-  double most = -1;
+  double most = -kPlate_mm;
   for (const Point2 p : places_along_edge(board)) {
     double least = std::numeric_limits<double>::infinity();
     for (const Point2 q : keep_clear)
-      least = std::min(least, std::hypot(p.x - q.x, p.y - q.y));
+      least = std::min(least, off_pad(p, q.x, q.y) + kMargin_mm - kPlate_mm);
     if (cut_there(samples, p, 0)) // between samples far apart
       least = 0;
     for (const WallSample& s : samples) {
       if (least <= most)
         break;
-      least = std::min(least, std::hypot(p.x - s.at.x, p.y - s.at.y));
+      least = std::min(least, off_pad(p, s.at.x, s.at.y));
     }
-    if (least >= reach)
+    if (least >= kMargin_mm)
       return {p, true};
     if (least > most) {
       most = least;

@@ -30,6 +30,8 @@ HeatMapOverlay::HeatMapOverlay(Picture& picture, const HeatMapLayout& at,
                      {at.frame_left + inner, at.frame_left + at.frame_width - inner,
                       static_cast<double>(at.frame_top),
                       static_cast<double>(at.frame_top + at.frame_height), 56 * u_});
+  // The mark of the origin and its words (draw_axes).
+  taken_.push_back(around({at.px_x(0) + 34 * u_, at.px_y(0) + 8 * u_}, 64 * u_, 38 * u_));
   for (std::size_t i = 0; i < callouts_.size(); ++i) {
     taken_.push_back(around(places_[i], 16 * u_, 16 * u_));
     const PicturePoint from = leader_start(i);

@@ -145,9 +145,9 @@ double SheetBlocks::pad(Side side, double top) {
   if (side == Side::a) {
     top = heading("WITNESS PAD, IN THE WASTE", top);
     return paper.paragraph(
-               fmt::format("Cut a flat pad, {0} by {0} mm, its middle at {1}, with this program: "
+               fmt::format("Cut a flat pad, {0} square, its middle at {1}, with this program: "
                            "floor {2} under the pocket face. Side B will leave it {3} thick.",
-                           fixed_text(pad.size_mm, 0), place,
+                           sheet_length(pad.size_mm, inch, 0), place,
                            sheet_length(input.report.top_z_mm - pad.floor_z_mm, inch, 3),
                            sheet_length(pad.design_mm, inch, 3)),
                left, top, width, kBody, 3) +

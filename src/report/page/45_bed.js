@@ -36,12 +36,14 @@ const bedPlan = (function () {
 
   function draw() {
     const ratio = Math.min(2, window.devicePixelRatio || 1);
-    const w = Math.round(canvas.clientWidth * ratio), h = Math.round(canvas.clientHeight * ratio);
-    if (!w || !h) return;
-    canvas.width = w, canvas.height = h;
     const boxes = [grid.box, bed.side_a, bed.side_b, [...bed.touch_a, ...bed.touch_a], [...bed.touch_b, ...bed.touch_b]];
     const x0 = Math.min(...boxes.map(b => b[0])), y0 = Math.min(...boxes.map(b => b[1]));
     const x1 = Math.max(...boxes.map(b => b[2])), y1 = Math.max(...boxes.map(b => b[3]));
+    const rise = (canvas.clientWidth - 60) * (y1 - y0) / (x1 - x0 || 1);
+    canvas.style.height = Math.max(220, Math.min(520, rise + 122)) + "px";
+    const w = Math.round(canvas.clientWidth * ratio), h = Math.round(canvas.clientHeight * ratio);
+    if (!w || !h) return;
+    canvas.width = w, canvas.height = h;
     const edge = 30 * ratio, foot = 92 * ratio;
     const scale = Math.min((w - 2 * edge) / (x1 - x0 || 1), (h - edge - foot) / (y1 - y0 || 1));
     const left = (w - scale * (x1 - x0)) / 2, top = edge + (h - edge - foot - scale * (y1 - y0)) / 2;
@@ -90,7 +92,7 @@ const bedPlan = (function () {
     for (const [r, up] of [[bed.highest, true], [bed.lowest, false]]) {
       const s = up ? 1 : -1, x = px(r[0]), y = py(r[1]) - s * 13 * ratio, wide = 9 * ratio;
       pen.beginPath(), pen.moveTo(x, y - s * wide), pen.lineTo(x + wide, y + s * 0.7 * wide), pen.lineTo(x - wide, y + s * 0.7 * wide), pen.closePath();
-      pen.fillStyle = up ? "#000" : "#fff", pen.fill(), pen.lineWidth = 2 * ratio, pen.strokeStyle = up ? "#fff" : "#000", pen.stroke();
+      pen.fillStyle = up ? "#fff" : "#000", pen.fill(), pen.lineWidth = 2 * ratio, pen.strokeStyle = up ? "#000" : "#fff", pen.stroke();
       const right = x < w - 90 * ratio;
       say(signed(r[2] / unit.mm, unit.inch ? 4 : 3), x + (right ? 14 : -14) * ratio, y, right ? "left" : "right");
     }

@@ -12,7 +12,7 @@ function showPad() {
     return;
   }
   by("pad-cut").textContent = "Cut a flat pad in the waste with the same two programs, " + Number(text.axis(size)) + " by " + Number(text.axis(size)) + " " + unit.name + ", its middle at " +
-    text.placeLine(pad.at_mm[0], pad.at_mm[1]) + ": pocket floor at z\u00a0" + text.length(pad.floor_z_mm) + ", skin at z\u00a0" + text.length(pad.skin_z_mm) + ", so drawn " + text.walls(pad.design_mm, Infinity) + " thick.";
+    text.placeLine(pad.at_mm[0], pad.at_mm[1]) + ": pocket floor " + under(pad.floor_z_mm) + " and skin " + under(pad.skin_z_mm) + " under the pocket face, so " + text.walls(pad.design_mm, Infinity) + " thick.";
   by("pad-read").textContent = "Stop before side B is finished and measure it. It should read " + text.walls(pad.should_read_mm, Infinity) + "; under " + text.walls(Math.max(0, pad.between_mm[0]), Infinity) +
     " or over " + text.walls(pad.between_mm[1], Infinity) + " something else is wrong. Z shift = " + text.length(pad.design_mm) + " \u2212 reading; with it typed in the verdict for the set-up as stated is " + pad.verdict + ".";
   const box = by("pad-reading");

@@ -116,7 +116,7 @@ function showScale() {
   const marks = by("scale-marks");
   marks.textContent = "";
   const top = facts.scale_top_mm;
-  for (const at of unit.inch ? [0, 0.01, 0.02, 0.03, 0.04, 0.08] : [0, 0.25, 0.5, 0.75, 1, 2])
+  for (const at of unit.inch ? [0, 0.01, 0.02, 0.03, 0.04] : [0, 0.25, 0.5, 0.75, 1, 2])
     put(marks, "span", String(at)).style.left = 100 * scalePlace(at * unit.mm) + "%";
   put(marks, "span", (unit.inch ? text.fixed(top / unit.mm, 2) : top) + "+ " + unit.name, { class: "end" }).style.left = "100%";
   put(marks, "i", null, { class: "limit" }).style.cssText = "position:absolute;left:" + 100 * scalePlace(state.limit) + "%";
@@ -182,6 +182,7 @@ function setUnit(inch) {
   unit.inch = inch;
   document.querySelectorAll("[data-unit]").forEach(b => b.setAttribute("aria-pressed", String((b.dataset.unit === "inch") === inch)));
   document.querySelectorAll(".unit-name").forEach(e => { e.textContent = unit.name; });
+  document.querySelectorAll(".unit-word").forEach(e => { e.textContent = inch ? "inches" : "mm"; });
   unitChanged.forEach(f => f());
   fillLists();
   setCut();
