@@ -211,15 +211,18 @@ class Writer {
                     {}};
     // At 80 columns: names of 26, what is known in 20.
     const int room = std::max(8, width_ - 54), known_room = std::max(8, width_ - 60);
-    for (const CauseRow& c : r_.causes)
+    for (const CauseRow& c : r_.causes) {
+      const std::string known = printable(c.known);
+      table.below.push_back(text_columns(known) <= known_room ? "" : known);
       table.rows.push_back(
           {shorten_middle(printable(c.name), room),
            !c.side              ? ""
            : *c.side == Side::a ? "A"
                                 : "B",
-           shorten_middle(printable(c.known), known_room), signed_mm(c.at_thinnest_mm),
+           text_columns(known) <= known_room ? known : "below", signed_mm(c.at_thinnest_mm),
            fixed_text(c.share * 100, 0) + " %",
            c.largest_allowed_mm ? fixed_text(*c.largest_allowed_mm, 3) : "not alone"});
+    }
     out_ += text_table(table, width_);
     if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return !c.largest_allowed_mm; }))
       para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
