@@ -125,22 +125,11 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunC
   return input;
 }
 
-/// The board, or where nobody stated it the rectangle around all that was measured.
-Footprint board_of(const Setup& setup, const WallMap& skin) {
-  if (setup.board.footprint)
-    return *setup.board.footprint;
-  Box box;
-  for (const WallSample& s : skin.samples)
-    box.add(s.at);
-  return {{box.low.x, box.low.y}, {box.high.x, box.high.y}};
-}
-
-/// Fills the piece's part of `report`; returns its set-up on this bed, with a footprint.
-Setup judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) {
+/// Fills the piece's part of `report`; returns how it lies on this bed.
+PieceOnBed judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) {
   CheckInput input = input_on_bed(o, report, run);
-  Setup setup = input.setup;
   const CheckResult result = check_piece(std::move(input), run);
-  setup.board.footprint = board_of(setup, result.wall.skin);
+  const Setup& setup = result.setup;
   if (!report.readings && setup.bed.readings)
     report.readings = judge_readings(o, o.job, readings_of_job(*setup.bed.readings));
   report.piece = BedPiece{o.job,
@@ -154,11 +143,11 @@ Setup judge_piece(const BedOptions& o, BedReport& report, const RunContext& run)
   if (report.readings && !report.readings->read.tilt_known)
     report.warnings.push_back({"tilt-unknown", "A straightedge does not see tilt: the piece is "
                                                "judged as if the bed had none."});
-  return setup;
+  return piece_on_bed(setup, result.wall.skin);
 }
 
 std::string picture_of(const BedOptions& o, const BedReport& report,
-                       const std::optional<Setup>& piece) {
+                       const std::optional<PieceOnBed>& piece) {
   if (!report.readings)
     throw InputError(fmt::format("{}: has no readings of the bed to draw; leave --map out", o.job));
   const BedMap& map = report.readings->read.map;
@@ -166,13 +155,9 @@ std::string picture_of(const BedOptions& o, const BedReport& report,
   BedPictureOptions picture;
   picture.width_px = o.map_width_px;
   picture.inch = o.inches;
-  picture.title = fmt::format("The bed is flat within {:.3f} mm{}", flatness.range_mm,
-                              report.piece ? ", piece: " + report.piece->title : std::string());
-  picture.note =
-      fmt::format("minimum zone {:.3f} mm; {} readings from {}", flatness.minimum_zone.normal_mm,
-                  map.points().size(), report.readings->file);
-  return draw_bed_map(map, flatness, piece ? std::optional(piece_on_bed(*piece)) : std::nullopt,
-                      picture);
+  picture.title = bed_map_title(flatness, report.piece ? report.piece->title : std::string());
+  picture.note = bed_map_note(flatness, report.readings->file);
+  return draw_bed_map(map, flatness, piece, picture);
 }
 
 } // namespace
@@ -206,7 +191,7 @@ ExitStatus run_bed(const BedOptions& o) {
     report.sag = reckon_sag(o);
   if (tram)
     report.tram = reckon_tram(o);
-  std::optional<Setup> piece;
+  std::optional<PieceOnBed> piece;
   if (!o.job.empty())
     piece = judge_piece(o, report, run);
 

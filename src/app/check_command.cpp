@@ -7,6 +7,7 @@
 #include "app/output_file.h"
 #include "app/piece_input.h"
 #include "app/terminal.h"
+#include "report/bed_map_picture.h"
 #include "report/heat_map.h"
 #include "report/json_report.h"
 #include "report/setup_sheet.h"
@@ -132,9 +133,9 @@ ExitStatus run_check(const CheckOptions& options) {
     picture_file = &files.emplace_back(options.heat_map);
   std::optional<OutFolder> folder;
   if (!options.out_folder.empty())
-    folder.emplace(options.out_folder, !options.job.empty());
+    folder.emplace(options.out_folder,
+                   OutFolderFiles{!options.job.empty(), has_bed_map(input.setup)});
   const BudgetOptions budget_options = input.budget;
-  const Flip flip = input.setup.flip;
   OutputFile* sheet_file = nullptr;
   if (!options.sheet.empty())
     sheet_file = &files.emplace_back(options.sheet);
@@ -154,7 +155,7 @@ ExitStatus run_check(const CheckOptions& options) {
                                       result.report, picture));
   }
   if (folder)
-    folder->write({result, budget_options, flip, options.inches, options.paper}, run);
+    folder->write({result, budget_options, options.inches, options.paper}, run);
   if (sheet_file != nullptr) {
     const SetupSheetInput sheet{result.report, result.setup, result.flip_stated, &result.wall.skin,
                                 result.budget.worst_mm};

@@ -1,5 +1,7 @@
 #include "app/check_piece.h"
 
+#include "budget/pad_place.h"
+#include "budget/touch_place.h"
 #include "wall/likely_mistakes.h"
 #include "wall/thin_regions.h"
 
@@ -137,7 +139,10 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
     PadRow& row = report.pad.emplace();
     row.x_mm = pad.at.x;
     row.y_mm = pad.at.y;
+    row.size_mm = kPadSize_mm;
     row.design_mm = pad.design_mm;
+    row.floor_z_mm = pad.floor_z_mm;
+    row.skin_z_mm = pad.skin_z_mm;
     row.expected_mm = pad.expected_mm;
     row.low_mm = pad.low_mm;
     row.high_mm = pad.high_mm;
@@ -151,6 +156,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.warnings, naming("Skin", input.skin.notices));
   append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
   append(report.warnings, board_mistakes(input.setup, report.box));
+  append(report.warnings, touch_notices(input.setup, map.samples));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
   append(report.warnings, budget.warnings);

@@ -1,5 +1,6 @@
 #include "app/out_folder.h"
 
+#include "report/bed_map_picture.h"
 #include "report/coloured_mesh.h"
 #include "report/heat_map.h"
 #include "report/json_report.h"
@@ -43,6 +44,18 @@ FileOfFolder map_file(const char* name, ShopMapKind kind,
           }};
 }
 
+std::string bed_map(const OutFolderInput& input) {
+  const CheckResult& r = input.result;
+  const BedMap& bed = *r.setup.bed.readings;
+  const Flatness flatness = judge_flatness(bed.points());
+  BedPictureOptions options;
+  options.inch = input.inches;
+  options.title = bed_map_title(flatness, r.report.title);
+  options.note = bed_map_note(flatness, "the job");
+  return draw_bed_map(bed, flatness, piece_on_bed(r.setup, r.wall.skin), options);
+}
+
+constexpr const char* kBedMapName = "bed.png";
 constexpr const char* kSheetName = "setup-sheet.pdf";
 
 /// Every file of the folder, in the order they are written.
@@ -57,6 +70,7 @@ const std::vector<FileOfFolder>& files_of_folder() {
       map_file("causes.png", ShopMapKind::causes),
       map_file("side-a.png", ShopMapKind::expected, Side::a),
       map_file("side-b.png", ShopMapKind::expected, Side::b),
+      {kBedMapName, [](const OutFolderInput& in, const RunContext&) { return bed_map(in); }},
       {kSheetName,
        [](const OutFolderInput& in, const RunContext&) {
          const CheckResult& r = in.result;
@@ -73,35 +87,36 @@ const std::vector<FileOfFolder>& files_of_folder() {
        }},
       {"report.html",
        [](const OutFolderInput& in, const RunContext& run) {
-         return page_html(
-             {in.result.report, in.result.wall.skin, in.result.budget, in.budget_options, in.flip},
-             run);
+         return page_html({in.result.report, in.result.wall.skin, in.result.budget,
+                           in.budget_options, in.result.setup, in.inches},
+                          run);
        }},
   };
   return files;
 }
 
 /// The files of one folder.
-std::vector<FileOfFolder> wanted(bool with_sheet) {
+std::vector<FileOfFolder> wanted(const OutFolderFiles& which) {
   std::vector<FileOfFolder> files = files_of_folder();
-  if (!with_sheet)
-    std::erase_if(files,
-                  [](const FileOfFolder& f) { return std::string_view(f.name) == kSheetName; });
+  std::erase_if(files, [&](const FileOfFolder& f) {
+    const std::string_view name = f.name;
+    return (name == kSheetName && !which.sheet) || (name == kBedMapName && !which.bed_map);
+  });
   return files;
 }
 
 } // namespace
 
-OutFolder::OutFolder(const std::filesystem::path& folder, bool with_sheet)
-    : folder_(folder), with_sheet_(with_sheet), made_(folder, false) {
-  const std::vector<FileOfFolder> all = wanted(with_sheet_);
+OutFolder::OutFolder(const std::filesystem::path& folder, const OutFolderFiles& which)
+    : folder_(folder), which_(which), made_(folder, false) {
+  const std::vector<FileOfFolder> all = wanted(which_);
   files_.reserve(all.size());
   for (const FileOfFolder& file : all)
     files_.emplace_back(folder_ / file.name);
 }
 
 void OutFolder::write(const OutFolderInput& input, const RunContext& run) {
-  const std::vector<FileOfFolder> all = wanted(with_sheet_);
+  const std::vector<FileOfFolder> all = wanted(which_);
   for (std::size_t i = 0; i < all.size(); ++i) {
     run.progress("writing the folder", static_cast<double>(i) / static_cast<double>(all.size()));
     run.check();

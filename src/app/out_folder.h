@@ -16,17 +16,21 @@ namespace leastwall {
 struct OutFolderInput {
   const CheckResult& result;
   const BudgetOptions& budget_options;
-  const Flip& flip;
   bool inches = false;
   PaperSize paper = PaperSize::a4;
+};
+
+/// Which files belong to the folder besides those that always do.
+struct OutFolderFiles {
+  bool sheet = false;   ///< it shows a whole set-up, which quick flags do not state
+  bool bed_map = false; ///< it needs readings of the bed
 };
 
 class OutFolder {
  public:
   /// Makes the folder when it is missing (its parent must exist) and opens every file, so that a
-  /// folder that cannot be written is known before the long part. A setup sheet is among them only
-  /// when `with_sheet`: it shows a whole set-up, which quick flags do not state. Throws InputError.
-  OutFolder(const std::filesystem::path& folder, bool with_sheet);
+  /// folder that cannot be written is known before the long part. Throws InputError.
+  OutFolder(const std::filesystem::path& folder, const OutFolderFiles& which);
   OutFolder(const OutFolder&) = delete;
   OutFolder& operator=(const OutFolder&) = delete;
 
@@ -39,7 +43,7 @@ class OutFolder {
 
  private:
   std::filesystem::path folder_;
-  bool with_sheet_;
+  OutFolderFiles which_;
   MadeFolder made_;
   std::vector<OutputFile> files_; ///< after the folder: they go before it
 };

@@ -42,7 +42,7 @@ std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSamp
                                     const OutcomeOptions& options, Point2 thinnest,
                                     const RunContext& run) {
   std::vector<Tried> tried;
-  for (Alternative& alternative : alternatives_of(setup, thinnest)) {
+  for (Alternative& alternative : alternatives_of(setup, thinnest, samples)) {
     std::vector<std::string> assumptions;
     std::vector<Cause> causes;
     try {

@@ -1,6 +1,7 @@
 #include "budget/alternatives.h"
 
 #include "budget/resurface.h"
+#include "budget/touch_place.h"
 #include "setup/cause_terms.h"
 
 #include <algorithm>
@@ -18,7 +19,8 @@ std::string zero_words(ZeroFrom zero) {
 
 class Builder {
  public:
-  Builder(const Setup& setup, Point2 thinnest) : base_(setup), thinnest_(thinnest) {}
+  Builder(const Setup& setup, Point2 thinnest, std::span<const WallSample> samples)
+      : base_(setup), thinnest_(thinnest), samples_(samples) {}
 
   std::vector<Alternative> build() {
     zero_pairs();
@@ -61,8 +63,11 @@ class Builder {
     const Point2 middle = base_.board.footprint->middle();
     const Point2 a = base_.side_a.touch_point.value_or(middle);
     const Point2 b = base_.side_b.touch_point.value_or(middle);
+    const auto good = [&](Side side, Point2 at) {
+      return touch_place(base_, side, at, samples_) == TouchPlace::good;
+    };
     const auto both = [&](std::string change, Point2 at) {
-      if (a == at && b == at)
+      if ((a == at && b == at) || !good(Side::a, at) || !good(Side::b, at))
         return;
       Setup& s = add(std::move(change), Cost::free);
       s.side_a.touch_point = s.side_b.touch_point = at;
@@ -71,12 +76,12 @@ class Builder {
                      thinnest_.y),
          thinnest_);
     both("Touch off both sides in the middle of the part", middle);
-    if (!(a == b)) {
+    if (!(a == b) && good(Side::b, a))
       add("Touch off side B at the same point of the part as side A", Cost::free)
           .side_b.touch_point = a;
+    if (!(a == b) && good(Side::a, b))
       add("Touch off side A at the same point of the part as side B", Cost::free)
           .side_a.touch_point = b;
-    }
   }
 
   void flip_line() {
@@ -184,6 +189,7 @@ class Builder {
 
   const Setup& base_;
   Point2 thinnest_;
+  std::span<const WallSample> samples_;
   std::vector<Alternative> all_;
 };
 
@@ -201,8 +207,9 @@ std::string cost_word(Cost cost) {
   return {};
 }
 
-std::vector<Alternative> alternatives_of(const Setup& setup, Point2 thinnest) {
-  return Builder(setup, thinnest).build();
+std::vector<Alternative> alternatives_of(const Setup& setup, Point2 thinnest,
+                                         std::span<const WallSample> samples) {
+  return Builder(setup, thinnest, samples).build();
 }
 
 } // namespace leastwall

@@ -2,7 +2,9 @@
 #pragma once
 
 #include "setup/setup.h"
+#include "wall/wall_map.h"
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -26,7 +28,9 @@ struct Alternative {
 /// touched again instead of a tool setter, more left for finishing; then better touch-offs, tighter
 /// dowels, a measured board, programs made for the measured thickness, the board pressed flat, a
 /// resurfaced bed. Only those that change something. `setup.board.footprint` must be set;
-/// `thinnest` is the thinnest place, model x, y.
-std::vector<Alternative> alternatives_of(const Setup& setup, Point2 thinnest);
+/// `thinnest` is the thinnest place, model x, y. Touch points where the part is cut away before the
+/// last bit touches, or where the board covers the bed, are not offered (see touch_place.h).
+std::vector<Alternative> alternatives_of(const Setup& setup, Point2 thinnest,
+                                         std::span<const WallSample> samples);
 
 } // namespace leastwall

@@ -1,6 +1,7 @@
 #include "budget/witness_pad.h"
 
 #include "base/errors.h"
+#include "budget/pad_place.h"
 #include "budget/spread.h"
 #include "setup/cause_terms.h"
 
@@ -9,8 +10,6 @@
 
 namespace leastwall {
 namespace {
-
-constexpr double kCornerShare = 0.05; // how far inside the low corner the pad stands by default
 
 Sensitivity less_pad(const Sensitivity& c, const CausePoint& pad) {
   return [c, at_pad = c(pad)](const CausePoint& p) { return c(p) - vertical(p) * at_pad; };
@@ -52,10 +51,17 @@ PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
                       std::span<const WallSample> samples, const WallSample& thinnest,
                       const WitnessPad& pad, const OutcomeOptions& options, const RunContext& run) {
   PadReport report;
-  const Footprint& f = *setup.board.footprint;
-  report.at = pad.at.value_or(Point2{f.low.x + kCornerShare * (f.high.x - f.low.x),
-                                     f.low.y + kCornerShare * (f.high.y - f.low.y)});
+  const PadPlace place = pad.at ? PadPlace{*pad.at, true} : pad_place(setup, samples);
+  report.at = place.at;
   report.design_mm = pad.design_mm.value_or(thinnest.wall_mm);
+  report.skin_z_mm = thinnest.at.z;
+  report.floor_z_mm = thinnest.at.z + report.design_mm;
+  if (!place.clear)
+    report.notices.push_back(
+        {"pad-no-room", fmt::format("The board has no room for a witness pad {:.0f} mm wide that "
+                                    "stays clear of the part, the dowels and the touch points: "
+                                    "cut it in a piece of the same board beside it.",
+                                    kPadSize_mm)});
   const CausePoint at{{report.at.x, report.at.y, thinnest.at.z}, {0, 0, -1}, report.design_mm};
   std::vector<Effect> effects(causes.size());
   effects_at(causes, at, effects);

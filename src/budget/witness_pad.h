@@ -13,7 +13,7 @@
 namespace leastwall {
 
 struct WitnessPad {
-  std::optional<Point2> at; ///< model x, y; default: near the low corner of the board
+  std::optional<Point2> at; ///< model x, y; default: see budget/pad_place.h
   /// Design thickness of the pad, mm; default: the design wall at the thinnest place.
   std::optional<double> design_mm;
   std::optional<double> reading_mm;
@@ -21,10 +21,11 @@ struct WitnessPad {
 };
 
 struct PadReport {
-  Point2 at;
+  Point2 at; ///< its middle
   double design_mm = 0;
-  double expected_mm = 0;         ///< what the pad should read: design and known shifts there
-  double low_mm = 0, high_mm = 0; ///< a reading outside says that something else is wrong
+  double floor_z_mm = 0, skin_z_mm = 0; ///< model z of its pocket floor and of its skin as drawn
+  double expected_mm = 0;               ///< what the pad should read: design and known shifts there
+  double low_mm = 0, high_mm = 0;       ///< a reading outside says that something else is wrong
   /// With the pad measured and the shift typed in, whatever the reading: the wall that holds and
   /// the verdict.
   double holding_mm = 0;

@@ -34,7 +34,8 @@ struct LeafNumbers {
   double plate_error_mm = -0.6; ///< real minus entered
   double flatness_mm = 0.08;
   Footprint board{{-100, -70}, {100, 70}}; ///< model x, y
-  Point2 touch_point{-90, -60};            ///< both sides
+  Point2 touch_a{-90, -60};                ///< on the board
+  Point2 touch_b{-110, -60};               ///< on the bed, beside the board
   std::string skin = "leaf_front.ply", pocket = "leaf_back.ply";
 };
 std::string leaf_job(const LeafNumbers& numbers = {});

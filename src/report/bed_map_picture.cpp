@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fmt/format.h>
 
 namespace leastwall {
 namespace {
@@ -35,6 +36,7 @@ HeatMapLayout layout_of(const Footprint& f, bool with_piece, const BedPictureOpt
                      " px was asked for; give 400 to 8000");
   HeatMapLayout at;
   at.width = o.width_px;
+  at.inch = o.inch;
   const double u = at.unit = o.width_px / 1600.0;
   at.title_y = 62 * u;
   at.note_y = 112 * u;
@@ -47,9 +49,9 @@ HeatMapLayout layout_of(const Footprint& f, bool with_piece, const BedPictureOpt
   at.frame_height = static_cast<int>(std::ceil(std::max(size_y / at.mm_per_px + 2 * pad, 300 * u)));
   at.left_mm = (f.low.x + f.high.x) / 2 - at.frame_width / 2.0 * at.mm_per_px;
   at.top_mm = (f.low.y + f.high.y) / 2 + at.frame_height / 2.0 * at.mm_per_px;
-  at.tick_step_mm = round_length(260 * u * at.mm_per_px);
+  at.tick_step_mm = round_length(260 * u * at.mm_per_px, at.inch);
   const double below = at.frame_top + at.frame_height;
-  at.bar_mm = round_length(400 * u * at.mm_per_px);
+  at.bar_mm = round_length(400 * u * at.mm_per_px, at.inch);
   at.bar = {static_cast<double>(at.frame_left), below + 122 * u};
   at.scale_left = at.frame_left;
   at.scale_top = below + 230 * u;
@@ -83,7 +85,14 @@ PixelImage pixels_of(const WallGrid& grid, const HeightScale& scale) {
 
 } // namespace
 
-PieceOnBed piece_on_bed(const Setup& setup) {
+PieceOnBed piece_on_bed(const Setup& stated, const WallMap& skin) {
+  Setup setup = stated;
+  if (!setup.board.footprint) {
+    Box box;
+    for (const WallSample& s : skin.samples)
+      box.add(s.at);
+    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+  }
   std::vector<std::string> ignored;
   PieceOnBed out;
   out.side_a = footprint_on_bed(setup, Side::a);
@@ -94,6 +103,20 @@ PieceOnBed piece_on_bed(const Setup& setup) {
   const Point2 on = bed_place(setup, Side::a, on_line(setup.flip, 0, 0));
   out.line_at_mm = setup.flip.line == FlipLine::along_y ? on.x : on.y;
   return out;
+}
+
+bool has_bed_map(const Setup& setup) {
+  return setup.bed.readings && setup.bed.readings->points().size() >= 3;
+}
+
+std::string bed_map_title(const Flatness& flatness, const std::string& piece) {
+  return fmt::format("The bed is flat within {:.3f} mm{}", flatness.range_mm,
+                     piece.empty() ? piece : ", piece: " + piece);
+}
+
+std::string bed_map_note(const Flatness& flatness, const std::string& source) {
+  return fmt::format("minimum zone {:.3f} mm; {} readings from {}", flatness.minimum_zone.normal_mm,
+                     flatness.readings, source);
 }
 
 std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,
@@ -120,7 +143,7 @@ std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,
   picture.unclip();
   draw_axes(picture, at);
   draw_bed_title(picture, at, options.title, options.note);
-  draw_scale_bar(picture, at, options.inch);
+  draw_scale_bar(picture, at);
   draw_height_scale(picture, at, scale, options.inch);
   draw_bed_legend(picture, at, piece.has_value());
   return picture.png();

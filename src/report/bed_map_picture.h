@@ -4,6 +4,7 @@
 #include "setup/bed_map.h"
 #include "setup/flatness.h"
 #include "setup/setup.h"
+#include "wall/wall_map.h"
 
 #include <optional>
 #include <string>
@@ -18,8 +19,16 @@ struct PieceOnBed {
   double line_at_mm = 0; ///< x of a line along y, y of a line along x
 };
 
-/// From a set-up whose board has a footprint.
-PieceOnBed piece_on_bed(const Setup& setup);
+/// True when the set-up has readings enough to show a surface: three.
+bool has_bed_map(const Setup& setup);
+
+/// Where no board was stated the rectangle around all samples stands for it.
+PieceOnBed piece_on_bed(const Setup& setup, const WallMap& skin);
+
+/// Title and the line under it; `source`: where the readings come from, `piece`: its title or
+/// empty.
+std::string bed_map_title(const Flatness& flatness, const std::string& piece);
+std::string bed_map_note(const Flatness& flatness, const std::string& source);
 
 struct BedPictureOptions {
   int width_px = 1600; ///< 400..8000; the height follows from the bed

@@ -63,8 +63,9 @@ std::string draw_heat_map(const WallMap& skin, const HeatMapValues& values,
   overlay.places();
   draw_band(picture, at, report, options.inch);
   draw_title(picture, at, options.title.empty() ? report.title : options.title,
-             "Wall in mm, seen from the pocket side: x to the right, y up. True to scale.");
-  draw_scale_bar(picture, at, options.inch);
+             std::string("Wall in ") + (options.inch ? "inches" : "mm") +
+                 ", seen from the pocket side: x to the right, y up. True to scale.");
+  draw_scale_bar(picture, at);
   draw_colour_scale(picture, at, report.limit_mm, options.inch);
   LegendOptions legend;
   legend.at_risk = !values.worst_mm.empty();

@@ -1,6 +1,7 @@
 #include "report/heat_map_layout.h"
 
 #include "base/errors.h"
+#include "base/units.h"
 #include "geometry/box.h"
 
 #include <algorithm>
@@ -27,6 +28,11 @@ double round_length(double most) {
   return power;
 }
 
+double round_length(double most_mm, bool inch) {
+  const double unit = millimetres_per(inch ? LengthUnit::inch : LengthUnit::mm);
+  return round_length(most_mm / unit) * unit;
+}
+
 HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& input) {
   if (input.width_px < 400 || input.width_px > 8000)
     throw InputError("heat map: a width of " + std::to_string(input.width_px) +
@@ -40,6 +46,7 @@ HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& inpu
 
   HeatMapLayout out;
   out.width = input.width_px;
+  out.inch = input.inch;
   const double u = out.unit = input.width_px / 1600.0;
   out.band_height = std::round(214 * u);
   out.title_y = out.band_height + 54 * u;
@@ -59,10 +66,10 @@ HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& inpu
   out.frame_height = static_cast<int>(std::ceil(map_height));
   out.left_mm = box.middle().x - out.frame_width / 2.0 * out.mm_per_px;
   out.top_mm = box.middle().y + out.frame_height / 2.0 * out.mm_per_px;
-  out.tick_step_mm = round_length(260 * u * out.mm_per_px);
+  out.tick_step_mm = round_length(260 * u * out.mm_per_px, out.inch);
 
   const double below = out.frame_top + out.frame_height;
-  out.bar_mm = round_length(400 * u * out.mm_per_px);
+  out.bar_mm = round_length(400 * u * out.mm_per_px, out.inch);
   out.bar = {static_cast<double>(out.frame_left), below + 122 * u};
   out.scale_left = out.frame_left;
   out.scale_top = below + 230 * u;

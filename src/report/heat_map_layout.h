@@ -13,6 +13,7 @@ namespace leastwall {
 struct HeatMapLayout {
   int width = 0, height = 0; ///< of the whole picture
   double unit = 1;           ///< 1 at 1600 px wide; every size below scales with it
+  bool inch = false;         ///< axes, scale bar and numbers at places are inches
   double band_height = 0;    ///< verdict band at the top
   double title_y = 0;        ///< baseline
   double note_y = 0;         ///< baseline of the line under the title
@@ -45,5 +46,8 @@ HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& inpu
 
 /// The largest of 1, 2, 5 times a power of ten that is <= `most` (> 0).
 double round_length(double most);
+
+/// The same, in whole steps of the unit that is shown; mm.
+double round_length(double most_mm, bool inch);
 
 } // namespace leastwall

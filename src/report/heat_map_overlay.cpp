@@ -1,5 +1,6 @@
 #include "report/heat_map_overlay.h"
 
+#include "base/units.h"
 #include "report/heat_map_parts.h"
 #include "report/number_text.h"
 
@@ -29,6 +30,8 @@ HeatMapOverlay::HeatMapOverlay(Picture& picture, const HeatMapLayout& at,
                      {at.frame_left + inner, at.frame_left + at.frame_width - inner,
                       static_cast<double>(at.frame_top),
                       static_cast<double>(at.frame_top + at.frame_height), 56 * u_});
+  // The mark of the origin and its words (draw_axes).
+  taken_.push_back(around({at.px_x(0) + 34 * u_, at.px_y(0) + 8 * u_}, 64 * u_, 38 * u_));
   for (std::size_t i = 0; i < callouts_.size(); ++i) {
     taken_.push_back(around(places_[i], 16 * u_, 16 * u_));
     const PicturePoint from = leader_start(i);
@@ -100,13 +103,18 @@ void HeatMapOverlay::callout(std::size_t i) {
   const std::string number = std::to_string(i + 1);
   p_.text(number, left + 27 * u_, y + 10 * u_,
           {(number.size() > 2 ? 18 : 26) * u_, back, Align::centre, true, {}});
-  p_.text(cut ? "HOLE" : wall_text(wall, limit_mm_), left + 56 * u_, y + 10 * u_,
-          {29 * u_, ink, Align::left, true, {}});
+  const std::string words = cut        ? "HOLE"
+                            : at_.inch ? wall_text_inch(wall, limit_mm_)
+                                       : wall_text(wall, limit_mm_);
+  TextStyle style{29 * u_, ink, Align::left, true, {}};
+  style.size *= std::min(1.0, (kBoxWidth - 64) * u_ / p_.text_width(words, style));
+  p_.text(words, left + 56 * u_, y + 10 * u_, style);
 }
 
 /// The limit's number on a contour, where it covers nothing else.
 bool HeatMapOverlay::label(const std::vector<PicturePoint>& points) {
-  const std::string text = short_number(limit_mm_);
+  const std::string text =
+      at_.inch ? fixed_text(limit_mm_ / kMillimetresPerInch, 4) : short_number(limit_mm_);
   const TextStyle style{28 * u_, kBlack, Align::centre, true, {}};
   const double half = p_.text_width(text, style) / 2 + 8 * u_;
   const LabelBox frame{at_.frame_left + 4 * u_, at_.frame_top + 4 * u_,

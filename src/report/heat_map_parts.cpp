@@ -96,14 +96,16 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
     style.size = clamped_size(picture, text, style, at.width - 236 * u);
     picture.text(text, 206 * u, y * u, style);
   };
+  std::string limit = short_number(report.limit_mm) + " mm";
+  if (inch)
+    limit += " (" + inch_text(report.limit_mm) + " in)";
   put(verdict_banner(report.verdict), 86, 76, true);
   put(least.expected_mm > 0
-          ? fmt::format("least wall {}, at worst {}; limit {} mm", wall(least.expected_mm),
-                        wall(least.worst_mm), short_number(report.limit_mm))
-          : fmt::format("{} too deep; limit {} mm", wall(-least.expected_mm),
-                        short_number(report.limit_mm)),
+          ? fmt::format("least wall {}, at worst {}; limit {}", wall(least.expected_mm),
+                        wall_words(least.worst_mm, report.limit_mm, inch), limit)
+          : fmt::format("{} too deep; limit {}", wall(-least.expected_mm), limit),
       140, 38, true);
-  put("thinnest at " + place_text(least.at), 190, 36, false);
+  put("thinnest at " + (inch ? place_text_inch(least.at) : place_text(least.at)), 190, 36, false);
 }
 
 void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title,
@@ -124,16 +126,18 @@ void draw_axes(Picture& picture, const HeatMapLayout& at) {
   const double right = left + at.frame_width, bottom = top + at.frame_height;
   picture.line({{left, top}, {right, top}, {right, bottom}, {left, bottom}, {left, top}},
                {2.5 * u, kBlack});
-  const int decimals = decimals_for(at.tick_step_mm);
+  const double unit_mm = millimetres_per(at.inch ? LengthUnit::inch : LengthUnit::mm);
+  const int decimals = decimals_for(at.tick_step_mm / unit_mm);
   const auto each_tick = [&](double low_mm, double high_mm, const auto& draw) {
     const double first = std::ceil(low_mm / at.tick_step_mm - 1e-9);
     const double last = std::floor(high_mm / at.tick_step_mm + 1e-9);
     for (double i = first; i <= last; i += 1)
-      draw(i * at.tick_step_mm, fixed_text(i * at.tick_step_mm, decimals));
+      draw(i * at.tick_step_mm, fixed_text(i * at.tick_step_mm / unit_mm, decimals));
   };
   const TextStyle number{28 * u, kBlack, Align::centre, false, {}};
   const TextStyle name{28 * u, kBlack, Align::right, true, {}};
-  const double name_width = picture.text_width("x, mm", name) + 20 * u;
+  const std::string unit = at.inch ? ", in" : ", mm";
+  const double name_width = picture.text_width("x" + unit, name) + 20 * u;
   each_tick(at.left_mm, at.left_mm + at.frame_width * at.mm_per_px,
             [&](double mm, const std::string& text) {
               const double x = at.px_x(mm), half = picture.text_width(text, number) / 2;
@@ -151,8 +155,8 @@ void draw_axes(Picture& picture, const HeatMapLayout& at) {
               if (y - 10 * u > top + 30 * u) // the axis name stands at the upper end
                 picture.text(text, left - 18 * u, y + 10 * u, style);
             });
-  picture.text("x, mm", right, bottom + 42 * u, name);
-  picture.text("y, mm", left - 18 * u, top + 24 * u, name);
+  picture.text("x" + unit, right, bottom + 42 * u, name);
+  picture.text("y" + unit, left - 18 * u, top + 24 * u, name);
 
   const double x = at.px_x(0), y = at.px_y(0);
   if (x < left + 4 * u || x > right - 4 * u || y < top + 4 * u || y > bottom - 4 * u)
@@ -167,7 +171,7 @@ void draw_axes(Picture& picture, const HeatMapLayout& at) {
   picture.unclip();
 }
 
-void draw_scale_bar(Picture& picture, const HeatMapLayout& at, bool inch) {
+void draw_scale_bar(Picture& picture, const HeatMapLayout& at) {
   const double u = at.unit, length = at.bar_mm / at.mm_per_px, tall = 20 * u;
   picture.rectangle(at.bar.x, at.bar.y - tall, length, tall, kBlack);
   picture.rectangle(at.bar.x + length / 2, at.bar.y - tall + 4 * u, length / 2 - 4 * u,
@@ -175,8 +179,8 @@ void draw_scale_bar(Picture& picture, const HeatMapLayout& at, bool inch) {
   std::string text = short_number(at.bar_mm) + " mm";
   if (at.bar_mm < 0.001)
     text = fmt::format("{:g} mm", at.bar_mm);
-  if (inch)
-    text += " = " + inch_text(at.bar_mm) + " in";
+  if (at.inch)
+    text = short_number(at.bar_mm / kMillimetresPerInch) + " in = " + text;
   picture.text(text, at.bar.x + length + 22 * u, at.bar.y, {30 * u, kBlack, Align::left, true, {}});
 }
 
@@ -217,7 +221,9 @@ void draw_colour_scale(Picture& picture, const HeatMapLayout& at, double limit_m
                    {x - 16 * u, at.scale_top - 24 * u},
                    {x + 16 * u, at.scale_top - 24 * u}},
                   kBlack);
-  const std::string text = "limit " + short_number(limit_mm) + " mm";
+  std::string text = "limit " + short_number(limit_mm) + " mm";
+  if (inch)
+    text += " (" + inch_text(limit_mm) + " in)";
   const TextStyle style{30 * u, kBlack, Align::centre, true, {}};
   const double half = picture.text_width(text, style) / 2;
   picture.text(text, std::clamp(x, half + 20 * u, at.width - half - 20 * u), at.scale_top - 36 * u,
@@ -263,9 +269,11 @@ void draw_legend(Picture& picture, const HeatMapLayout& at, double limit_mm,
       {{contour.x, contour.y + swatch_h / 2}, {contour.x + swatch_w, contour.y + swatch_h / 2}},
       {5 * u, kBlack, 3 * u, {200, 200, 200}});
   if (options.numbered > 0) {
-    const PicturePoint p = place(
-        options.dots > 0 ? fmt::format("thin place and its wall, mm; {} more as dots", options.dots)
-                         : "thin place and its " + options.wall + ", mm");
+    const char* unit = at.inch ? "in" : "mm";
+    const PicturePoint p =
+        place(options.dots > 0
+                  ? fmt::format("thin place and its wall, {}; {} more as dots", unit, options.dots)
+                  : fmt::format("thin place and its {}, {}", options.wall, unit));
     picture.disc(p.x + swatch_w / 2, p.y + swatch_h / 2, 19 * u, kBlack);
     picture.text("1", p.x + swatch_w / 2, p.y + swatch_h / 2 + 10 * u,
                  {28 * u, kWhite, Align::centre, true, {}});

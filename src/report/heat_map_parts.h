@@ -16,11 +16,12 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
 void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title,
                 const std::string& view);
 
-/// Numbers along x and y, the frame, and the model origin where it lies inside.
+/// Numbers along x and y (in the unit of the layout), the frame, and the model origin where it lies
+/// inside.
 void draw_axes(Picture& picture, const HeatMapLayout& at);
 
 /// Black and white bar of a round length.
-void draw_scale_bar(Picture& picture, const HeatMapLayout& at, bool inch);
+void draw_scale_bar(Picture& picture, const HeatMapLayout& at);
 
 /// The fixed colours with their walls in mm, the limit marked.
 void draw_colour_scale(Picture& picture, const HeatMapLayout& at, double limit_mm, bool inch);

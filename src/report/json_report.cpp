@@ -71,7 +71,10 @@ Json advice(const AdviceRow& row) {
 
 Json pad(const PadRow& row) {
   Json out = {{"at_mm", {number(row.x_mm), number(row.y_mm)}},
+              {"size_mm", number(row.size_mm)},
               {"design_mm", number(row.design_mm)},
+              {"floor_z_mm", number(row.floor_z_mm)},
+              {"skin_z_mm", number(row.skin_z_mm)},
               {"should_read_mm", number(row.expected_mm)},
               {"between_mm", {number(row.low_mm), number(row.high_mm)}}};
   if (row.reading_mm)

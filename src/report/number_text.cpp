@@ -17,12 +17,25 @@ std::string fixed_text(double value, int decimals) {
   return text;
 }
 
+namespace {
+
+/// Both in steps of the last decimal.
+std::string under_limit(double wall, double limit, bool is_under, int decimals) {
+  const double steps = std::pow(10.0, decimals);
+  if (is_under && std::round(wall * steps) >= std::round(limit * steps))
+    return fixed_text((std::round(limit * steps) - 1) / steps, decimals);
+  return fixed_text(wall, decimals);
+}
+
+} // namespace
+
 std::string wall_text(double wall_mm, double limit_mm) {
-  const bool rounds_up_to_limit = wall_mm < limit_mm - kLimitTolerance_mm &&
-                                  std::round(wall_mm * 1000) >= std::round(limit_mm * 1000);
-  if (!rounds_up_to_limit)
-    return fixed_text(wall_mm, 3);
-  return fixed_text((std::round(limit_mm * 1000) - 1) / 1000, 3);
+  return under_limit(wall_mm, limit_mm, wall_mm < limit_mm - kLimitTolerance_mm, 3);
+}
+
+std::string wall_text_inch(double wall_mm, double limit_mm) {
+  return under_limit(wall_mm / kMillimetresPerInch, limit_mm / kMillimetresPerInch,
+                     wall_mm < limit_mm - kLimitTolerance_mm, 4);
 }
 
 std::string inch_text(double value_mm) {
@@ -32,6 +45,12 @@ std::string inch_text(double value_mm) {
 std::string place_text(Vec3 at) {
   return fmt::format("x {} y {} z {}", fixed_text(at.x, 1), fixed_text(at.y, 1),
                      fixed_text(at.z, 1));
+}
+
+std::string place_text_inch(Vec3 at) {
+  const double inch = kMillimetresPerInch;
+  return fmt::format("x {} y {} z {} in", fixed_text(at.x / inch, 3), fixed_text(at.y / inch, 3),
+                     fixed_text(at.z / inch, 3));
 }
 
 std::string area_text(double area_mm2) {

@@ -15,11 +15,17 @@ std::string fixed_text(double value, int decimals);
 /// against 0.8 is written 0.799.
 std::string wall_text(double wall_mm, double limit_mm);
 
+/// The same in inches, four decimals.
+std::string wall_text_inch(double wall_mm, double limit_mm);
+
 /// A length in inches, four decimals, from mm.
 std::string inch_text(double value_mm);
 
 /// "x 12.3 y -4.0 z -18.2", mm, one decimal.
 std::string place_text(Vec3 at);
+
+/// "x 0.484 y -0.157 z -0.717 in", from mm, three decimals.
+std::string place_text_inch(Vec3 at);
 
 /// An area in mm2 with one decimal, or "under 0.1" for a small area that is not nothing.
 std::string area_text(double area_mm2);

@@ -7,6 +7,7 @@
 #include "report/json_report.h"
 #include "report/little_endian.h"
 #include "report/page_assets.h"
+#include "report/page_bed.h"
 #include "report/page_causes.h"
 #include "report/page_samples.h"
 #include "report/verdict_text.h"
@@ -19,12 +20,11 @@
 namespace leastwall {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using Bytes = std::vector<std::uint8_t>;
 
 constexpr std::uint64_t kMostTrials = 20000; // the page runs no more of the same trials
 constexpr std::size_t kMostRegions = 100;
-constexpr std::size_t kRoomForFacts = 150'000;
+constexpr std::size_t kRoomForFacts = 200'000;
 
 std::string html_text(std::string_view text) {
   std::string out;
@@ -248,8 +248,10 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   facts["seed"] = two_halves(input.options.seed);
   for (const Verdict v : {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through})
     facts["banners"][std::string(verdict_word(v))] = verdict_banner(v);
-  facts["flip"] = {{"along", input.flip.line == FlipLine::along_y ? "y" : "x"},
-                   {"at", input.flip.at_mm}};
+  facts["flip"] = {{"along", input.setup.flip.line == FlipLine::along_y ? "y" : "x"},
+                   {"at", input.setup.flip.at_mm}};
+  facts["inches"] = input.inches;
+  facts["bed"] = page_bed(input.setup, skin);
   facts["palette"] = palette();
   facts["scale_top_mm"] = kScaleTop_mm;
   facts["samples"] = samples.kept.size();
@@ -265,7 +267,7 @@ std::string page_html(const PageInput& input, const RunContext& run) {
 
   const std::string title = html_text(input.report.title);
   const std::string banner = verdict_banner(input.report.verdict);
-  const std::string sentence = html_text(verdict_sentence(input.report, false));
+  const std::string sentence = html_text(verdict_sentence(input.report, input.inches));
   const std::string facts_text = json_text(facts), numbers_text = base64(numbers.bytes());
   return filled(page_template(), {{"TITLE", title},
                                   {"BANNER", banner},

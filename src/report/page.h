@@ -17,7 +17,8 @@ struct PageInput {
   const WallMap& skin;
   const Budget& budget;
   BudgetOptions options; ///< the limit, accepted chance, trials and seed the budget was made with
-  Flip flip;
+  const Setup& setup;    ///< as reckoned with
+  bool inches = false;   ///< the unit the page begins with; it can be switched there
   std::size_t most_bytes = 7'900'000; ///< of the page
 };
 

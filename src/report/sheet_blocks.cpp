@@ -87,7 +87,11 @@ double SheetBlocks::facts(Side side, double top) {
     top += line_pitch(11);
   }
   if (!marks.touch_stated)
-    top = paper.paragraph("Not stated: the middle is taken.", left, top, width, kStrong, 2);
+    top = paper.paragraph(
+        side_of(input.setup, side).zero == ZeroFrom::bed
+            ? "Not stated: reckoned for the middle. Touch the bed beside the board."
+            : "Not stated: reckoned for the middle. Touch where the face stays whole.",
+        left, top, width, kStrong, 3);
   top += 1.6;
   const std::vector<std::string> program = program_words(input, side, inch);
   if (!program.empty()) {
@@ -141,14 +145,18 @@ double SheetBlocks::pad(Side side, double top) {
   if (side == Side::a) {
     top = heading("WITNESS PAD, IN THE WASTE", top);
     return paper.paragraph(
-               fmt::format("Cut the floor of a flat pad at {} with this program. Side B will leave "
-                           "it {} thick.",
-                           place, sheet_length(pad.design_mm, inch, 3)),
-               left, top, width, kBody, 2) +
+               fmt::format("Cut a flat pad, {0} square, its middle at {1}, with this program: "
+                           "floor {2} under the pocket face. Side B will leave it {3} thick.",
+                           sheet_length(pad.size_mm, inch, 0), place,
+                           sheet_length(input.report.top_z_mm - pad.floor_z_mm, inch, 3),
+                           sheet_length(pad.design_mm, inch, 3)),
+               left, top, width, kBody, 3) +
            1.6;
   }
   top = heading("WITNESS PAD: STOP BEFORE THE SKIN IS FINISHED, MEASURE, SHIFT", top);
-  std::string words = fmt::format("Measure the pad at {}. ", place);
+  std::string words = fmt::format(
+      "Cut its skin at {}, {} above the pocket face that now lies on the bed. Measure it. ", place,
+      sheet_length(input.report.top_z_mm - pad.skin_z_mm, inch, 3));
   if (pad.expected_mm > 0)
     words += fmt::format("It should read {}. Under {} or over {} something else is wrong: stop and "
                          "search.",
@@ -158,7 +166,7 @@ double SheetBlocks::pad(Side side, double top) {
   else
     words += fmt::format("As things stand the bit goes {} through it: find out why before you cut.",
                          sheet_length(-pad.expected_mm, inch, 3));
-  top = paper.paragraph(words, left, top, width, kBody, 3);
+  top = paper.paragraph(words, left, top, width, kBody, 4);
   const double y = top + 7.5;
   const Ink sum{15, true, Align::left, kBlack};
   double x = left;

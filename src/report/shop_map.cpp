@@ -28,14 +28,15 @@ std::string view_words(const ShopMapOptions& options) {
                        "True to scale.",
                        *options.machine == Side::a ? "A" : "B",
                        *options.machine == Side::a ? "pocket face" : "skin face");
+  const std::string unit = options.inch ? "inches" : "mm";
   const std::string from = ", seen from the pocket side: x to the right, y up.";
   switch (options.kind) {
   case ShopMapKind::design:
-    return "Wall as drawn, in mm" + from;
+    return "Wall as drawn, in " + unit + from;
   case ShopMapKind::expected:
-    return "Expected wall, in mm" + from;
+    return "Expected wall, in " + unit + from;
   case ShopMapKind::worst:
-    return "Wall at worst, all errors at their limits, in mm" + from;
+    return "Wall at worst, all errors at their limits, in " + unit + from;
   case ShopMapKind::causes:
     break;
   }
@@ -221,7 +222,7 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   overlay.places();
   draw_band(picture, at, report, options.inch);
   draw_title(picture, at, report.title, view_words(options));
-  draw_scale_bar(picture, at, options.inch);
+  draw_scale_bar(picture, at);
   if (options.kind == ShopMapKind::causes) {
     draw_cause_legend(picture, at, rank_causes(seen, input.budget));
     return picture.png();

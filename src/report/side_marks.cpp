@@ -13,21 +13,6 @@ void add(Footprint& to, Point2 p) {
   to.high = {std::max(to.high.x, p.x), std::max(to.high.y, p.y)};
 }
 
-std::vector<Point2> dowels_of(const Flip& flip, Point2 middle_of_board) {
-  std::vector<Point2> out;
-  if (!flip.dowels)
-    return out;
-  const Dowels& d = *flip.dowels;
-  const Point2 middle = d.middle.value_or(on_line(flip, 0, along_line(flip, middle_of_board)));
-  for (const double sign : {-0.5, 0.5}) {
-    const double step = sign * d.spacing_mm;
-    const double across = across_line(flip, middle) + (d.along_flip_line ? 0 : step);
-    const double along = along_line(flip, middle) + (d.along_flip_line ? step : 0);
-    out.push_back(on_line(flip, across, along));
-  }
-  return out;
-}
-
 } // namespace
 
 Point2 side_place(const Flip& flip, Side side, Point2 model) {
@@ -84,7 +69,7 @@ SideMarks side_marks(const Setup& setup, const Box& part, Side side) {
   out.touch_stated = own.touch_point.has_value();
   out.touch = side_place(flip, side, own.touch_point.value_or(board.middle()));
   Footprint reach = board;
-  for (const Point2 p : dowels_of(flip, board.middle())) {
+  for (const Point2 p : dowel_places(flip, board.middle())) {
     add(reach, p);
     out.dowels.push_back(side_place(flip, side, p));
   }

@@ -8,11 +8,13 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <span>
 
 namespace leastwall {
 namespace {
 
 constexpr std::size_t kMostRegions = 10;
+constexpr int kPlaceColumns = 64; // of a thin place, without its cause
 
 /// Writes the sections of one report one after the other.
 class Writer {
@@ -134,23 +136,39 @@ class Writer {
       return para("No thin places: the wall stays above the limit everywhere, also in the worst "
                   "case.");
     para("Thin places, numbered as in the picture (walls and x, y, z in mm, areas in mm2):");
-    TextTable table{{"no", "expected", o_.show_inch ? "inch" : "", "worst",
-                     o_.show_inch ? "inch" : "", "too thin", "at risk", "x", "y", "z", "mostly by"},
-                    {false, false, false, false, false, false, false, false, false, false, true},
-                    {}};
     const std::size_t shown = std::min(kMostRegions, r_.regions.size());
-    for (std::size_t i = 0; i < shown; ++i) {
-      const RegionRow& row = r_.regions[i];
-      table.rows.push_back({std::to_string(i + 1), wall(row.least_wall_mm), inch(row.least_wall_mm),
-                            wall(row.worst_mm), inch(row.worst_mm),
-                            short_area(row.area_under_limit_mm2), short_area(row.area_mm2),
-                            fixed_text(row.at.x, 1), fixed_text(row.at.y, 1),
-                            fixed_text(row.at.z, 1),
-                            shorten_middle(printable(row.worst_cause), o_.show_inch ? 10 : 16)});
-    }
+    const std::span<const RegionRow> rows(r_.regions.data(), shown);
+    if (std::ranges::any_of(rows, [](const RegionRow& row) { return row.worst_mm <= 0; }))
+      para("A wall under 0 is a hole, so much too deep.", "  ");
+    // Inches and causes go into lines of their own where one line has no room for them.
+    bool wide = !o_.show_inch;
+    for (const RegionRow& row : rows)
+      wide = wide && text_columns(printable(row.worst_cause)) <= width_ - kPlaceColumns;
+    TextTable table{
+        {"no", "expected", "worst", "too thin", "at risk", "x", "y", "z", wide ? "mostly by" : ""},
+        {false, false, false, false, false, false, false, false, true},
+        {}};
+    for (const RegionRow& row : rows)
+      table.rows.push_back({std::to_string(&row - rows.data() + 1), wall(row.least_wall_mm),
+                            wall(row.worst_mm), short_area(row.area_under_limit_mm2),
+                            short_area(row.area_mm2), fixed_text(row.at.x, 1),
+                            fixed_text(row.at.y, 1), fixed_text(row.at.z, 1),
+                            wide ? printable(row.worst_cause) : ""});
+    for (const RegionRow& row : rows)
+      table.below.push_back(wide ? "" : below_place(row));
     out_ += text_table(table, width_);
     if (r_.regions.size() > shown)
       out_ += fmt::format("  and {} more\n", r_.regions.size() - shown);
+  }
+
+  /// What has no room in the line of a place.
+  std::string below_place(const RegionRow& row) const {
+    std::string out;
+    if (o_.show_inch)
+      out = fmt::format("{}, worst {}, {}; ", wall_text_inch(row.least_wall_mm, r_.limit_mm),
+                        wall_text_inch(row.worst_mm, r_.limit_mm), place_text_inch(row.at));
+    out += printable(row.worst_cause);
+    return out;
   }
 
   static std::string short_area(double mm2) {
@@ -193,15 +211,18 @@ class Writer {
                     {}};
     // At 80 columns: names of 26, what is known in 20.
     const int room = std::max(8, width_ - 54), known_room = std::max(8, width_ - 60);
-    for (const CauseRow& c : r_.causes)
+    for (const CauseRow& c : r_.causes) {
+      const std::string known = printable(c.known);
+      table.below.push_back(text_columns(known) <= known_room ? "" : known);
       table.rows.push_back(
           {shorten_middle(printable(c.name), room),
            !c.side              ? ""
            : *c.side == Side::a ? "A"
                                 : "B",
-           shorten_middle(printable(c.known), known_room), signed_mm(c.at_thinnest_mm),
+           text_columns(known) <= known_room ? known : "below", signed_mm(c.at_thinnest_mm),
            fixed_text(c.share * 100, 0) + " %",
            c.largest_allowed_mm ? fixed_text(*c.largest_allowed_mm, 3) : "not alone"});
+    }
     out_ += text_table(table, width_);
     if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return !c.largest_allowed_mm; }))
       para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
@@ -236,10 +257,12 @@ class Writer {
            "  ");
       return;
     }
-    para(fmt::format("Cut a pad drawn {} thick in the waste at x {} y {} with both programs. It "
-                     "should read {}; under {} or over {} something else is wrong.",
-                     both(p.design_mm), fixed_text(p.x_mm, 1), fixed_text(p.y_mm, 1),
-                     both(p.expected_mm), both(p.low_mm), both(p.high_mm)),
+    para(fmt::format("Cut a flat pad, {0} by {0} mm, in the waste with both programs, its middle "
+                     "at x {1} y {2}: pocket floor {3} and skin {4} under the pocket face, so {5} "
+                     "thick. It should read {6}; under {7} or over {8} something else is wrong.",
+                     fixed_text(p.size_mm, 0), fixed_text(p.x_mm, 1), fixed_text(p.y_mm, 1),
+                     both(r_.top_z_mm - p.floor_z_mm), both(r_.top_z_mm - p.skin_z_mm),
+                     both(p.design_mm), both(p.expected_mm), both(p.low_mm), both(p.high_mm)),
          "  ");
     if (p.reading_mm && p.shift_mm)
       para(fmt::format("It reads {}: before finishing side B type in a Z shift of {} ({} the bit). "

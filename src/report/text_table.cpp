@@ -42,8 +42,11 @@ std::string text_table(const TextTable& table, int width) {
   };
   if (std::ranges::any_of(table.heads, [](const std::string& h) { return !h.empty(); }))
     add_line(table.heads);
-  for (const Row& row : table.rows)
-    add_line(row);
+  for (std::size_t i = 0; i < table.rows.size(); ++i) {
+    add_line(table.rows[i]);
+    if (i < table.below.size() && !table.below[i].empty())
+      out += wrap_text(table.below[i], width, "      ");
+  }
   return out;
 }
 

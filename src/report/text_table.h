@@ -10,6 +10,7 @@ struct TextTable {
   std::vector<std::string> heads;             ///< no heading line when all are empty
   std::vector<bool> left;                     ///< per column: true left, false right aligned
   std::vector<std::vector<std::string>> rows; ///< as many cells as heads each
+  std::vector<std::string> below = {};        ///< a line under each row, wrapped; may be absent
 };
 
 /// Lines indented by two, columns two blanks apart, no blanks at line ends. A column that is empty

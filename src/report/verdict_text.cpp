@@ -3,6 +3,7 @@
 #include "report/number_text.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -21,6 +22,14 @@ std::string verdict_banner(Verdict verdict) {
   return "";
 }
 
+std::string wall_words(double wall_mm, double limit_mm, bool inch) {
+  const double shown = std::abs(wall_mm);
+  std::string text = (wall_mm > 0 ? wall_text(wall_mm, limit_mm) : fixed_text(shown, 3)) + " mm";
+  if (inch)
+    text += fmt::format(" ({} in)", inch_text(shown));
+  return wall_mm > 0 ? text : "hole, " + text + " too deep";
+}
+
 std::string verdict_sentence(const CheckReport& report, bool inch) {
   const auto length = [&](double mm) {
     const std::string text = wall_text(mm, report.limit_mm) + " mm";
@@ -33,9 +42,13 @@ std::string verdict_sentence(const CheckReport& report, bool inch) {
     return fmt::format("Every wall holds: least {} at {}, limit {}.", length(least.expected_mm),
                        where, limit);
   case Verdict::at_risk:
-    return fmt::format("The walls hold if all goes as expected (least {} at {}, limit {}), but "
-                       "errors may leave them too thin: {} at worst.",
-                       length(least.expected_mm), where, limit, length(least.worst_mm));
+    return fmt::format(
+        "The walls hold if all goes as expected (least {} at {}, limit {}), but "
+        "errors may {}.",
+        length(least.expected_mm), where, limit,
+        least.worst_mm > 0
+            ? fmt::format("leave them too thin: {} at worst", length(least.worst_mm))
+            : fmt::format("cut through: {} too deep at worst", length(-least.worst_mm)));
   case Verdict::thin:
     return fmt::format("Some walls are too thin: least {} at {}, limit {}.",
                        length(least.expected_mm), where, limit);

@@ -27,6 +27,21 @@ Point2 on_line(const Flip& flip, double across_mm, double along_mm) {
   return flip.line == FlipLine::along_y ? Point2{a, along_mm} : Point2{along_mm, a};
 }
 
+std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board) {
+  std::vector<Point2> out;
+  if (!flip.dowels)
+    return out;
+  const Dowels& d = *flip.dowels;
+  const Point2 middle = d.middle.value_or(on_line(flip, 0, along_line(flip, middle_of_board)));
+  for (const double sign : {-0.5, 0.5}) {
+    const double step = sign * d.spacing_mm;
+    const double across = across_line(flip, middle) + (d.along_flip_line ? 0 : step);
+    const double along = along_line(flip, middle) + (d.along_flip_line ? step : 0);
+    out.push_back(on_line(flip, across, along));
+  }
+  return out;
+}
+
 Footprint footprint_of(const Setup& setup) {
   if (!setup.board.footprint)
     throw InputError("the size of the board seen from above is needed: state its footprint");

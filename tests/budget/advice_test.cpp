@@ -171,7 +171,7 @@ TEST_CASE("alternatives: each is offered when it changes something, and changes 
   s.board.footprint = Footprint{{-50, -50}, {50, 50}};
   const auto count = [&](const char* words) {
     int n = 0;
-    for (const Alternative& a : alternatives_of(s, {10, 5}))
+    for (const Alternative& a : alternatives_of(s, {10, 5}, {}))
       n += a.change.find(words) != std::string::npos ? 1 : 0;
     return n;
   };
@@ -199,7 +199,7 @@ TEST_CASE("alternatives: each is offered when it changes something, and changes 
   CHECK(count("Measure the board") == 1);
   CHECK(count("thickness as measured, 20.200 mm") == 1);
   CHECK(count("Resurface") == 1);
-  for (const Alternative& a : alternatives_of(s, {10, 5}))
+  for (const Alternative& a : alternatives_of(s, {10, 5}, {}))
     if (a.change.find("Resurface") != std::string::npos) {
       CHECK(a.only_if_needed);
       CHECK(a.setup.bed.flatness_mm == 0.05);

@@ -88,6 +88,8 @@ TEST_CASE("a free change that does as much wins") {
   // (worst 0.80 - 0.30). Touching in the middle costs nothing and leaves no loss there.
   Setup s = quiet_setup();
   s.side_a.touch_point = s.side_b.touch_point = Point2{-100, 0};
+  // One bit touches, before the part is cut there.
+  s.side_a.bit.zero = s.side_b.bit.zero = BitZero::tool_setter;
   s.bed.readings =
       grid_of(120, 60, 25, 13, [](double x, double) { return 0.15 * (1 - x * x / 1e4); });
   const Budget b = judged(s, 0.8, 0.7);

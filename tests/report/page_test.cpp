@@ -139,7 +139,7 @@ struct Made {
     budget = compute_budget(setup, map.samples, options, {});
     report.limit_mm = options.limit_mm;
     report.causes = budget.causes;
-    page = page_html({report, map, budget, options, setup.flip}, {});
+    page = page_html({report, map, budget, options, setup}, {});
   }
 
   std::vector<double> sizes(double times) const {
@@ -202,8 +202,7 @@ TEST_CASE("the page holds every sample of a small piece, and its walls are the p
   }
   for (const double times : {0.0, 0.5, 1.0, 2.0, 2.6})
     made.compare(read, times);
-  CHECK(page_html({made.report, made.map, made.budget, made.options, made.setup.flip}, {}) ==
-        made.page);
+  CHECK(page_html({made.report, made.map, made.budget, made.options, made.setup}, {}) == made.page);
 }
 
 TEST_CASE("a piece of a million triangles fits, with every thin sample in it") {
@@ -248,7 +247,7 @@ TEST_CASE("the page asks for nothing outside itself and no text breaks out of it
   made.report.title = "<script>alert(1)</script> & \"sons\" {{FACTS}} \xff";
   made.report.assumptions = {"</script><b>bold</b>"};
   const std::string page =
-      page_html({made.report, made.map, made.budget, made.options, made.setup.flip}, {});
+      page_html({made.report, made.map, made.budget, made.options, made.setup}, {});
   CHECK(page.find("<script>alert(1)") == std::string::npos);
   CHECK(page.find("</script><b>bold") == std::string::npos);
   CHECK(page.find("<title>TOO THIN: &lt;script&gt;alert(1)&lt;/script&gt; &amp; &quot;sons&quot; "
@@ -265,6 +264,6 @@ TEST_CASE("the page asks for nothing outside itself and no text breaks out of it
 TEST_CASE("the page refuses counts that do not match") {
   Made made(bowl(10, 0.4, 3));
   made.budget.worst_mm.pop_back();
-  CHECK_THROWS_AS(
-      page_html({made.report, made.map, made.budget, made.options, made.setup.flip}, {}), RunError);
+  CHECK_THROWS_AS(page_html({made.report, made.map, made.budget, made.options, made.setup}, {}),
+                  RunError);
 }

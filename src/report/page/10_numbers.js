@@ -28,17 +28,38 @@ const numbers = (function () {
   };
 })();
 
-/* Numbers as the program prints them. */
+/* Everything is reckoned in mm; inches are only shown. */
+const unit = {
+  inch: facts.inches,
+  get mm() { return unit.inch ? 25.4 : 1; },
+  get name() { return unit.inch ? "in" : "mm"; }
+};
+
+/* Numbers as the program prints them. Lengths come in mm, go out in the unit shown, without it. */
 const text = {
   fixed(value, decimals) {
     const t = value.toFixed(decimals);
     return Number(t) === 0 ? t.replace("-", "") : t;
   },
+  length(mm) { return text.fixed(mm / unit.mm, unit.inch ? 4 : 3); },
   wall(mm, limit) { /* never rounded up to the limit */
-    const up = mm < limit && Math.round(mm * 1000) >= Math.round(limit * 1000);
-    return text.fixed(up ? (Math.round(limit * 1000) - 1) / 1000 : mm, 3);
+    const whole = v => Math.round(v / unit.mm * (unit.inch ? 1e4 : 1e3));
+    return text.length(mm < limit && whole(mm) >= whole(limit) ? (whole(limit) - 1) / (unit.inch ? 1e4 : 1e3) * unit.mm : mm);
   },
-  area(mm2) { return mm2 > 0 && mm2 < 0.05 ? "under 0.1" : text.fixed(mm2, 1); },
+  walls(mm, limit) { return text.wall(mm, limit) + "\u00a0" + unit.name; },
+  wallWords(mm, limit) { return mm > 0 ? text.walls(mm, limit) : "hole, " + text.walls(-mm, Infinity) + " too deep"; },
+  move(shift, half) { /* what a cause does: a known shift, a spread, or both */
+    return (shift ? (shift > 0 ? "+" : "\u2212") + text.length(Math.abs(shift)) : "") + (half || !shift ? (shift ? " " : "") + "\u00b1" + text.length(half) : "");
+  },
+  area(mm2) {
+    const a = mm2 / unit.mm / unit.mm, places = unit.inch ? 3 : 1, least = Math.pow(10, -places);
+    return (a > 0 && a < least / 2 ? "under " + least : text.fixed(a, places)) + (unit.inch ? " in\u00b2" : " mm\u00b2");
+  },
+  axis(mm) { return text.fixed(mm / unit.mm, unit.inch ? 3 : 1); },
+  /* Sentences of the program: inches behind every length. */
+  sentence(words) {
+    return unit.inch ? words.replace(/(-?\d+(?:\.\d+)?) mm(?![\w\u00b2]| per|, \d)/g, (all, mm) => all + " (" + text.length(Number(mm)) + " in)") : words;
+  },
   odds(fraction, trials) {
     if (fraction <= 0) return "not once in " + trials;
     if (fraction >= 1) return "every time";
@@ -48,7 +69,8 @@ const text = {
     }
     return "1 in " + text.fixed(1 / fraction, 1 / fraction < 10 ? 1 : 0);
   },
-  place(x, y, z) { return "x " + text.fixed(x, 1) + "  y " + text.fixed(y, 1) + "  z " + text.fixed(z, 1); }
+  place(x, y, z) { return "x\u00a0" + text.axis(x) + "  y\u00a0" + text.axis(y) + (z === undefined ? "" : "  z\u00a0" + text.axis(z)); },
+  placeLine(x, y, z) { return text.place(x, y, z).replace(/  /g, " ") + (unit.inch ? "\u00a0in" : ""); }
 };
 
 /* Place 0..1 on the colour scale: 0 mm at 0, 1 mm at 0.6, the top at 1. */

@@ -105,11 +105,11 @@ const plan = (function () {
     const { w, h, px, py, scale } = map;
     if (facts.flip.along === "y") line(px(facts.flip.at), 4 * ratio, px(facts.flip.at), h - 40 * ratio, [7, 5]);
     else line(4 * ratio, py(facts.flip.at), w - 4 * ratio, py(facts.flip.at), [7, 5]);
-    const most = 0.3 * w / scale, power = Math.pow(10, Math.floor(Math.log10(most)));
-    const mm = most / power >= 5 ? 5 * power : most / power >= 2 ? 2 * power : power;
+    const most = 0.3 * w / scale / unit.mm, power = Math.pow(10, Math.floor(Math.log10(most)));
+    const round = most / power >= 5 ? 5 * power : most / power >= 2 ? 2 * power : power, mm = round * unit.mm;
     const y = h - 16 * ratio, x = 14 * ratio;
     line(x, y, x + mm * scale, y, []);
-    label(mm + " mm", x + mm * scale + 8 * ratio, y);
+    label(Number(round.toPrecision(3)) + " " + unit.name, x + mm * scale + 8 * ratio, y);
     label(side === "a" ? "x right, y up" : mirrorX() ? "x left, y up" : "x right, y down", w - 14 * ratio, y, "right");
     const taken = []; /* of two numbers over each other the thinner place keeps its own */
     facts.report.regions.slice(0, 12).forEach(function (r, i) {

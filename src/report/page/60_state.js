@@ -24,13 +24,14 @@ function verdictNow() {
 }
 
 function sentenceOf(verdict) {
-  const i = wallsNow.thinnest, p = numbers.at, limit = text.wall(state.limit, state.limit) + " mm";
-  const least = text.wall(wallsNow.leastExpected, state.limit) + " mm", worst = text.wall(wallsNow.leastWorst, state.limit) + " mm";
-  const where = text.place(p[3 * i], p[3 * i + 1], p[3 * i + 2]).replace(/  /g, " ").replace(/([xyz]) /g, "$1\u00a0");
-  if (verdict === "cut-through") return "The two cuts meet: " + text.wall(Math.max(0, -wallsNow.leastExpected), state.limit) + " mm too deep at " + where + ", so there is a hole; limit " + limit + ".";
+  const i = wallsNow.thinnest, p = numbers.at, limit = text.walls(state.limit, state.limit);
+  const least = text.walls(wallsNow.leastExpected, state.limit), worst = wallsNow.leastWorst;
+  const where = text.placeLine(p[3 * i], p[3 * i + 1], p[3 * i + 2]);
+  if (verdict === "cut-through") return "The two cuts meet: " + text.walls(Math.max(0, -wallsNow.leastExpected), Infinity) + " too deep at " + where + ", so there is a hole; limit " + limit + ".";
   if (verdict === "thin") return "Some walls are too thin: least " + least + " at " + where + ", limit " + limit + ".";
   if (verdict === "safe") return "Every wall holds: least " + least + " at " + where + ", limit " + limit + ".";
-  return "The walls hold if all goes as expected (least " + least + " at " + where + ", limit " + limit + "), but errors may leave them too thin: " + worst + " at worst.";
+  return "The walls hold if all goes as expected (least " + least + " at " + where + ", limit " + limit + "), but errors may " +
+    (worst > 0 ? "leave them too thin: " + text.walls(worst, state.limit) + " at worst." : "cut through: " + text.walls(-worst, Infinity) + " too deep at worst.");
 }
 
 function put(parent, tag, content, attributes) {
@@ -60,27 +61,27 @@ function showVerdict() {
     if (isChanged()) spokenTimer = setTimeout(() => { by("spoken").textContent = facts.banners[verdict] + ". " + sentenceOf(verdict); }, 700);
   }
   by("verdict").setAttribute("aria-busy", String(!verdict || state.counting));
-  by("strip-walls").textContent = text.wall(w.leastExpected, state.limit) + " mm, at worst " + text.wall(w.leastWorst, state.limit) + " mm";
+  by("strip-walls").textContent = text.wallWords(w.leastExpected, state.limit) + ", at worst " + text.wallWords(w.leastWorst, state.limit);
   by("changed").hidden = !isChanged();
-  figure("figure-expected", text.wall(w.leastExpected, state.limit) + " mm", "limit " + text.wall(state.limit, state.limit) + " mm");
-  figure("figure-worst", text.wall(w.leastWorst, state.limit) + " mm", "every error at its limit at once");
+  figure("figure-expected", w.leastExpected > 0 ? text.walls(w.leastExpected, state.limit) : "hole", (w.leastExpected > 0 ? "" : text.walls(-w.leastExpected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
+  figure("figure-worst", w.leastWorst > 0 ? text.walls(w.leastWorst, state.limit) : "hole", (w.leastWorst > 0 ? "" : text.walls(-w.leastWorst, Infinity) + " too deep; ") + "every error at its limit at once");
   if (state.chance && !state.counting) {
     const c = state.chance, through = c.through ? "cut through: " + text.odds(c.through / c.trials, c.trials) : "cut through: not once";
     figure("figure-chance", text.odds(c.under / c.trials, c.trials), through + "; " + c.trials + " trials");
   } else figure("figure-chance", "\u2026", "cutting " + trials.count + " pieces");
-  figure("figure-area", text.area(w.areaExpected) + " mm\u00b2", text.area(w.areaWorst) + " mm\u00b2 at worst");
+  figure("figure-area", text.area(w.areaExpected), text.area(w.areaWorst) + " at worst");
 }
 
 function showHere() {
   const i = state.here, body = by("here-body"), p = numbers.at, x = p[3 * i], y = p[3 * i + 1], z = p[3 * i + 2];
   body.textContent = "";
   const e = wallsNow.expected[i], w = wallsNow.worst[i];
-  put(body, "p", e <= 0 ? "Hole, " + text.fixed(-e, 3) + " mm too deep" : text.wall(e, state.limit) + " mm expected", { class: "big" });
-  put(body, "p", "At worst " + text.wall(w, state.limit) + " mm, as drawn " + text.wall(numbers.wall[i], state.limit) + " mm. " +
+  put(body, "p", e <= 0 ? "Hole, " + text.walls(-e, Infinity) + " too deep" : text.walls(e, state.limit) + " expected", { class: "big" });
+  put(body, "p", "At worst " + text.wallWords(w, state.limit) + "; as drawn " + text.wallWords(numbers.wall[i], state.limit) + ". " +
     (e <= 0 ? "Cut through." : e < state.limit ? "Under the limit." : w < state.limit ? "Under the limit at worst." : "Holds even at worst."));
   const mirrored = facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y];
-  put(body, "p", text.place(x, y, z), { class: "hint" });
-  put(body, "p", "with side B up: x " + text.fixed(mirrored[0], 1) + "  y " + text.fixed(mirrored[1], 1), { class: "hint" });
+  put(body, "p", text.place(x, y, z) + " " + unit.name, { class: "hint" });
+  put(body, "p", "with side B up: " + text.place(mirrored[0], mirrored[1]), { class: "hint" });
   const rows = causes.map((c, k) => ({ name: c.name, effect: effectOf(k, state.sizes, i) }))
     .filter(r => Math.abs(r.effect.shift) + r.effect.half >= 0.0005)
     .sort((a, b) => Math.abs(b.effect.shift) + b.effect.half - Math.abs(a.effect.shift) - a.effect.half);
@@ -89,7 +90,7 @@ function showHere() {
   for (const r of rows.slice(0, 7)) {
     const item = put(list, "li", null, { class: "effect" }), s = r.effect.shift, h = r.effect.half;
     put(item, "span", r.name);
-    put(item, "span", (s ? (s > 0 ? "+" : "\u2212") + text.fixed(Math.abs(s), 3) : "") + (h ? (s ? " " : "") + "\u00b1" + text.fixed(h, 3) : "") + " mm");
+    put(item, "span", text.move(s, h) + " " + unit.name);
     const meter = put(item, "span", null, { class: "meter", "aria-hidden": "true" });
     const bar = put(meter, "i", null, { class: s && !h ? "known" : "" });
     bar.style.width = 100 * (Math.abs(s) + h) / most + "%";
@@ -109,7 +110,7 @@ function showBudget() {
     const e = effects[k], row = put(body, "tr"), told = facts.report.causes[k] || {};
     put(row, "th", c.name, { scope: "row" });
     const s = e.shift, h = e.half;
-    put(row, "td", (s ? (s > 0 ? "+" : "\u2212") + text.fixed(Math.abs(s), 3) : "") + (h || !s ? (s ? " " : "") + "\u00b1" + text.fixed(h, 3) : ""), { class: "n", "data-label": "mm" });
+    put(row, "td", text.move(s, h), { class: "n", "data-label": unit.name });
     const bar = put(put(row, "td", null, { class: "bar" }), "div", null, { class: "span", "aria-hidden": "true" });
     const from = 50 + 50 * (s - h) / most, to = 50 + 50 * (s + h) / most, part = put(bar, "i", null, { class: h ? "" : "known" });
     part.style.left = Math.min(from, h ? from : 50) + "%";
@@ -117,10 +118,10 @@ function showBudget() {
     put(bar, "b");
     const share = marked ? (isChanged() ? null : told.share) : variance > 0 ? e.u * e.u / variance : 0;
     put(row, "td", c.distribution === "shift" ? "known" : share === null || share === undefined ? "\u2013" : Math.round(100 * share) + " %", { class: "n", "data-label": "share" });
-    put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? text.fixed(told.largest_allowed_mm, 3) + " " + c.unit : "not alone", { class: "n", "data-label": "may be, alone" });
+    put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : "not alone", { class: "n", "data-label": "may be, alone" });
   });
   const p = numbers.at;
-  by("budget-hint").textContent = "At the thinnest place, " + text.place(p[3 * i], p[3 * i + 1], p[3 * i + 2]).replace(/  /g, " ") +
+  by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(p[3 * i], p[3 * i + 1], p[3 * i + 2]) +
     ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe.";
 }
 

@@ -4,40 +4,53 @@ function wayOf(c) {
   return { shift: "known", rectangle: "\u00b1 at most", normal: "standard", "one-sided": "0 to", disc: "any way, up to", overtaken: c.normal_roughing ? "standard" : "\u00b1 at most" }[c.distribution];
 }
 
-function addSlider(name, unit, way, low, high, start, give) {
+/* `own`: the unit of the value; a length follows the switch between mm and inch. */
+const unitChanged = []; /* called when the unit shown has changed */
+function addSlider(name, own, way, low, high, start, give) {
   const row = put(by("sliders"), "div", null, { class: "slider" });
   const id = "slider-" + by("sliders").children.length;
   const head = put(row, "div", null, { class: "name" });
   put(head, "b", name, { id: id + "-name" });
-  put(head, "small", way + " (" + unit + ")", { id: id + "-unit" });
+  const unitText = put(head, "small", null, { id: id + "-unit" });
   const set = put(row, "div", null, { class: "set" });
-  const step = Math.pow(10, Math.floor(Math.log10((high - low) / 200 || 0.001)));
+  let scale = 1, step = 0, value = start;
   const labels = id + "-name " + id + "-unit";
-  const range = put(set, "input", null, { type: "range", min: low, max: high, step: "any", id, "aria-labelledby": labels });
-  const box = put(set, "input", null, { type: "number", step, min: low, max: high, id: id + "-box", "aria-labelledby": labels });
+  const range = put(set, "input", null, { type: "range", step: "any", id, "aria-labelledby": labels });
+  const box = put(set, "input", null, { type: "number", id: id + "-box", "aria-labelledby": labels });
   const back = put(set, "button", "\u21ba", { type: "button", "aria-label": "Back to stated: " + name, title: "Back to stated" });
-  const show = function (value, keep) {
-    range.value = value;
-    if (!keep) box.value = Number(value.toFixed(4));
-    range.setAttribute("aria-valuetext", Number(value.toFixed(4)) + " " + unit);
+  const show = function (to, keep) {
+    value = to;
+    const shown = Number((value / scale).toFixed(scale === 1 ? 4 : 5));
+    range.value = value / scale;
+    if (!keep) box.value = shown;
+    range.setAttribute("aria-valuetext", shown + " " + (own === "mm" ? unit.name : own));
     row.classList.toggle("moved", value !== start);
   };
-  range.addEventListener("input", function () { const v = Number((Math.round(range.value / step) * step).toFixed(6)); show(v); give(v); changed(); });
+  const inUnit = function () {
+    scale = own === "mm" ? unit.mm : 1;
+    step = Math.pow(10, Math.floor(Math.log10((high - low) / scale / 200 || 0.001)));
+    unitText.textContent = way + " (" + (own === "mm" ? unit.name : own) + ")";
+    for (const part of [range, box]) part.min = low / scale, part.max = high / scale;
+    box.step = step;
+    show(value);
+  };
+  unitChanged.push(inUnit);
+  range.addEventListener("input", function () { const v = Number((Math.round(range.value / step) * step * scale).toFixed(8)); show(v); give(v); changed(); });
   range.addEventListener("keydown", function (e) {
     const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -10, PageUp: 10 }[e.key];
     if (!by) return;
     e.preventDefault();
-    const v = Math.max(low, Math.min(high, Number((Number(range.value) + by * step).toFixed(6))));
+    const v = Math.max(low, Math.min(high, Number((value + by * step * scale).toFixed(8))));
     show(v); give(v); changed();
   });
   box.addEventListener("input", function () {
-    const v = Number(box.value);
-    if (box.value === "" || !isFinite(v) || v < low || v > high) return;
+    const v = Number(box.value) * scale;
+    if (box.value === "" || !isFinite(v) || v < low - 1e-9 || v > high + 1e-9) return;
     show(v, true); give(v); changed();
   });
-  box.addEventListener("change", () => show(Number(range.value)));
+  box.addEventListener("change", () => show(value));
   back.addEventListener("click", function () { show(start); give(start); changed(); });
-  show(start);
+  inUnit();
   return () => { show(start); give(start); };
 }
 const resets = [addSlider("Limit", "mm", "thinnest wall that serves", 0, Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
@@ -74,7 +87,7 @@ function setCut() {
   const axis = by("cut-axis").value, at = by("cut-at");
   at.disabled = axis === "";
   at.style.display = axis === "" ? "none" : "";
-  by("cut-text").textContent = axis === "" ? "" : "xyz"[axis] + " " + text.fixed(Number(at.value), 1) + " mm";
+  by("cut-text").textContent = axis === "" ? "" : "xyz"[axis] + " " + text.axis(Number(at.value)) + " " + unit.name;
   if (solid) solid.cut(axis === "" ? null : Number(axis), Number(at.value));
 }
 by("cut-axis").addEventListener("change", function () {
@@ -102,23 +115,24 @@ function showScale() {
   }
   const marks = by("scale-marks");
   marks.textContent = "";
-  for (const mm of [0, 0.25, 0.5, 0.75, 1, 2, facts.scale_top_mm]) {
-    const e = put(marks, "span", mm === facts.scale_top_mm ? mm + "+ mm" : String(mm), mm === facts.scale_top_mm ? { class: "end" } : {});
-    e.style.left = 100 * scalePlace(mm) + "%";
-  }
+  const top = facts.scale_top_mm;
+  for (const at of unit.inch ? [0, 0.01, 0.02, 0.03, 0.04] : [0, 0.25, 0.5, 0.75, 1, 2])
+    put(marks, "span", String(at)).style.left = 100 * scalePlace(at * unit.mm) + "%";
+  put(marks, "span", (unit.inch ? text.fixed(top / unit.mm, 2) : top) + "+ " + unit.name, { class: "end" }).style.left = "100%";
   put(marks, "i", null, { class: "limit" }).style.cssText = "position:absolute;left:" + 100 * scalePlace(state.limit) + "%";
 }
 
 function fillLists() {
   const report = facts.report, places = by("place-list");
+  for (const list of ["place-list", "advice-list", "warning-list", "given-list", "unseen-list"]) by(list).textContent = "";
   report.regions.slice(0, 12).forEach(function (r, i) {
     const b = put(put(places, "li"), "button", null, { type: "button" });
     put(b, "span", String(i + 1), { class: "no" });
     const words = put(b, "span");
-    put(words, "b", r.least_wall_mm <= 0 ? "hole, " + text.fixed(-r.least_wall_mm, 3) + " mm too deep" : text.wall(r.least_wall_mm, stated.limit) + " mm");
-    put(words, "span", ", " + text.wall(r.worst_mm, stated.limit) + " at worst");
+    put(words, "b", text.wallWords(r.least_wall_mm, stated.limit));
+    put(words, "span", "; at worst " + text.wallWords(r.worst_mm, stated.limit));
     put(words, "br");
-    put(words, "span", text.place(r.at_mm[0], r.at_mm[1], r.at_mm[2]));
+    put(words, "span", text.place(r.at_mm[0], r.at_mm[1], r.at_mm[2]) + (unit.inch ? " in" : ""));
     b.addEventListener("click", function () {
       const s = nearestSample(r.at_mm[0], r.at_mm[1], r.at_mm[2]);
       if (solid) solid.face(s);
@@ -131,29 +145,18 @@ function fillLists() {
     "With the set-up as stated, thinnest first, numbered as in the pictures" + (more > 0 ? "; " + more + " more are in check.json." : ".");
   const fill = function (section, list, items) {
     by(section).hidden = !items.length;
-    items.forEach(t => put(by(list), "li", t));
+    items.forEach(t => put(by(list), "li", text.sentence(t)));
   };
   by("advice").hidden = !report.advice.length;
   const cost = { free: "costs nothing", work: "some work", model: "a change of the model" };
   report.advice.forEach(function (a) {
     const li = put(by("advice-list"), "li");
-    put(li, "b", a.change);
-    put(li, "span", " (+" + text.fixed(a.gain_mm, 3) + " mm, then " + a.verdict + "; " + (cost[a.cost] || a.cost) + ")");
+    put(li, "b", text.sentence(a.change));
+    put(li, "span", " (+" + text.length(a.gain_mm) + " " + unit.name + ", then " + a.verdict + "; " + (cost[a.cost] || a.cost) + ")");
   });
   fill("warnings", "warning-list", report.warnings.map(w => w.text));
   fill("given", "given-list", report.assumptions);
   by("given-count").textContent = report.assumptions.length + " values nobody stated, and what is used instead";
-  let before = null; /* paper shows all, and the plan with its numbers */
-  window.addEventListener("beforeprint", function () {
-    before = { view: state.view, open: by("given-more").open };
-    by("given-more").open = true;
-    if (state.view === "solid") setView("a");
-  });
-  window.addEventListener("afterprint", function () {
-    if (!before) return;
-    by("given-more").open = before.open;
-    setView(before.view);
-  });
   fill("unseen", "unseen-list", report.not_checked);
   by("made-text").textContent = "Expected and worst wall are reckoned here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
     (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + facts.within_mm + " mm" :
@@ -162,23 +165,54 @@ function fillLists() {
     ". The chance comes from " + trials.count + " trials with the same random numbers as the program's, so single trials may fall the other way by rounding. Advice, thin places and the last column of the table hold for the set-up as stated.";
 }
 
+let before = null; /* paper shows all, and the plan with its numbers */
+window.addEventListener("beforeprint", function () {
+  before = { view: state.view, open: by("given-more").open };
+  by("given-more").open = true;
+  if (state.view === "solid") setView("a");
+});
+window.addEventListener("afterprint", function () {
+  if (!before) return;
+  by("given-more").open = before.open;
+  setView(before.view);
+});
+
+/* Everything that shows a length, in the unit chosen. */
+function setUnit(inch) {
+  unit.inch = inch;
+  document.querySelectorAll("[data-unit]").forEach(b => b.setAttribute("aria-pressed", String((b.dataset.unit === "inch") === inch)));
+  document.querySelectorAll(".unit-name").forEach(e => { e.textContent = unit.name; });
+  document.querySelectorAll(".unit-word").forEach(e => { e.textContent = inch ? "inches" : "mm"; });
+  unitChanged.forEach(f => f());
+  fillLists();
+  setCut();
+  showPad();
+  showBed();
+  bedPlan.draw();
+  plan.draw();
+}
+document.querySelectorAll("[data-unit]").forEach(b => b.addEventListener("click", function () {
+  setUnit(b.dataset.unit === "inch");
+  showVerdict(), showHere(), showBudget(), showScale();
+}));
+
 const wantsDark = window.matchMedia("(prefers-color-scheme: dark)");
 function setTheme(theme) {
   document.documentElement.dataset.theme = theme;
   by("theme").textContent = theme === "dark" ? "Light page" : "Dark page";
   plan.draw();
+  bedPlan.draw();
 }
 setTheme(wantsDark.matches ? "dark" : "light");
 wantsDark.addEventListener("change", e => setTheme(e.matches ? "dark" : "light"));
 by("theme").addEventListener("click", () => setTheme(document.documentElement.dataset.theme === "dark" ? "light" : "dark"));
 
-fillLists();
-setCut();
+setUnit(facts.inches);
 setView(solid ? "solid" : "a");
 reckon();
 if (solid) solid.face(state.here);
 let resizing = 0;
 new ResizeObserver(function () {
   clearTimeout(resizing);
-  resizing = setTimeout(function () { plan.resize(); if (solid) solid.draw(); }, 80);
+  resizing = setTimeout(function () { plan.resize(); bedPlan.draw(); if (solid) solid.draw(); }, 80);
 }).observe(by("stage"));

@@ -1,0 +1,61 @@
+#include "budget/touch_place.h"
+
+#include "budget/cut_area.h"
+#include "setup/cause_terms.h"
+
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr double kNear_mm = 3; // half a usual bit, common practice
+
+bool on_board(const Footprint& f, Point2 p) {
+  return p.x > f.low.x && p.x < f.high.x && p.y > f.low.y && p.y < f.high.y;
+}
+
+} // namespace
+
+TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
+                       std::span<const WallSample> samples) {
+  const SideSetup& s = side_of(setup, side);
+  if (s.zero == ZeroFrom::bed)
+    return on_board(*setup.board.footprint, at) ? TouchPlace::under_board : TouchPlace::good;
+  // With a tool setter one bit touches the datum, before this side is cut.
+  if (s.bit.zero == BitZero::retouched && cut_there(samples, at, kNear_mm))
+    return TouchPlace::cut_away;
+  return TouchPlace::good;
+}
+
+std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample> samples) {
+  std::vector<Notice> out;
+  if (!setup.board.footprint)
+    return out;
+  for (const Side side : {Side::a, Side::b}) {
+    const auto& at = side_of(setup, side).touch_point;
+    if (!at)
+      continue;
+    const std::string where = fmt::format("x {:.1f} y {:.1f}", at->x, at->y);
+    const char* name = side == Side::a ? "Side A" : "Side B";
+    switch (touch_place(setup, side, *at, samples)) {
+    case TouchPlace::good:
+      break;
+    case TouchPlace::under_board:
+      out.push_back({"touch-under-board",
+                     fmt::format("{}: Z zero is touched on the bed, but the board lies on {}; "
+                                 "state a touch point beside the board.",
+                                 name, where)});
+      break;
+    case TouchPlace::cut_away:
+      out.push_back({"touch-cut-away",
+                     fmt::format("{}: every bit touches Z zero again at {}, but the part is cut "
+                                 "there and the face is gone after roughing; touch outside the "
+                                 "part, or take the lengths from a tool setter.",
+                                 name, where)});
+      break;
+    }
+  }
+  return out;
+}
+
+} // namespace leastwall

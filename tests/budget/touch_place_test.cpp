@@ -1,0 +1,104 @@
+// Where a datum can be touched and where a witness pad finds room.
+#include "budget/alternatives.h"
+#include "budget/cut_area.h"
+#include "budget/pad_place.h"
+#include "budget/touch_place.h"
+
+#include <cmath>
+#include <doctest/doctest.h>
+
+using namespace leastwall;
+
+namespace {
+
+/// A part of 100 by 40 mm round 0, 0, a sample every `step` mm.
+std::vector<WallSample> part(double step) {
+  std::vector<WallSample> out;
+  for (double x = -50; x <= 50; x += step)
+    for (double y = -20; y <= 20; y += step)
+      out.push_back({{x, y, -19}, {0, 0, -1}, 0.8});
+  return out;
+}
+
+Setup on_board() {
+  Setup s;
+  s.board.footprint = Footprint{{-80, -50}, {80, 50}};
+  return s;
+}
+
+} // namespace
+
+TEST_CASE("the part is cut where samples are near or lie on all sides, however far apart") {
+  CHECK(cut_there(part(20), {-50, -20}, 1));
+  CHECK(cut_there(part(20), {1, 1}, 0.1)); // 9 mm from the next sample
+  CHECK_FALSE(cut_there(part(20), {60, 0}, 5));
+  CHECK(cut_there(part(20), {60, 0}, 10.5));
+  CHECK_FALSE(cut_there({}, {0, 0}, 5));
+}
+
+TEST_CASE("a zero on the bed is touched beside the board, one on top where the face stays") {
+  Setup s = on_board();
+  const auto samples = part(5);
+  CHECK(touch_place(s, Side::a, {0, 0}, samples) == TouchPlace::cut_away);
+  CHECK(touch_place(s, Side::a, {70, 40}, samples) == TouchPlace::good);
+  s.side_a.bit.zero = BitZero::tool_setter; // one touch, before anything is cut
+  CHECK(touch_place(s, Side::a, {0, 0}, samples) == TouchPlace::good);
+  s.side_b.zero = ZeroFrom::bed;
+  CHECK(touch_place(s, Side::b, {70, 40}, samples) == TouchPlace::under_board);
+  CHECK(touch_place(s, Side::b, {-80, 0}, samples) == TouchPlace::good); // at its edge
+  CHECK(touch_place(s, Side::b, {90, 0}, samples) == TouchPlace::good);
+
+  CHECK(touch_notices(s, samples).empty()); // nothing was stated
+  s.side_a.bit.zero = BitZero::retouched;
+  s.side_a.touch_point = Point2{0, 0};
+  s.side_b.touch_point = Point2{70, 40};
+  const auto notices = touch_notices(s, samples);
+  REQUIRE(notices.size() == 2);
+  CHECK(notices[0].code == "touch-cut-away");
+  CHECK(notices[1].code == "touch-under-board");
+  CHECK(notices[1].text.find("Side B") == 0);
+  CHECK(notices[1].text.find("x 70.0 y 40.0") != std::string::npos);
+}
+
+TEST_CASE("no advice to touch where nothing is left to touch") {
+  Setup s = on_board();
+  s.side_a.touch_point = Point2{-70, 40};
+  s.side_b.touch_point = Point2{70, 40};
+  const auto count = [&](const char* words) {
+    int n = 0;
+    for (const Alternative& a : alternatives_of(s, {10, 5}, part(5)))
+      n += a.change.find(words) != std::string::npos ? 1 : 0;
+    return n;
+  };
+  CHECK(count("in the middle") == 0);
+  CHECK(count("at the thinnest place") == 0);
+  CHECK(count("same point of the part") == 2); // both corners stay
+  s.side_a.bit.zero = s.side_b.bit.zero = BitZero::tool_setter;
+  CHECK(count("in the middle") == 1);
+  CHECK(count("at the thinnest place") == 1);
+  s.side_b.zero = ZeroFrom::bed; // the board lies on all of these
+  CHECK(count("in the middle") == 0);
+  CHECK(count("Touch off side B at the same point") == 0);
+  CHECK(count("Touch off side A at the same point") == 1);
+}
+
+TEST_CASE("the witness pad keeps clear of touch points, dowels and part") {
+  Setup s = on_board();
+  const auto samples = part(5);
+  s.side_a.touch_point = s.side_b.touch_point = Point2{-70, -40};
+  s.flip.dowels = Dowels{0.02, 0.02, 90, {}, true};
+  const PadPlace p = pad_place(s, samples);
+  CHECK(p.clear);
+  const double half = kPadSize_mm / 2, corner = half * std::sqrt(2.0);
+  CHECK(std::abs(p.at.x) + half < 80);
+  CHECK(std::abs(p.at.y) + half < 50);
+  CHECK(std::hypot(p.at.x + 70, p.at.y + 40) > corner);
+  for (const double y : {-45.0, 45.0})
+    CHECK(std::hypot(p.at.x, p.at.y - y) > corner);
+  for (const WallSample& w : samples)
+    CHECK(std::hypot(p.at.x - w.at.x, p.at.y - w.at.y) > corner);
+  s.side_a.touch_point = s.side_b.touch_point = Point2{70, 40};
+  CHECK(pad_place(s, samples).at.x < 0); // the low corner is free now
+  s.board.footprint = Footprint{{-52, -22}, {52, 22}};
+  CHECK_FALSE(pad_place(s, samples).clear);
+}
