@@ -20,6 +20,11 @@ test_packages=(
   python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium
 )
 
+# Needed by scripts/bench.sh alone: peers to race with, a measured surface, what draws the plot.
+bench_packages=(
+  libcgal-dev libfcl-dev python3 python3-numpy python3-matplotlib python-matplotlib-data
+)
+
 say() { printf '%s\n' "== $*"; }
 
 fail() {
@@ -79,7 +84,7 @@ quietly() {
   fi
 }
 
-# build_release ON|OFF: configures and builds; the argument says whether with tests.
+# build_release ON|OFF [-D...]: configures and builds; the first argument says whether with tests.
 build_release() {
   local fresh=()
   # A build folder that was made for another place is of no use.
@@ -90,7 +95,7 @@ build_release() {
   mkdir -p "$build"
   say "configuring"
   quietly "cmake" "$build/configure.log" \
-    cmake "${fresh[@]}" -S "$root" --preset release -DLEASTWALL_TESTS="$1"
+    cmake "${fresh[@]}" -S "$root" --preset release -DLEASTWALL_TESTS="$1" "${@:2}"
   local jobs
   jobs=$(jobs_for_memory)
   say "building with $jobs job(s) into build/release; the first time takes some minutes"
