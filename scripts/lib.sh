@@ -18,6 +18,7 @@ build_packages=(
 test_packages=(
   doctest-dev libcgal-dev libfcl-dev libcgal-demo python-matplotlib-data assimp-testmodels
   python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium
+  valgrind
 )
 
 # Needed by scripts/bench.sh alone: peers to race with, a measured surface, what draws the plot.
