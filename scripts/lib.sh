@@ -18,6 +18,12 @@ build_packages=(
 test_packages=(
   doctest-dev libcgal-dev libfcl-dev libcgal-demo python-matplotlib-data assimp-testmodels
   python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium
+  valgrind
+)
+
+# Needed by scripts/bench.sh alone: peers to race with, a measured surface, what draws the plot.
+bench_packages=(
+  libcgal-dev libfcl-dev python3 python3-numpy python3-matplotlib python-matplotlib-data
 )
 
 # Needed by scripts/fuzz.sh alone.
@@ -82,7 +88,7 @@ quietly() {
   fi
 }
 
-# build_release ON|OFF: configures and builds; the argument says whether with tests.
+# build_release ON|OFF [-D...]: configures and builds; the first argument says whether with tests.
 build_release() {
   local fresh=()
   # A build folder that was made for another place is of no use.
@@ -93,7 +99,7 @@ build_release() {
   mkdir -p "$build"
   say "configuring"
   quietly "cmake" "$build/configure.log" \
-    cmake "${fresh[@]}" -S "$root" --preset release -DLEASTWALL_TESTS="$1"
+    cmake "${fresh[@]}" -S "$root" --preset release -DLEASTWALL_TESTS="$1" "${@:2}"
   local jobs
   jobs=$(jobs_for_memory)
   say "building with $jobs job(s) into build/release; the first time takes some minutes"
