@@ -71,6 +71,7 @@ void Picture::rectangle(double x, double y, double w, double h, Rgb fill, double
                         Rgb border_colour) {
   cairo_rectangle(context_.get(), x, y, w, h);
   fill_and_border(context_.get(), fill, border, border_colour);
+  memory_.look();
 }
 
 void Picture::polygon(const std::vector<PicturePoint>& points, Rgb fill) {
@@ -78,12 +79,14 @@ void Picture::polygon(const std::vector<PicturePoint>& points, Rgb fill) {
     cairo_line_to(context_.get(), p.x, p.y);
   cairo_close_path(context_.get());
   fill_and_border(context_.get(), fill, 0, kBlack);
+  memory_.look();
 }
 
 void Picture::disc(double x, double y, double radius, Rgb fill, double border, Rgb border_colour) {
   cairo_new_sub_path(context_.get());
   cairo_arc(context_.get(), x, y, radius, 0, 2 * std::numbers::pi);
   fill_and_border(context_.get(), fill, border, border_colour);
+  memory_.look();
 }
 
 void Picture::line(const std::vector<PicturePoint>& points, const LineStyle& style) {
@@ -94,10 +97,12 @@ void Picture::line(const std::vector<PicturePoint>& points, const LineStyle& sty
     set_colour(c, style.rim_colour);
     cairo_set_line_width(c, style.width + 2 * style.rim);
     cairo_stroke_preserve(c);
+    memory_.look();
   }
   set_colour(c, style.colour);
   cairo_set_line_width(c, style.width);
   cairo_stroke(c);
+  memory_.look();
 }
 
 void Picture::text(const std::string& utf8, double x, double y, const TextStyle& style) {
@@ -110,12 +115,15 @@ void Picture::text(const std::string& utf8, double x, double y, const TextStyle&
     set_colour(c, *style.halo);
     cairo_set_line_width(c, style.size * 0.26);
     cairo_stroke_preserve(c);
+    memory_.look();
     set_colour(c, style.colour);
     cairo_fill(c);
+    memory_.look();
     return;
   }
   set_colour(c, style.colour);
   cairo_show_text(c, utf8.c_str());
+  memory_.look();
   cairo_new_path(c);
 }
 
@@ -123,6 +131,7 @@ double Picture::text_width(const std::string& utf8, const TextStyle& style) cons
   set_font(context_.get(), style);
   cairo_text_extents_t extents;
   cairo_text_extents(context_.get(), utf8.c_str(), &extents);
+  memory_.look();
   return extents.x_advance;
 }
 
@@ -158,6 +167,9 @@ std::string Picture::png() const {
   if (cairo_status(context_.get()) != CAIRO_STATUS_SUCCESS ||
       cairo_surface_write_to_png_stream(surface_.get(), append_bytes, &out) != CAIRO_STATUS_SUCCESS)
     throw RunError("picture: it could not be drawn or packed as PNG; ask for a smaller one");
+  if (memory_.ran_out())
+    throw RunError(
+        "picture: memory ran out while it was drawn; close other programs and try again");
   return out;
 }
 

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "report/colour_map.h"
+#include "report/memory_watch.h"
 
 #include <cstdint>
 #include <memory>
@@ -76,6 +77,7 @@ class Picture {
   int width_, height_;
   std::unique_ptr<cairo_surface_t, Free> surface_;
   std::unique_ptr<cairo_t, Free> context_;
+  mutable MemoryWatch memory_; ///< looked at after each stroke and text
 };
 
 } // namespace leastwall

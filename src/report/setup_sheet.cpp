@@ -29,7 +29,9 @@ double height_of(PaperSize size, const SetupSheetInput& input, bool inch, double
   SheetPaper scratch(size, "");
   SheetBlocks blocks{scratch, input, inch};
   blocks.width = width;
-  return block(blocks);
+  const double height = block(blocks);
+  scratch.require_drawn();
+  return height;
 }
 
 /// How the blocks of a page share its height, mm.

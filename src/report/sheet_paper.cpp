@@ -94,6 +94,7 @@ SheetPaper::SheetPaper(PaperSize size, const std::string& title)
 
 void SheetPaper::next_page(bool lying) {
   cairo_show_page(context_.get());
+  memory_.look();
   cairo_scale(context_.get(), 1 / zoom_, 1 / zoom_);
   zoom_ = 1;
   const PageSize page = upright(size_);
@@ -117,6 +118,7 @@ void SheetPaper::text(const std::string& utf8, double x, double y, const Ink& in
   set_colour(c, ink.colour);
   cairo_move_to(c, x - (ink.align == Align::centre ? width / 2 : width), y);
   cairo_show_text(c, safe.c_str());
+  memory_.look();
   cairo_new_path(c);
 }
 
@@ -124,6 +126,7 @@ double SheetPaper::text_width(const std::string& utf8, const Ink& ink) const {
   set_font(context_.get(), ink);
   cairo_text_extents_t extents;
   cairo_text_extents(context_.get(), utf8.c_str(), &extents);
+  memory_.look();
   return extents.x_advance;
 }
 
@@ -194,6 +197,7 @@ void SheetPaper::line(const std::vector<PicturePoint>& points, const Stroke& str
   cairo_set_line_width(c, stroke.width);
   cairo_set_dash(c, stroke.dash.data(), static_cast<int>(stroke.dash.size()), 0);
   cairo_stroke(c);
+  memory_.look();
 }
 
 void SheetPaper::polygon(const std::vector<PicturePoint>& points, Rgb colour) {
@@ -203,6 +207,7 @@ void SheetPaper::polygon(const std::vector<PicturePoint>& points, Rgb colour) {
   cairo_close_path(c);
   set_colour(c, colour);
   cairo_fill(c);
+  memory_.look();
 }
 
 void SheetPaper::rectangle(double x, double y, double w, double h, const Stroke& stroke) {
@@ -219,11 +224,13 @@ void SheetPaper::disc(double x, double y, double radius, Rgb colour, double bord
   cairo_arc(c, x, y, radius, 0, 2 * std::numbers::pi);
   set_colour(c, colour);
   cairo_fill_preserve(c);
+  memory_.look();
   if (border > 0) {
     set_colour(c, kBlack);
     cairo_set_line_width(c, border);
     cairo_set_dash(c, nullptr, 0, 0);
     cairo_stroke_preserve(c);
+    memory_.look();
   }
   cairo_new_path(c);
 }
@@ -238,14 +245,22 @@ void SheetPaper::unclip() {
   cairo_restore(context_.get());
 }
 
+void SheetPaper::require_drawn() const {
+  if (cairo_status(context_.get()) != CAIRO_STATUS_SUCCESS || memory_.ran_out())
+    throw RunError("setup sheet: a part of it could not be made (no memory?); close other programs "
+                   "and try again");
+}
+
 std::string SheetPaper::pdf() {
   cairo_show_page(context_.get());
+  memory_.look();
   cairo_surface_finish(surface_.get());
+  memory_.look();
   if (cairo_status(context_.get()) != CAIRO_STATUS_SUCCESS ||
       cairo_surface_status(surface_.get()) != CAIRO_STATUS_SUCCESS)
     throw RunError("setup sheet: it could not be drawn or packed as PDF; close other programs and "
                    "try again");
-  if (!pdf_is_whole(*bytes_))
+  if (memory_.ran_out() || !pdf_is_whole(*bytes_))
     throw RunError("setup sheet: a part of it could not be made (no memory?); close other programs "
                    "and try again");
   return std::exchange(*bytes_, {});

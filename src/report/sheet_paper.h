@@ -2,6 +2,7 @@
 // Text is set in DejaVu Sans (Debian package fonts-dejavu-core) and can be searched and copied.
 #pragma once
 
+#include "report/memory_watch.h"
 #include "report/picture.h"
 
 #include <memory>
@@ -60,6 +61,9 @@ class SheetPaper {
   void clip(double x, double y, double w, double h);
   void unclip();
 
+  /// Throws RunError when something on it could not be drawn. For paper that only measures.
+  void require_drawn() const;
+
   /// The bytes of the PDF; nothing can be drawn afterwards. The same drawing gives the same bytes.
   std::string pdf();
 
@@ -74,6 +78,7 @@ class SheetPaper {
   std::unique_ptr<std::string> bytes_;
   std::unique_ptr<cairo_surface_t, Free> surface_;
   std::unique_ptr<cairo_t, Free> context_;
+  mutable MemoryWatch memory_; ///< looked at after each stroke and text
 };
 
 } // namespace leastwall
