@@ -1,6 +1,8 @@
 // The least of many linear functions: min over samples of w + c.e, for one e after the other.
 #pragma once
 
+#include "base/run_context.h"
+
 #include <cstddef>
 #include <cstdint>
 #include <span>
@@ -8,16 +10,26 @@
 
 namespace leastwall {
 
+/// What is known of the e that will be asked for.
+struct ErrorReach {
+  std::span<const double> usual;     ///< size that e_j usually has
+  std::span<const double> low, high; ///< every e lies between; empty: e may be anything
+};
+
 /// A tree of boxes over the rows (w, c). In a box with least w and c between lo and hi, no row is
 /// below  w + sum(e > 0 ? lo e : hi e), so a box whose bound is not below the best row found so far
 /// holds nothing better and is skipped: the answer is that of looking at every row (to rounding,
 /// 1e-12 mm), whatever the errors are.
+///
+/// Where e is bounded, a row p that another row q undercuts everywhere between the bounds,
+///   w_p - w_q + sum_j min((c_pj - c_qj) low_j, (c_pj - c_qj) high_j) >= 0,
+/// can never be the least and is left out while the tree is built.
 class LeastTree {
  public:
-  /// `c` row by row, `columns` each; `reach[j]` is the size that e_j usually has: boxes are cut
-  /// where they spread the wall most. At least one row.
+  /// `c` row by row, `columns` each; boxes are cut where usual errors spread the wall most. At
+  /// least one row. The tree is the same on any number of threads.
   LeastTree(std::vector<double> w, std::vector<double> c, std::size_t columns,
-            std::span<const double> reach);
+            const ErrorReach& reach, const RunContext& run);
 
   /// min over rows of w + c.e, or `start` when none is below that. Safe from many threads.
   double least(std::span<const double> e, double start) const { return search(e, start, false); }
@@ -27,6 +39,7 @@ class LeastTree {
     return search(e, limit, true) < limit;
   }
 
+  /// Rows that were kept.
   std::size_t rows() const { return w_.size(); }
 
  private:
@@ -35,8 +48,7 @@ class LeastTree {
     std::uint32_t begin = 0, end = 0; // rows
     std::uint32_t left = 0;           // children left, left + 1; 0: leaf
   };
-  void build(std::size_t node, std::vector<std::uint32_t>& order, const std::vector<double>& w,
-             const std::vector<double>& c, std::span<const double> reach);
+  class Builder;
   double bound(std::size_t node, const double* positive, const double* negative) const;
   double search(std::span<const double> e, double best, bool first) const;
 

@@ -109,7 +109,8 @@ void PieceTrials::first_pass(const RunContext& run) {
   });
 }
 
-LeastTree PieceTrials::tree_of(std::span<const std::size_t> kept, const RunContext& run) const {
+LeastTree PieceTrials::tree_of(std::span<const std::size_t> kept, bool sizes_as_stated,
+                               const RunContext& run) const {
   const std::size_t m = draws_.scalars().size(), g = columns_->count();
   std::vector<double> w(kept.size()), c(kept.size() * g), reach(g);
   for_blocks(kept.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
@@ -122,7 +123,10 @@ LeastTree PieceTrials::tree_of(std::span<const std::size_t> kept, const RunConte
   });
   for (std::size_t j = 0; j < g; ++j)
     reach[j] = (column_high_[j] - column_low_[j]) / 4;
-  return LeastTree(std::move(w), std::move(c), g, reach);
+  ErrorReach errors{reach, {}, {}};
+  if (sizes_as_stated)
+    errors = {reach, column_low_, column_high_};
+  return LeastTree(std::move(w), std::move(c), g, errors, run);
 }
 
 std::vector<double> PieceTrials::search(const LeastTree& tree, std::span<const double> start,
@@ -152,7 +156,7 @@ std::vector<double> PieceTrials::least_of_candidates(std::vector<unsigned char>&
   looked_at.assign(samples_.size(), 0);
   for (const std::size_t i : order)
     looked_at[i] = 1;
-  return search(tree_of(order, run), std::vector<double>(trials(), kInfinity), run);
+  return search(tree_of(order, true, run), std::vector<double>(trials(), kInfinity), run);
 }
 
 std::vector<double> PieceTrials::look_at_rest(std::vector<double> least, double below_mm,
@@ -167,7 +171,7 @@ std::vector<double> PieceTrials::look_at_rest(std::vector<double> least, double 
   std::vector<double> start(least);
   for (double& s : start)
     s = std::min(s, below_mm);
-  const std::vector<double> found = search(tree_of(rest, run), start, run);
+  const std::vector<double> found = search(tree_of(rest, true, run), start, run);
   for (std::size_t t = 0; t < least.size(); ++t)
     least[t] = std::min(least[t], found[t]);
   return least;
@@ -236,7 +240,7 @@ void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
   for (std::size_t b = 0; b < blocks; ++b)
     for (std::size_t k = 0; k < n; ++k)
       valid_up_to_[k] = std::min(valid_up_to_[k], per_block[b * n + k]);
-  sizes_tree_.emplace(tree_of(kept, run));
+  sizes_tree_.emplace(tree_of(kept, false, run));
 }
 
 bool PieceTrials::fails(std::size_t trial, std::span<const double> sizes) const {

@@ -61,7 +61,9 @@ class PieceTrials {
 
  private:
   void first_pass(const RunContext& run);
-  LeastTree tree_of(std::span<const std::size_t> kept, const RunContext& run) const;
+  /// `sizes_as_stated`: the tree will only be asked for errors of this object's own trials.
+  LeastTree tree_of(std::span<const std::size_t> kept, bool sizes_as_stated,
+                    const RunContext& run) const;
   std::vector<double> search(const LeastTree& tree, std::span<const double> start,
                              const RunContext& run) const;
   std::vector<double> least_of_candidates(std::vector<unsigned char>& looked_at,

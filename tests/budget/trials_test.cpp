@@ -104,14 +104,31 @@ TEST_CASE("draws: a function of seed, trial, stream and which; even and normal")
 TEST_CASE("the tree finds the least of all rows, and nothing where there is nothing") {
   std::mt19937 random(3);
   std::uniform_real_distribution<double> any(-1, 1);
-  for (const std::size_t columns : {0u, 1u, 3u, 40u}) {
-    const std::size_t rows = 700;
-    std::vector<double> w(rows), c(rows * columns), reach(columns, 0.3);
+  struct Kind {
+    std::size_t rows, columns;
+    bool bounded;
+  };
+  for (const auto& [rows, columns, bounded] :
+       {Kind{700, 0, false}, {700, 1, false}, {700, 3, false}, {700, 40, false}, {20000, 3, false},
+        {1, 2, true}, {700, 0, true}, {700, 1, true}, {20000, 2, true}, {20000, 5, true}}) {
+    CAPTURE(rows);
+    CAPTURE(columns);
+    std::vector<double> w(rows), c(rows * columns), reach(columns, 0.3), low(columns, -0.3),
+        high(columns, 0.3);
     for (double& x : w)
       x = 1 + 0.2 * any(random);
     for (double& x : c)
       x = any(random);
-    const LeastTree tree(w, c, columns, reach);
+    for (std::size_t i = rows / 2; i < rows; ++i) { // half of them twice, more or less
+      w[i] = w[i - rows / 2] + (i % 3 == 0 ? 1e-3 : 0.0);
+      std::copy_n(c.begin() + static_cast<std::ptrdiff_t>((i - rows / 2) * columns), columns,
+                  c.begin() + static_cast<std::ptrdiff_t>(i * columns));
+    }
+    const ErrorReach errors =
+        bounded ? ErrorReach{reach, low, high} : ErrorReach{reach, {}, {}};
+    const LeastTree tree(w, c, columns, errors, {});
+    CHECK(tree.rows() <= rows);
+    CHECK((bounded && rows > 1 && columns > 0) == (tree.rows() < rows));
     for (int round = 0; round < 200; ++round) {
       std::vector<double> e(columns);
       for (double& x : e)
