@@ -12,8 +12,8 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kLeaf = 16;
-constexpr std::size_t kInCache = 4096; // rows
-constexpr std::size_t kAsked = 127;    // rows for a middle
+constexpr std::size_t kInCache = 4096;  // rows
+constexpr std::size_t kAsked = 127;     // rows for a middle
 constexpr std::size_t kFewColumns = 32; // kept off the heap
 
 } // namespace
@@ -48,8 +48,8 @@ class LeastTree::Builder {
             continue;
           double* box = tree.box_.data() + work.node * 2 * g_;
           const Source source{w_.data(), c_.data(), 1, g_};
-          tree.nodes_[work.node].w = cut(source, work.rows, box, children[k][0].rows,
-                                         children[k][1].rows);
+          tree.nodes_[work.node].w =
+              cut(source, work.rows, box, children[k][0].rows, children[k][1].rows);
         }
       });
       std::vector<Work> next;
@@ -135,7 +135,9 @@ class LeastTree::Builder {
         along = j;
       }
     }
-    const auto key = [&](std::uint32_t i) { return along == g_ ? from.wall(i) : from.row(i)[along]; };
+    const auto key = [&](std::uint32_t i) {
+      return along == g_ ? from.wall(i) : from.row(i)[along];
+    };
     const double middle = middle_key(rows, key);
     const bool leaf = rows.size() <= kLeaf;
     left.reserve(leaf ? rows.size() : rows.size() / 2 + rows.size() / 8);

@@ -1,5 +1,7 @@
 #include "report/rasterise_wall.h"
 
+#include "base/parallel.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -15,6 +17,14 @@ constexpr double kSteep = 0.17364817766693033; // cos 80 deg: |n_z| of a near-ve
 struct Corner {
   double x, y;
 };
+
+/// Rows from `first` to `last`.
+struct Band {
+  int first, last;
+};
+
+constexpr std::size_t kCellGrain = 1024; // cells that are asked together for the rows they touch
+constexpr int kBandRows = 64;
 
 /// a x + b y + c >= 0 inside; `slack` is how far below zero a square of half-width h may reach.
 struct Edge {
@@ -45,12 +55,21 @@ class Raster {
     return {static_cast<int>(first), static_cast<int>(last)};
   }
 
-  void cell(const std::array<Corner, 3>& p, const std::array<double, 3>& v, bool steep) {
+  /// Rows of the squares that a cell may reach, steep or not.
+  Band rows(const std::array<Corner, 3>& p) const {
+    const auto [low, high] = span(std::min({p[0].y, p[1].y, p[2].y}),
+                                  std::max({p[0].y, p[1].y, p[2].y}), 1.0, g_.height);
+    return {low, high};
+  }
+
+  void cell(const std::array<Corner, 3>& p, const std::array<double, 3>& v, bool steep, Band band) {
     const double grow = steep ? 1.0 : 0.0, half = 0.5 + grow;
     const auto [x0, x1] = span(std::min({p[0].x, p[1].x, p[2].x}),
                                std::max({p[0].x, p[1].x, p[2].x}), grow, g_.width);
-    const auto [y0, y1] = span(std::min({p[0].y, p[1].y, p[2].y}),
-                               std::max({p[0].y, p[1].y, p[2].y}), grow, g_.height);
+    auto [y0, y1] = span(std::min({p[0].y, p[1].y, p[2].y}), std::max({p[0].y, p[1].y, p[2].y}),
+                         grow, g_.height);
+    y0 = std::max(y0, band.first);
+    y1 = std::min(y1, band.last);
     if (x0 > x1 || y0 > y1)
       return;
     const double least = std::min({v[0], v[1], v[2]});
@@ -103,15 +122,41 @@ class Raster {
 
 void rasterise_wall(const WallMap& map, std::span<const double> values_mm, WallGrid& grid) {
   Raster raster(grid);
-  for (const Tri& t : map.cells) {
-    const std::array<double, 3> v{values_mm[t[0]], values_mm[t[1]], values_mm[t[2]]};
-    if (std::isnan(v[0]) || std::isnan(v[1]) || std::isnan(v[2]))
-      continue;
-    const Vec3 a = map.samples[t[0]].at, b = map.samples[t[1]].at, c = map.samples[t[2]].at;
-    const Vec3 normal = cross(b - a, c - a);
-    const bool steep = normal.z * normal.z <= kSteep * kSteep * length_squared(normal);
-    raster.cell({raster.corner(a), raster.corner(b), raster.corner(c)}, v, steep);
-  }
+  const auto corners = [&](const Tri& t) {
+    return std::array{raster.corner(map.samples[t[0]].at), raster.corner(map.samples[t[1]].at),
+                      raster.corner(map.samples[t[2]].at)};
+  };
+  // Each band of rows is filled by one thread, from the groups of cells that reach into it.
+  const std::size_t n = map.cells.size();
+  std::vector<Band> reach((n + kCellGrain - 1) / kCellGrain, {grid.height, -1});
+  for_blocks(n, kCellGrain, {}, [&](std::size_t begin, std::size_t end) {
+    Band& all = reach[begin / kCellGrain];
+    for (std::size_t k = begin; k < end; ++k) {
+      const Band rows = raster.rows(corners(map.cells[k]));
+      all.first = std::min(all.first, rows.first);
+      all.last = std::max(all.last, rows.last);
+    }
+  });
+  const auto fill = [&](std::size_t begin, std::size_t end, Band band) {
+    for (std::size_t k = begin; k < end; ++k) {
+      const Tri& t = map.cells[k];
+      const std::array<double, 3> v{values_mm[t[0]], values_mm[t[1]], values_mm[t[2]]};
+      if (std::isnan(v[0]) || std::isnan(v[1]) || std::isnan(v[2]))
+        continue;
+      const Vec3 a = map.samples[t[0]].at;
+      const Vec3 normal = cross(map.samples[t[1]].at - a, map.samples[t[2]].at - a);
+      const bool steep = normal.z * normal.z <= kSteep * kSteep * length_squared(normal);
+      raster.cell(corners(t), v, steep, band);
+    }
+  };
+  const int bands = (grid.height + kBandRows - 1) / kBandRows;
+  for_blocks(static_cast<std::size_t>(bands), 1, {}, [&](std::size_t b, std::size_t) {
+    const int first = static_cast<int>(b) * kBandRows;
+    const Band band{first, std::min(first + kBandRows, grid.height) - 1};
+    for (std::size_t r = 0; r < reach.size(); ++r)
+      if (reach[r].first <= band.last && reach[r].last >= band.first)
+        fill(r * kCellGrain, std::min(n, (r + 1) * kCellGrain), band);
+  });
   for (const WallMap::Spot& s : map.spots)
     if (!std::isnan(values_mm[s.sample]))
       raster.spot(raster.corner(map.samples[s.sample].at), values_mm[s.sample]);

@@ -11,6 +11,7 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kBlock = 64;
+constexpr std::size_t kCellGrain = 1 << 14;
 constexpr double kDepthTolerance_mm = 0.0005;
 
 TriangleCorners corners_of(const WallMap& map, const Tri& cell) {
@@ -46,12 +47,17 @@ std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& the
   double best_sample = 1e300;
   for (const WallSample& s : map.samples)
     best_sample = std::min(best_sample, std::abs(s.wall_mm));
+  std::vector<std::vector<Candidate>> parts((map.cells.size() + kCellGrain - 1) / kCellGrain);
+  for_blocks(map.cells.size(), kCellGrain, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      const double floor = cell_floor(map, map.cells[i]);
+      if (floor <= best_sample)
+        parts[begin / kCellGrain].push_back({floor, static_cast<std::uint32_t>(i)});
+    }
+  });
   std::vector<Candidate> candidates;
-  for (std::size_t i = 0; i < map.cells.size(); ++i) {
-    const double floor = cell_floor(map, map.cells[i]);
-    if (floor <= best_sample)
-      candidates.push_back({floor, static_cast<std::uint32_t>(i)});
-  }
+  for (const std::vector<Candidate>& part : parts)
+    candidates.insert(candidates.end(), part.begin(), part.end());
   std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
     return a.floor != b.floor ? a.floor < b.floor : a.cell < b.cell;
   });
@@ -90,19 +96,24 @@ void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const Ru
     const double ta = map.samples[a].wall_mm, tb = map.samples[b].wall_mm;
     return ta != tb ? ta < tb : a < b;
   };
-  std::vector<char> low(n, 1);
-  std::vector<char> used(n, 0);
-  for (const Tri& c : map.cells)
-    for (std::size_t i = 0; i < 3; ++i) {
-      used[c[i]] = 1;
-      for (const std::size_t j : {(i + 1) % 3, (i + 2) % 3})
-        if (thinner(c[j], c[i]))
-          low[c[i]] = 0;
+  enum : unsigned char { kUsed = 1, kHigher = 2 };
+  std::vector<std::atomic<unsigned char>> seen(n);
+  for_blocks(map.cells.size(), kCellGrain, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t k = begin; k < end; ++k) {
+      const Tri& c = map.cells[k];
+      for (std::size_t i = 0; i < 3; ++i) {
+        const bool higher = thinner(c[(i + 1) % 3], c[i]) || thinner(c[(i + 2) % 3], c[i]);
+        const unsigned char now = higher ? kUsed | kHigher : kUsed;
+        if (const auto before = seen[c[i]].load(std::memory_order_relaxed);
+            (before | now) != before)
+          seen[c[i]].fetch_or(now, std::memory_order_relaxed);
+      }
     }
+  });
   std::vector<std::uint32_t> lows;
   std::vector<std::uint32_t> slot(n, 0xffffffff);
   for (std::size_t i = 0; i < n; ++i)
-    if (low[i] && used[i] && map.samples[i].wall_mm > 0 && map.samples[i].wall_mm < ceiling_mm) {
+    if (seen[i] == kUsed && map.samples[i].wall_mm > 0 && map.samples[i].wall_mm < ceiling_mm) {
       slot[i] = static_cast<std::uint32_t>(lows.size());
       lows.push_back(static_cast<std::uint32_t>(i));
     }

@@ -4,12 +4,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <compare>
+#include <numeric>
+#include <tbb/parallel_sort.h>
 
 namespace leastwall {
 namespace {
 
 constexpr std::size_t kBlock = 512;
+constexpr std::size_t kCellGrain = 1 << 14;
 constexpr std::uint32_t kNone = 0xffffffff;
+constexpr std::size_t kMostSamples = 0xfffffff0, kMostCells = kNone / 3;
 
 /// Position along a space-filling order, so that neighbours in a block are neighbours in space.
 std::uint64_t morton(Vec3 p, const Box& box) {
@@ -50,6 +55,8 @@ class Refiner {
     for (std::size_t i = 0; i < surface.vertices.size(); ++i)
       out_.map.samples[i].at = surface.vertices[i];
     measure_corners(surface.box());
+    open_.resize(cells_.size());
+    std::iota(open_.begin(), open_.end(), 0u);
   }
 
   RefinedMap take() {
@@ -67,7 +74,7 @@ class Refiner {
       for (std::size_t i = begin; i < end; ++i)
         order[i] = {morton(samples[i].at, box), static_cast<std::uint32_t>(i)};
     });
-    std::sort(order.begin(), order.end());
+    tbb::parallel_sort(order.begin(), order.end());
     for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
       std::optional<std::uint32_t> hint;
       const WallSample* beside = nullptr;
@@ -95,21 +102,55 @@ class Refiner {
     return nearest < 0 || distance_floor(nearest, 4 * l2) < options_.ceiling_mm;
   }
 
+  /// An edge that asks to be split: its ends, smaller number first, and where the question came
+  /// from (three places for each open cell).
+  struct Wish {
+    std::uint64_t ends;
+    std::uint32_t place;
+    auto operator<=>(const Wish&) const = default;
+  };
+
+  /// All wishes of the open cells, by their ends.
+  std::vector<Wish> wishes() const {
+    std::vector<std::vector<Wish>> parts((open_.size() + kCellGrain - 1) / kCellGrain);
+    for_blocks(open_.size(), kCellGrain, run_, [&](std::size_t begin, std::size_t end) {
+      std::vector<Wish>& mine = parts[begin / kCellGrain];
+      for (std::size_t k = begin; k < end; ++k) {
+        const Tri& t = cells_[open_[k]];
+        for (std::size_t i = 0; i < 3; ++i)
+          if (split_wanted(t[i], t[(i + 1) % 3]))
+            mine.push_back({key_of(t[i], t[(i + 1) % 3]), static_cast<std::uint32_t>(3 * k + i)});
+      }
+    });
+    std::vector<Wish> all;
+    std::size_t count = 0;
+    for (const std::vector<Wish>& part : parts)
+      count += part.size();
+    all.reserve(count);
+    for (std::vector<Wish>& part : parts) {
+      all.insert(all.end(), part.begin(), part.end());
+      part = {};
+    }
+    tbb::parallel_sort(all.begin(), all.end());
+    return all;
+  }
+
   /// One round: splits every edge that asks for it. False when none did.
   bool split_once() {
-    // Edges worth splitting, once each, in a fixed order.
-    std::vector<std::uint64_t> wanted;
-    for (const Tri& t : cells_)
-      for (std::size_t i = 0; i < 3; ++i)
-        if (split_wanted(t[i], t[(i + 1) % 3]))
-          wanted.push_back(key_of(t[i], t[(i + 1) % 3]));
-    if (wanted.empty())
+    const std::vector<Wish> all = wishes();
+    if (all.empty())
       return false;
-    std::sort(wanted.begin(), wanted.end());
-    wanted.erase(std::unique(wanted.begin(), wanted.end()), wanted.end());
+    // Edges worth splitting, once each, and for each place the number of its middle.
     const auto first = static_cast<std::uint32_t>(out_.map.samples.size());
+    std::vector<std::uint32_t> middle(3 * open_.size(), kNone);
+    std::vector<std::uint64_t> wanted;
+    for (const Wish& w : all) {
+      if (wanted.empty() || wanted.back() != w.ends)
+        wanted.push_back(w.ends);
+      middle[w.place] = static_cast<std::uint32_t>(first + wanted.size() - 1);
+    }
     const std::size_t total = first + wanted.size();
-    if (total > 0xfffffff0u)
+    if (total > kMostSamples || cells_.size() + 2 * all.size() > kMostCells)
       throw RunError("too many samples; use a larger sample spacing");
     out_.map.samples.resize(total);
     out_.nearest.resize(total);
@@ -120,32 +161,43 @@ class Refiner {
         const auto b = static_cast<std::uint32_t>(wanted[k]);
         const std::size_t i = first + k;
         normals_[i] = normals_[a] + normals_[b];
-        const Vec3 middle = (out_.map.samples[a].at + out_.map.samples[b].at) * 0.5;
+        const Vec3 at = (out_.map.samples[a].at + out_.map.samples[b].at) * 0.5;
         const WallProbe::Reading r =
-            probe_.read(middle, normals_[i], out_.nearest[a], &out_.map.samples[a]);
+            probe_.read(at, normals_[i], out_.nearest[a], &out_.map.samples[a]);
         out_.map.samples[i] = r.sample;
         out_.nearest[i] = r.triangle;
       }
     });
-    const auto middle_of = [&](std::uint32_t a, std::uint32_t b) {
-      const std::uint64_t key = key_of(a, b);
-      const auto it = std::lower_bound(wanted.begin(), wanted.end(), key);
-      return it != wanted.end() && *it == key
-                 ? first + static_cast<std::uint32_t>(it - wanted.begin())
-                 : kNone;
-    };
-    std::vector<Tri> next;
-    next.reserve(cells_.size() + 2 * wanted.size());
-    for (const Tri& t : cells_) {
-      const bool any =
-          split_wanted(t[0], t[1]) || split_wanted(t[1], t[2]) || split_wanted(t[2], t[0]);
-      if (!any)
-        next.push_back(t);
-      else
-        divide(t, {middle_of(t[0], t[1]), middle_of(t[1], t[2]), middle_of(t[2], t[0])}, next);
-    }
-    cells_ = std::move(next);
+    divide_open(middle, cells_.size() + all.size());
     return true;
+  }
+
+  /// Puts the parts of each divided cell in its place; only they stay open, for a cell none of
+  /// whose edges asked will never ask.
+  void divide_open(const std::vector<std::uint32_t>& middle, std::size_t most) {
+    std::vector<Tri> next;
+    std::vector<std::uint32_t> open;
+    next.reserve(most);
+    open.reserve(most - cells_.size());
+    std::size_t done = 0; // cells taken over
+    const auto take_to = [&](std::size_t cell) {
+      next.insert(next.end(), cells_.begin() + static_cast<std::ptrdiff_t>(done),
+                  cells_.begin() + static_cast<std::ptrdiff_t>(cell));
+      done = cell;
+    };
+    for (std::size_t k = 0; k < open_.size(); ++k) {
+      const Tri m{middle[3 * k], middle[3 * k + 1], middle[3 * k + 2]};
+      if (m[0] == kNone && m[1] == kNone && m[2] == kNone)
+        continue;
+      take_to(open_[k]);
+      const std::size_t from = next.size();
+      divide(cells_[done++], m, next);
+      for (std::size_t c = from; c < next.size(); ++c)
+        open.push_back(static_cast<std::uint32_t>(c));
+    }
+    take_to(cells_.size());
+    cells_ = std::move(next);
+    open_ = std::move(open);
   }
 
   /// Cell t with middles m[i] of edge i -> i+1 (kNone: not split). Shorter diagonals are preferred.
@@ -184,6 +236,7 @@ class Refiner {
   const RefineOptions& options_;
   const RunContext& run_;
   std::vector<Tri> cells_;
+  std::vector<std::uint32_t> open_; // cells whose edges may ask, ascending
   std::vector<Vec3> normals_;
   RefinedMap out_;
 };

@@ -1,5 +1,6 @@
 #include "wall/thin_regions.h"
 
+#include "base/parallel.h"
 #include "geometry/disjoint_sets.h"
 
 #include <algorithm>
@@ -28,12 +29,21 @@ double area_under_in(const WallMap& map, const Tri& cell, std::span<const double
   return sum;
 }
 
+constexpr std::size_t kGrain = 1 << 12, kBatch = 1 << 18; // cells
+
 } // namespace
 
 double area_under(const WallMap& map, std::span<const double> values, double limit_mm) {
+  std::vector<double> sums((map.cells.size() + kGrain - 1) / kGrain);
+  for_blocks(map.cells.size(), kGrain, {}, [&](std::size_t begin, std::size_t end) {
+    double sum = 0;
+    for (std::size_t k = begin; k < end; ++k)
+      sum += area_under_in(map, map.cells[k], values, limit_mm);
+    sums[begin / kGrain] = sum;
+  });
   double sum = 0;
-  for (const Tri& cell : map.cells)
-    sum += area_under_in(map, cell, values, limit_mm);
+  for (const double part : sums)
+    sum += part;
   return sum;
 }
 
@@ -74,16 +84,28 @@ std::vector<ThinRegion> thin_regions(const WallMap& map, std::span<const double>
       r.thinnest = s;
     }
   };
-  for (const Tri& cell : map.cells) {
-    for (const std::uint32_t s : cell)
-      note(s);
-    for (const std::uint32_t s : cell)
-      if (under(s)) {
-        ThinRegion& r = region_of(s);
-        r.area_mm2 += area_under_in(map, cell, judged, limit_mm);
-        r.area_shown_mm2 += area_under_in(map, cell, shown, limit_mm);
-        break;
+  struct Areas {
+    double judged = 0, shown = 0;
+  };
+  std::vector<Areas> areas(std::min(kBatch, map.cells.size()));
+  for (std::size_t from = 0; from < map.cells.size(); from += kBatch) {
+    const std::span cells = std::span(map.cells).subspan(from);
+    const std::size_t count = std::min(kBatch, cells.size());
+    for_blocks(count, kGrain, {}, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t k = begin; k < end; ++k)
+        if (std::ranges::any_of(cells[k], under))
+          areas[k] = {area_under_in(map, cells[k], judged, limit_mm),
+                      area_under_in(map, cells[k], shown, limit_mm)};
+    });
+    for (std::size_t k = 0; k < count; ++k) {
+      for (const std::uint32_t s : cells[k])
+        note(s);
+      if (const auto s = std::ranges::find_if(cells[k], under); s != cells[k].end()) {
+        ThinRegion& r = region_of(*s);
+        r.area_mm2 += areas[k].judged;
+        r.area_shown_mm2 += areas[k].shown;
       }
+    }
   }
   for (const WallMap::Spot& spot : map.spots)
     note(spot.sample);

@@ -108,9 +108,16 @@ TEST_CASE("the tree finds the least of all rows, and nothing where there is noth
     std::size_t rows, columns;
     bool bounded;
   };
-  for (const auto& [rows, columns, bounded] :
-       {Kind{700, 0, false}, {700, 1, false}, {700, 3, false}, {700, 40, false}, {20000, 3, false},
-        {1, 2, true}, {700, 0, true}, {700, 1, true}, {20000, 2, true}, {20000, 5, true}}) {
+  for (const auto& [rows, columns, bounded] : {Kind{700, 0, false},
+                                               {700, 1, false},
+                                               {700, 3, false},
+                                               {700, 40, false},
+                                               {20000, 3, false},
+                                               {1, 2, true},
+                                               {700, 0, true},
+                                               {700, 1, true},
+                                               {20000, 2, true},
+                                               {20000, 5, true}}) {
     CAPTURE(rows);
     CAPTURE(columns);
     std::vector<double> w(rows), c(rows * columns), reach(columns, 0.3), low(columns, -0.3),
@@ -124,8 +131,7 @@ TEST_CASE("the tree finds the least of all rows, and nothing where there is noth
       std::copy_n(c.begin() + static_cast<std::ptrdiff_t>((i - rows / 2) * columns), columns,
                   c.begin() + static_cast<std::ptrdiff_t>(i * columns));
     }
-    const ErrorReach errors =
-        bounded ? ErrorReach{reach, low, high} : ErrorReach{reach, {}, {}};
+    const ErrorReach errors = bounded ? ErrorReach{reach, low, high} : ErrorReach{reach, {}, {}};
     const LeastTree tree(w, c, columns, errors, {});
     CHECK(tree.rows() <= rows);
     CHECK((bounded && rows > 1 && columns > 0) == (tree.rows() < rows));
