@@ -3,7 +3,6 @@
 #include <cstddef>
 #include <cstdint>
 #include <cstdlib>
-#include <limits>
 #include <malloc.h>
 #include <sys/mman.h>
 
@@ -12,7 +11,7 @@ namespace leastwall {
 void set_memory_habits() {
 #if defined(__GLIBC__) && !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
   mallopt(M_MMAP_MAX, 0);
-  mallopt(M_TRIM_THRESHOLD, std::numeric_limits<int>::max());
+  mallopt(M_TRIM_THRESHOLD, -1); // never: the largest int would let go of the piece below
   mallopt(M_TOP_PAD, 64 << 20);
   mallopt(M_ARENA_MAX, 1);
   // One piece of address space, not yet memory, marked for large pages and handed back to malloc.
