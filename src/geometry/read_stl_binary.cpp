@@ -5,6 +5,7 @@
 #include "geometry/stored_normals.h"
 #include "geometry/vertex_welder.h"
 
+#include <array>
 #include <bit>
 #include <cstring>
 #include <fmt/format.h>
@@ -13,6 +14,7 @@ namespace leastwall {
 namespace {
 
 constexpr std::uint64_t kHeader = 84, kFacet = 50;
+constexpr std::size_t kAhead = 8; // facets whose corners are looked for at once
 static_assert(std::endian::native == std::endian::little, "STL floats are read as they lie");
 
 std::uint64_t stated_count(std::string_view bytes) {
@@ -87,6 +89,18 @@ FileMesh read_stl_binary(const MappedFile& file, const RunContext& run) {
   NonfiniteVertices bad;
   StoredNormals normals;
   const char* at = bytes.data() + kHeader;
+  std::array<std::array<VertexWelder::Ready, 3>, kAhead> ready;
+  std::size_t waiting = 0;
+  const auto weld = [&] {
+    for (std::size_t k = 0; k < waiting; ++k) {
+      const Tri tri{welder.add(ready[k][0]), welder.add(ready[k][1]), welder.add(ready[k][2])};
+      if (tri[0] == tri[1] || tri[1] == tri[2] || tri[2] == tri[0])
+        ++read.collapsed;
+      else
+        read.mesh.triangles.push_back(tri);
+    }
+    waiting = 0;
+  };
   for (std::uint64_t i = 0; i < count; ++i) {
     if ((i & 0xffff) == 0) {
       run.check();
@@ -109,12 +123,11 @@ FileMesh read_stl_binary(const MappedFile& file, const RunContext& run) {
     if (!finite)
       continue;
     normals.add({double{f[0]}, double{f[1]}, double{f[2]}}, p[0], p[1], p[2]);
-    const Tri tri{welder.add(p[0]), welder.add(p[1]), welder.add(p[2])};
-    if (tri[0] == tri[1] || tri[1] == tri[2] || tri[2] == tri[0])
-      ++read.collapsed;
-    else
-      read.mesh.triangles.push_back(tri);
+    ready[waiting++] = {welder.ready(p[0]), welder.ready(p[1]), welder.ready(p[2])};
+    if (waiting == kAhead)
+      weld();
   }
+  weld();
   bad.refuse_any(file.path(), "facet");
   read.mesh.vertices = welder.take_points();
   normals.describe(read.notices);

@@ -24,9 +24,24 @@ class VertexWelder {
     points_.reserve(points);
   }
 
-  std::uint32_t add(Vec3 p) {
+  std::uint32_t add(Vec3 p) { return add(ready(p)); }
+
+  /// A point and where the table will look for it.
+  struct Ready {
+    Vec3 at;
+    std::uint64_t hash = 0;
+  };
+  /// Asks for the memory that `add` will need: worth it for some points ahead of their turn.
+  Ready ready(Vec3 p) const {
     p = {p.x + 0.0, p.y + 0.0, p.z + 0.0}; // -0 + 0 is +0
     const std::uint64_t h = hash(p);
+    __builtin_prefetch(&slots_[h & (slots_.size() - 1)]);
+    return {p, h};
+  }
+
+  std::uint32_t add(const Ready& ready) {
+    const Vec3 p = ready.at;
+    const std::uint64_t h = ready.hash;
     const auto tag = static_cast<std::uint32_t>(h >> 32);
     for (std::size_t i = h & (slots_.size() - 1);; i = (i + 1) & (slots_.size() - 1)) {
       Slot& slot = slots_[i];
