@@ -1,10 +1,10 @@
 #include "report/picture.h"
 
 #include "base/errors.h"
+#include "report/png_file.h"
 
 #include <algorithm>
 #include <cairo.h>
-#include <new>
 #include <numbers>
 
 namespace leastwall {
@@ -29,15 +29,6 @@ void fill_and_border(cairo_t* c, Rgb fill, double border, Rgb border_colour) {
     cairo_stroke_preserve(c);
   }
   cairo_new_path(c);
-}
-
-cairo_status_t append_bytes(void* closure, const unsigned char* data, unsigned int length) {
-  try {
-    static_cast<std::string*>(closure)->append(data, data + length);
-  } catch (const std::bad_alloc&) { // no exception may pass through Cairo
-    return CAIRO_STATUS_NO_MEMORY;
-  }
-  return CAIRO_STATUS_SUCCESS;
 }
 
 } // namespace
@@ -163,14 +154,16 @@ void Picture::unclip() {
 }
 
 std::string Picture::png() const {
-  std::string out;
-  if (cairo_status(context_.get()) != CAIRO_STATUS_SUCCESS ||
-      cairo_surface_write_to_png_stream(surface_.get(), append_bytes, &out) != CAIRO_STATUS_SUCCESS)
-    throw RunError("picture: it could not be drawn or packed as PNG; ask for a smaller one");
+  if (cairo_status(context_.get()) != CAIRO_STATUS_SUCCESS)
+    throw RunError("picture: it could not be drawn; ask for a smaller one");
   if (memory_.ran_out())
     throw RunError(
         "picture: memory ran out while it was drawn; close other programs and try again");
-  return out;
+  cairo_surface_flush(surface_.get());
+  // Cairo stores each pixel as one 32-bit word of the machine, rows aligned for it.
+  return png_file(
+      {reinterpret_cast<const std::uint32_t*>(cairo_image_surface_get_data(surface_.get())), width_,
+       height_, static_cast<std::size_t>(cairo_image_surface_get_stride(surface_.get())) / 4});
 }
 
 } // namespace leastwall

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 
 namespace leastwall {
@@ -23,8 +24,8 @@ struct Band {
   int first, last;
 };
 
-constexpr std::size_t kCellGrain = 1024; // cells that are asked together for the rows they touch
-constexpr int kBandRows = 64;
+constexpr std::size_t kCellGrain = 1 << 14;
+constexpr int kBandRows = 64, kMostBands = 255; // a band's number fits into a byte
 
 /// a x + b y + c >= 0 inside; `slack` is how far below zero a square of half-width h may reach.
 struct Edge {
@@ -126,19 +127,28 @@ void rasterise_wall(const WallMap& map, std::span<const double> values_mm, WallG
     return std::array{raster.corner(map.samples[t[0]].at), raster.corner(map.samples[t[1]].at),
                       raster.corner(map.samples[t[2]].at)};
   };
-  // Each band of rows is filled by one thread, from the groups of cells that reach into it.
+  // Each band of rows is filled by one thread, from the cells that reach into it.
   const std::size_t n = map.cells.size();
-  std::vector<Band> reach((n + kCellGrain - 1) / kCellGrain, {grid.height, -1});
+  const int band_rows = std::max(kBandRows, (grid.height + kMostBands - 1) / kMostBands);
+  struct Reach {
+    std::uint8_t first = 1, last = 0; // bands; none
+  };
+  std::vector<Reach> reach(n);
   for_blocks(n, kCellGrain, {}, [&](std::size_t begin, std::size_t end) {
-    Band& all = reach[begin / kCellGrain];
     for (std::size_t k = begin; k < end; ++k) {
       const Band rows = raster.rows(corners(map.cells[k]));
-      all.first = std::min(all.first, rows.first);
-      all.last = std::max(all.last, rows.last);
+      if (rows.first <= rows.last)
+        reach[k] = {static_cast<std::uint8_t>(rows.first / band_rows),
+                    static_cast<std::uint8_t>(rows.last / band_rows)};
     }
   });
-  const auto fill = [&](std::size_t begin, std::size_t end, Band band) {
-    for (std::size_t k = begin; k < end; ++k) {
+  const int bands = (grid.height + band_rows - 1) / band_rows;
+  for_blocks(static_cast<std::size_t>(bands), 1, {}, [&](std::size_t b, std::size_t) {
+    const int first = static_cast<int>(b) * band_rows;
+    const Band band{first, std::min(first + band_rows, grid.height) - 1};
+    for (std::size_t k = 0; k < n; ++k) {
+      if (b < reach[k].first || b > reach[k].last)
+        continue;
       const Tri& t = map.cells[k];
       const std::array<double, 3> v{values_mm[t[0]], values_mm[t[1]], values_mm[t[2]]};
       if (std::isnan(v[0]) || std::isnan(v[1]) || std::isnan(v[2]))
@@ -148,14 +158,6 @@ void rasterise_wall(const WallMap& map, std::span<const double> values_mm, WallG
       const bool steep = normal.z * normal.z <= kSteep * kSteep * length_squared(normal);
       raster.cell(corners(t), v, steep, band);
     }
-  };
-  const int bands = (grid.height + kBandRows - 1) / kBandRows;
-  for_blocks(static_cast<std::size_t>(bands), 1, {}, [&](std::size_t b, std::size_t) {
-    const int first = static_cast<int>(b) * kBandRows;
-    const Band band{first, std::min(first + kBandRows, grid.height) - 1};
-    for (std::size_t r = 0; r < reach.size(); ++r)
-      if (reach[r].first <= band.last && reach[r].last >= band.first)
-        fill(r * kCellGrain, std::min(n, (r + 1) * kCellGrain), band);
   });
   for (const WallMap::Spot& s : map.spots)
     if (!std::isnan(values_mm[s.sample]))
