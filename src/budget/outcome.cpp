@@ -23,12 +23,11 @@ Outcome outcome_of(std::span<const Cause> causes, std::span<const WallSample> sa
                    const OutcomeOptions& options, const RunContext& run) {
   const std::size_t n = samples.size(), blocks = (n + kGrain - 1) / kGrain;
   std::vector<double> expected(blocks, std::numeric_limits<double>::infinity()), worst = expected;
+  const Limits limits(causes);
   for_blocks(n, kGrain, run, [&](std::size_t begin, std::size_t end) {
-    std::vector<Effect> effects(causes.size());
     const std::size_t block = begin / kGrain;
     for (std::size_t i = begin; i < end; ++i) {
-      effects_at(causes, {samples[i].at, samples[i].n, samples[i].wall_mm}, effects);
-      const Effect sum = sum_of(effects);
+      const Limits::At sum = limits.at({samples[i].at, samples[i].n, samples[i].wall_mm});
       const double wall = samples[i].wall_mm + sum.shift;
       expected[block] = std::min(expected[block], wall);
       worst[block] = std::min(worst[block], wall - sum.half_width);

@@ -42,28 +42,16 @@ PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSamp
       sensitivities_at(causes, draws_.scalars(), point_of(samples[probes[i]]),
                        std::span(rows).subspan(i * m, m));
     columns_.emplace(rows, m);
-    std::atomic<std::size_t> misfit{samples.size()};
-    for_blocks(samples.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
-      std::vector<double> row(m);
-      for (std::size_t i = begin; i < end; ++i) {
-        sensitivities_at(causes, draws_.scalars(), point_of(samples[i]), row);
-        if (!columns_->fits(row)) {
-          std::size_t seen = misfit.load();
-          while (i < seen && !misfit.compare_exchange_weak(seen, i)) {
-          }
-          return;
-        }
-      }
-    });
+    find_column_reach(run);
+    const std::size_t misfit = look_at_all(run);
     if (misfit == samples.size())
-      break;
+      return;
     probes.push_back(misfit);
   }
-  first_pass(run);
 }
 
-// Least and largest of each column over all trials, then w and low of each sample.
-void PieceTrials::first_pass(const RunContext& run) {
+// Least and largest of each column over all trials.
+void PieceTrials::find_column_reach(const RunContext& run) {
   const std::size_t m = draws_.scalars().size(), g = columns_->count();
   const std::size_t blocks = (trials() + kDrawGrain - 1) / kDrawGrain;
   std::vector<double> low(blocks * g, kInfinity), high(blocks * g, -kInfinity);
@@ -87,18 +75,33 @@ void PieceTrials::first_pass(const RunContext& run) {
       column_low_[j] = std::min(column_low_[j], low[b * g + j]);
       column_high_[j] = std::max(column_high_[j], high[b * g + j]);
     }
+}
 
+// Fills wall_ and low_. Returns the first sample that the columns do not fit, or the number of
+// samples.
+std::size_t PieceTrials::look_at_all(const RunContext& run) {
+  const std::size_t m = draws_.scalars().size(), g = columns_->count();
   wall_.resize(samples_.size());
   low_.resize(samples_.size());
+  std::vector<std::size_t> shifts;
+  for (std::size_t k = 0; k < causes_.size(); ++k)
+    if (causes_[k].distribution == Distribution::shift && k != options_.freed_shift)
+      shifts.push_back(k);
+  std::atomic<std::size_t> misfit{samples_.size()};
   for_blocks(samples_.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
     std::vector<double> row(m), c(g);
     for (std::size_t i = begin; i < end; ++i) {
       const CausePoint p = point_of(samples_[i]);
-      double w = p.wall_mm;
-      for (std::size_t k = 0; k < causes_.size(); ++k)
-        if (causes_[k].distribution == Distribution::shift && k != options_.freed_shift)
-          w += causes_[k].sensitivity(p) * causes_[k].size;
       sensitivities_at(causes_, draws_.scalars(), p, row);
+      if (!columns_->fits(row)) {
+        std::size_t seen = misfit.load();
+        while (i < seen && !misfit.compare_exchange_weak(seen, i)) {
+        }
+        return;
+      }
+      double w = p.wall_mm;
+      for (const std::size_t k : shifts)
+        w += causes_[k].sensitivity(p) * causes_[k].size;
       columns_->reduce(row, c);
       double least = w;
       for (std::size_t j = 0; j < g; ++j)
@@ -107,6 +110,7 @@ void PieceTrials::first_pass(const RunContext& run) {
       low_[i] = least;
     }
   });
+  return misfit;
 }
 
 LeastTree PieceTrials::tree_of(std::span<const std::size_t> kept, bool sizes_as_stated,

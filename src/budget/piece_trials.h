@@ -60,7 +60,8 @@ class PieceTrials {
   std::size_t trials() const { return draws_.trials(); }
 
  private:
-  void first_pass(const RunContext& run);
+  void find_column_reach(const RunContext& run);
+  std::size_t look_at_all(const RunContext& run);
   /// `sizes_as_stated`: the tree will only be asked for errors of this object's own trials.
   LeastTree tree_of(std::span<const std::size_t> kept, bool sizes_as_stated,
                     const RunContext& run) const;

@@ -69,6 +69,33 @@ void effects_at(std::span<const Cause> causes, const CausePoint& p, std::span<Ef
   }
 }
 
+Limits::Limits(std::span<const Cause> causes) : causes_(causes) {
+  for (std::size_t k = 0; k < causes.size(); ++k) {
+    // Both are proportional to c; a disc's length is found place by place.
+    const Effect one = effect_of(causes, k, 1, 0);
+    scales_.push_back({one.shift, one.half_width});
+  }
+}
+
+Limits::At Limits::at(const CausePoint& p) const {
+  At sum;
+  for (std::size_t k = 0; k < causes_.size(); ++k) {
+    const double c = causes_[k].sensitivity(p);
+    switch (causes_[k].distribution) {
+    case Distribution::disc:
+      sum.half_width += scales_[k].half_width * std::hypot(c, causes_[k].sensitivity_2(p));
+      break;
+    case Distribution::overtaken:
+      sum.half_width += scales_[k].half_width * std::max(0.0, c);
+      break;
+    default:
+      sum.shift += scales_[k].shift * c;
+      sum.half_width += scales_[k].half_width * std::abs(c);
+    }
+  }
+  return sum;
+}
+
 Effect sum_of(std::span<const Effect> effects) {
   Effect sum;
   double variance = 0;

@@ -32,6 +32,26 @@ Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double 
 /// The effects of all causes at one place; `out` has causes.size() slots.
 void effects_at(std::span<const Cause> causes, const CausePoint& p, std::span<Effect> out);
 
+/// Middle and limits of all causes together, for very many places: what sum_of() finds, without the
+/// spread. Keeps a reference to `causes`.
+class Limits {
+ public:
+  explicit Limits(std::span<const Cause> causes);
+
+  struct At {
+    double shift = 0, half_width = 0; ///< as in Effect
+  };
+  At at(const CausePoint& p) const;
+
+ private:
+  struct Scale {
+    double shift = 0;      ///< by c
+    double half_width = 0; ///< by |c|; by c where that is positive, for `overtaken`
+  };
+  std::span<const Cause> causes_;
+  std::vector<Scale> scales_;
+};
+
 /// Sums over causes: shift and half-width linearly, u as root-sum-square (GUM 5.1.2).
 Effect sum_of(std::span<const Effect> effects);
 

@@ -19,18 +19,15 @@ bool flat_at(const TriMesh& m, const Tri& t, double z, double tolerance) {
                      [&](std::uint32_t v) { return std::abs(m.vertices[v].z - z) <= tolerance; });
 }
 
-/// Area of the facets on the plane z that have more of the mesh below them.
-double lid_area(const TriMesh& m, const Columns& columns, double z, double tolerance) {
-  double sum = 0;
-  for (const Tri& t : m.triangles) {
-    if (!flat_at(m, t, z, tolerance))
-      continue;
+/// Whether facets on the plane z have more of the mesh below them.
+bool has_lid(const TriMesh& m, const Columns& columns, double z, double tolerance) {
+  return std::any_of(m.triangles.begin(), m.triangles.end(), [&](const Tri& t) {
+    if (!flat_at(m, t, z, tolerance) || !(area(m, t) > 0))
+      return false;
     Vec3 middle = (m.vertices[t[0]] + m.vertices[t[1]] + m.vertices[t[2]]) / 3.0;
     middle.z = z - 2 * tolerance;
-    if (columns.count(middle).below > 0)
-      sum += area(m, t);
-  }
-  return sum;
+    return columns.count(middle).below > 0;
+  });
 }
 
 /// Cuts facets at z = top, keeping what is below; new corners are shared along cut edges.
@@ -112,13 +109,13 @@ PocketFace find_pocket_face(const TriMesh& pocket, const Columns& pocket_columns
   const Box pocket_box = pocket.box(), skin_box = skin.box();
   const double tolerance = std::max(plane_tolerance_mm(pocket_box), plane_tolerance_mm(skin_box));
   const double skin_top = skin_box.high.z, pocket_top = pocket_box.high.z;
-  const bool skin_lid = lid_area(skin, skin_columns, skin_top, tolerance) > 0;
+  const bool skin_lid = has_lid(skin, skin_columns, skin_top, tolerance);
   if (skin_lid && pocket_top >= skin_top - tolerance && pocket_box.low.z < skin_top - tolerance)
     return {skin_top, true,
             fmt::format("The pocket face is taken at z = {:.3f} mm, the flat on top of the skin; "
                         "facets on it are not wall.",
                         skin_top)};
-  if (!skin_lid && lid_area(pocket, pocket_columns, pocket_top, tolerance) > 0)
+  if (!skin_lid && has_lid(pocket, pocket_columns, pocket_top, tolerance))
     return {pocket_top, true,
             fmt::format("The pocket face is taken at z = {:.3f} mm, the lid of the pocket; the lid "
                         "is not wall.",

@@ -5,6 +5,7 @@
 #include "budget/least_tree.h"
 #include "budget/outcome.h"
 #include "budget/piece_trials.h"
+#include "budget/spread.h"
 
 #include <algorithm>
 #include <cmath>
@@ -99,6 +100,21 @@ TEST_CASE("draws: a function of seed, trial, stream and which; even and normal")
   CHECK(std::abs(mean / n) < 0.01);
   CHECK(square / n == Approx(1).epsilon(0.02));
   CHECK(std::abs(cross / n * 12) < 0.01);
+}
+
+TEST_CASE("middle and limits for many places: the sums of the effects, cause by cause") {
+  std::vector<Cause> causes = mixed();
+  causes[5].size = 0.4; // deep enough to overtake
+  const Limits limits(causes);
+  std::vector<Effect> effects(causes.size());
+  for (const WallSample& s : bowl(500)) {
+    const CausePoint p{s.at, s.n, s.wall_mm};
+    effects_at(causes, p, effects);
+    const Effect sum = sum_of(effects);
+    CHECK(limits.at(p).shift == Approx(sum.shift).epsilon(1e-13));
+    CHECK(limits.at(p).half_width == Approx(sum.half_width).epsilon(1e-13));
+    CHECK(sum.half_width > 0.05);
+  }
 }
 
 TEST_CASE("the tree finds the least of all rows, and nothing where there is nothing") {
