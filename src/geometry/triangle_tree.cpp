@@ -56,52 +56,172 @@ void arrange(Item* items, std::size_t count, std::size_t whole) {
 
 } // namespace
 
-void TriangleTree::order(const TriMesh& mesh, std::vector<std::uint32_t>& triangles) const {
-  std::vector<Item> items(mesh.triangles.size());
-  for_blocks(items.size(), 1 << 14, {}, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t i = begin; i < end; ++i) {
-      Box box;
-      for (const std::uint32_t v : mesh.triangles[i])
-        box.add(mesh.vertices[v] - origin_);
-      const Vec3 m = box.middle();
-      items[i] = {{static_cast<float>(m.x), static_cast<float>(m.y), static_cast<float>(m.z)},
-                  static_cast<std::uint32_t>(i)};
-    }
-  });
-  std::size_t whole = kLeaf;
-  while (whole < items.size())
-    whole *= kLeaf;
-  arrange(items.data(), items.size(), whole);
-  triangles.resize(items.size());
-  for (std::size_t i = 0; i < items.size(); ++i)
-    triangles[i] = items[i].triangle;
-}
+/// Three directions square to each other, as single numbers.
+struct TriangleTree::Axes {
+  std::array<std::array<float, 3>, 3> axis{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}};
 
-Box TriangleTree::fill(const TriMesh& mesh, const std::vector<std::uint32_t>& order,
-                       std::size_t leaf) {
-  Box box;
-  Leaf& out = leaves_[leaf];
-  for (std::size_t k = 0; k < kLeaf; ++k) {
-    const std::size_t i = std::min(leaf * kLeaf + k, order.size() - 1); // the last one repeats
-    out.triangle[k] = order[i];
-    std::array<Vec3, 3> c;
-    for (std::size_t v = 0; v < 3; ++v) {
-      c[v] = mesh.vertices[mesh.triangles[order[i]][v]] - origin_;
-      box.add(c[v]);
-    }
-    const Vec3 normal = unit(cross(c[1] - c[0], c[2] - c[0]));
-    const auto set = [&](std::size_t plane, Vec3 n, Vec3 on) {
-      out.planes[plane][0][k] = static_cast<float>(n.x);
-      out.planes[plane][1][k] = static_cast<float>(n.y);
-      out.planes[plane][2][k] = static_cast<float>(n.z);
-      out.planes[plane][3][k] = static_cast<float>(dot(n, on));
-    };
-    set(0, normal, c[0]);
-    for (std::size_t v = 0; v < 3; ++v)
-      set(v + 1, unit(cross(c[(v + 1) % 3] - c[v], normal)), c[v]);
+  Axes() = default;
+  /// The third along `normal`, the first as near as can be to x, y or z: triangles are parted along
+  /// those. Upright where there is no normal.
+  explicit Axes(Vec3 normal) {
+    const Vec3 n = unit(normal);
+    if (!(length_squared(n) > 0.5))
+      return;
+    const Vec3 size{std::abs(n.x), std::abs(n.y), std::abs(n.z)};
+    const Vec3 along = size.x <= size.y && size.x <= size.z ? Vec3{1, 0, 0}
+                       : size.y <= size.z                   ? Vec3{0, 1, 0}
+                                                            : Vec3{0, 0, 1};
+    const Vec3 u = unit(along - n * dot(along, n)), v = cross(n, u);
+    const std::array<Vec3, 3> all{u, v, n};
+    for (std::size_t k = 0; k < 3; ++k)
+      axis[k] = {static_cast<float>(all[k].x), static_cast<float>(all[k].y),
+                 static_cast<float>(all[k].z)};
   }
-  return box;
-}
+
+  Vec3 turned(Vec3 p) const {
+    const auto along = [&](std::size_t k) {
+      return double{axis[k][0]} * p.x + double{axis[k][1]} * p.y + double{axis[k][2]} * p.z;
+    };
+    return {along(0), along(1), along(2)};
+  }
+};
+
+class TriangleTree::Builder {
+ public:
+  Builder(TriangleTree& tree, const TriMesh& mesh) : tree_(tree), mesh_(mesh) { order(); }
+
+  std::size_t triangles() const { return order_.size(); }
+
+  /// Fills leaves and nodes of a tree whose levels are laid out.
+  void fill() {
+    const std::size_t leaves = tree_.leaves_.size();
+    if (tree_.levels_.empty()) {
+      fill_leaf(0);
+      return;
+    }
+    const std::size_t first = tree_.levels_[0].count;
+    const std::size_t second = (first + kLeaf - 1) / kLeaf;
+    std::vector<Box> boxes(second); // upright, of the second level's nodes
+    for_blocks(second, 64, {}, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t i = begin; i < end; ++i) {
+        Vec3 faces{};
+        for (std::size_t node = kLeaf * i; node < std::min(first, kLeaf * (i + 1)); ++node) {
+          Vec3 normal{};
+          for (std::size_t leaf = kLeaf * node; leaf < std::min(leaves, kLeaf * (node + 1)); ++leaf)
+            normal += fill_leaf(leaf);
+          fill_turned(0, node, Axes(normal));
+          faces += normal;
+        }
+        if (tree_.levels_.size() > 1)
+          fill_turned(1, i, Axes(faces));
+        boxes[i] = box_of(Axes(), kLeaf * kLeaf * kLeaf * i, kLeaf * kLeaf * kLeaf);
+      }
+    });
+    for (std::size_t level = 2; level < tree_.levels_.size(); ++level) {
+      std::vector<Box> above(tree_.levels_[level].count);
+      for (std::size_t i = 0; i < above.size(); ++i) {
+        Node& node = start_node(level, i, Axes());
+        for (std::size_t child = 0; child < kLeaf && kLeaf * i + child < boxes.size(); ++child) {
+          const Box& box = boxes[kLeaf * i + child];
+          set(node, child, box);
+          above[i].add(box.low);
+          above[i].add(box.high);
+        }
+      }
+      boxes = std::move(above);
+    }
+  }
+
+ private:
+  void order() {
+    std::vector<Item> items(mesh_.triangles.size());
+    for_blocks(items.size(), 1 << 14, {}, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t i = begin; i < end; ++i) {
+        Box box;
+        for (const std::uint32_t v : mesh_.triangles[i])
+          box.add(mesh_.vertices[v] - tree_.origin_);
+        const Vec3 m = box.middle();
+        items[i] = {{static_cast<float>(m.x), static_cast<float>(m.y), static_cast<float>(m.z)},
+                    static_cast<std::uint32_t>(i)};
+      }
+    });
+    std::size_t whole = kLeaf;
+    while (whole < items.size())
+      whole *= kLeaf;
+    arrange(items.data(), items.size(), whole);
+    order_.resize(items.size());
+    for (std::size_t i = 0; i < items.size(); ++i)
+      order_[i] = items[i].triangle;
+  }
+
+  std::array<Vec3, 3> corners(std::size_t place) const {
+    const Tri& t = mesh_.triangles[order_[place]];
+    return {mesh_.vertices[t[0]] - tree_.origin_, mesh_.vertices[t[1]] - tree_.origin_,
+            mesh_.vertices[t[2]] - tree_.origin_};
+  }
+
+  /// Twice the vector area of the leaf's triangles.
+  Vec3 fill_leaf(std::size_t leaf) {
+    Vec3 sum{};
+    Leaf& out = tree_.leaves_[leaf];
+    for (std::size_t k = 0; k < kLeaf; ++k) {
+      const std::size_t i = std::min(leaf * kLeaf + k, order_.size() - 1); // the last one repeats
+      out.triangle[k] = order_[i];
+      const std::array<Vec3, 3> c = corners(i);
+      const Vec3 area = cross(c[1] - c[0], c[2] - c[0]), normal = unit(area);
+      sum += area;
+      const auto plane = [&](std::size_t which, Vec3 n, Vec3 on) {
+        out.planes[which][0][k] = static_cast<float>(n.x);
+        out.planes[which][1][k] = static_cast<float>(n.y);
+        out.planes[which][2][k] = static_cast<float>(n.z);
+        out.planes[which][3][k] = static_cast<float>(dot(n, on));
+      };
+      plane(0, normal, c[0]);
+      for (std::size_t v = 0; v < 3; ++v)
+        plane(v + 1, unit(cross(c[(v + 1) % 3] - c[v], normal)), c[v]);
+    }
+    return sum;
+  }
+
+  /// Box of `count` triangles from `begin` on, or of as many as there are.
+  Box box_of(const Axes& axes, std::size_t begin, std::size_t count) const {
+    Box box;
+    for (std::size_t i = begin; i < std::min(order_.size(), begin + count); ++i)
+      for (const Vec3 c : corners(i))
+        box.add(axes.turned(c));
+    return box;
+  }
+
+  Node& start_node(std::size_t level, std::size_t index, const Axes& axes) {
+    Node& node = tree_.nodes_[tree_.levels_[level].first + index];
+    for (std::size_t from = 0; from < 3; ++from)
+      for (std::size_t to = 0; to < 3; ++to)
+        node.turn[from][to] = axes.axis[to][from];
+    return node;
+  }
+
+  void fill_turned(std::size_t level, std::size_t index, const Axes& axes) {
+    Node& node = start_node(level, index, axes);
+    const std::size_t per_child = level == 0 ? kLeaf : kLeaf * kLeaf;
+    for (std::size_t child = 0; child < kLeaf; ++child) {
+      const std::size_t begin = (kLeaf * index + child) * per_child;
+      if (begin < order_.size())
+        set(node, child, box_of(axes, begin, per_child));
+    }
+  }
+
+  static void set(Node& node, std::size_t child, const Box& b) {
+    const std::array<double, 3> low{b.low.x, b.low.y, b.low.z}, high{b.high.x, b.high.y, b.high.z};
+    for (std::size_t k = 0; k < 3; ++k) {
+      node.low[k][child] = static_cast<float>(low[k]);
+      node.high[k][child] = static_cast<float>(high[k]);
+    }
+  }
+
+  TriangleTree& tree_;
+  const TriMesh& mesh_;
+  std::vector<std::uint32_t> order_; // triangles by their place in the tree
+};
 
 TriangleTree::TriangleTree(const TriMesh& mesh) {
   Box box;
@@ -110,9 +230,8 @@ TriangleTree::TriangleTree(const TriMesh& mesh) {
       box.add(mesh.vertices[v]);
   origin_ = box.middle();
   slack_ = 1e-6 * std::max({box.size().x, box.size().y, box.size().z, 1e-3});
-  std::vector<std::uint32_t> triangles;
-  order(mesh, triangles);
-  const std::size_t leaves = (triangles.size() + kLeaf - 1) / kLeaf;
+  Builder builder(*this, mesh);
+  const std::size_t leaves = (builder.triangles() + kLeaf - 1) / kLeaf;
   leaves_.resize(leaves);
   std::size_t nodes = 0;
   for (std::size_t n = leaves; n > 1;) {
@@ -121,39 +240,7 @@ TriangleTree::TriangleTree(const TriMesh& mesh) {
     nodes += n;
   }
   nodes_.resize(nodes);
-  const auto set = [](Node& node, std::size_t child, const Box& b) {
-    const std::array<double, 3> low{b.low.x, b.low.y, b.low.z}, high{b.high.x, b.high.y, b.high.z};
-    for (std::size_t k = 0; k < 3; ++k) {
-      node.low[k][child] = static_cast<float>(low[k]);
-      node.high[k][child] = static_cast<float>(high[k]);
-    }
-  };
-  // Above the leaves: each node fills its own leaves.
-  for_blocks(levels_.empty() ? leaves : levels_[0].count, 256, {},
-             [&](std::size_t begin, std::size_t end) {
-               for (std::size_t i = begin; i < end; ++i) {
-                 if (levels_.empty()) {
-                   fill(mesh, triangles, i);
-                   continue;
-                 }
-                 for (std::size_t child = 0; child < kLeaf && kLeaf * i + child < leaves; ++child)
-                   set(nodes_[i], child, fill(mesh, triangles, kLeaf * i + child));
-               }
-             });
-  for (std::size_t level = 1; level < levels_.size(); ++level)
-    for (std::size_t i = 0; i < levels_[level].count; ++i)
-      for (std::size_t child = 0; child < kLeaf && kLeaf * i + child < levels_[level - 1].count;
-           ++child) {
-        const std::size_t index = kLeaf * i + child;
-        const std::size_t below = level == 1 ? leaves : levels_[level - 2].count;
-        const Node& from = nodes_[levels_[level - 1].first + index];
-        Box b;
-        for (std::size_t k = 0; k < kLeaf && kLeaf * index + k < below; ++k) {
-          b.add(Vec3{from.low[0][k], from.low[1][k], from.low[2][k]});
-          b.add(Vec3{from.high[0][k], from.high[1][k], from.high[2][k]});
-        }
-        set(nodes_[levels_[level].first + i], child, b);
-      }
+  builder.fill();
 }
 
 } // namespace leastwall

@@ -2,9 +2,10 @@
 //
 // It works in single precision and is searched a little further than that can hide, so it may name
 // a triangle too many and never one too few; distances are for the caller to decide, in double.
-// Four children a node, four triangles a leaf, all four looked at together. A triangle is named by
-// its own plane and the three planes through its edges, not by its box: over a wall of small
-// slanted facets that leaves a handful where boxes leave a hundred.
+// Four children a node, four triangles a leaf, all four looked at together. The two lowest levels
+// of boxes are turned to lie along the surface, and a triangle is named by its own plane and the
+// three planes through its edges: a patch seen from the side it faces is told apart from its
+// neighbours, where upright boxes over slanted facets would all reach as near.
 #pragma once
 
 #include "geometry/mesh.h"
@@ -27,14 +28,21 @@ class TriangleTree {
   template <class Visit> void search(Vec3 p, double radius, Visit& visit) const;
 
   /// Memory for `triangles`, bytes, while searched.
-  static double bytes(double triangles) { return 100 * triangles; }
+  static double bytes(double triangles) { return 116 * triangles; }
 
  private:
   using F4 = float __attribute__((vector_size(16)));
   using I4 = int __attribute__((vector_size(16)));
 
-  struct Node { // boxes of four children, empty ones turned inside out
-    std::array<F4, 3> low, high;
+  static F4 larger(F4 a, F4 b) { return a > b ? a : b; }
+  static F4 all(float v) { return F4{v, v, v, v}; }
+
+  static constexpr double kFar = 1e18; ///< mm: nothing lies as far, an absent child lies farther
+
+  struct Node {               // boxes of four children, along three axes of the node's own
+    std::array<F4, 3> turn{}; ///< column k: what x, y or z adds to each of the axes
+    std::array<F4, 3> low{all(1e30f), all(1e30f), all(1e30f)};
+    std::array<F4, 3> high{all(-1e30f), all(-1e30f), all(-1e30f)};
   };
   /// Unit vectors and offsets: nx x + ny y + nz z - o. Plane 0 is the triangle's own, 1 to 3 stand
   /// on its edges and look outwards. All zero where the triangle has no area: it is always named.
@@ -46,11 +54,8 @@ class TriangleTree {
     std::size_t first, count; ///< nodes_[first + i]; the children of i are 4 i .. 4 i + 3 below
   };
 
-  static F4 larger(F4 a, F4 b) { return a > b ? a : b; }
-  static F4 all(float v) { return F4{v, v, v, v}; }
-
-  void order(const TriMesh& mesh, std::vector<std::uint32_t>& triangles) const;
-  Box fill(const TriMesh& mesh, const std::vector<std::uint32_t>& order, std::size_t leaf);
+  struct Axes;
+  class Builder;
 
   Vec3 origin_;
   double slack_ = 0; ///< mm: more than single precision hides anywhere in the box
@@ -61,12 +66,14 @@ class TriangleTree {
 
 template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& visit) const {
   const Vec3 q = p - origin_;
-  // Far queries lose absolute precision: widen by their own rounding.
+  // Far queries lose absolute precision: widen by their own rounding. Turning a point in single
+  // precision moves it by at most 5 x 2^-24 of its size on each axis, and the axes are of unit
+  // length and square to each other to 2^-23.
   const double slack = slack_ + 2e-6 * std::max({std::abs(q.x), std::abs(q.y), std::abs(q.z)});
   const auto squared = [slack](double r) {
     const double reach = r * (1 + 1e-6) + slack;
-    return reach < 1e18 ? static_cast<float>(reach * reach * (1 + 1e-6))
-                        : std::numeric_limits<float>::infinity();
+    return reach < kFar ? static_cast<float>(reach * reach * (1 + 1e-6))
+                        : static_cast<float>(kFar * kFar);
   };
   float reach2 = squared(radius);
   const std::array<F4, 3> at{all(static_cast<float>(q.x)), all(static_cast<float>(q.y)),
@@ -100,26 +107,24 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
         }
       continue;
     }
-    const Level& level = levels_[entry.level - 1];
-    const Node& node = nodes_[level.first + entry.index];
+    const Node& node = nodes_[levels_[entry.level - 1].first + entry.index];
     F4 d2 = all(0);
+    const F4 turned = node.turn[0] * at[0] + node.turn[1] * at[1] + node.turn[2] * at[2];
     for (std::size_t k = 0; k < 3; ++k) {
-      const F4 out = larger(larger(node.low[k] - at[k], at[k] - node.high[k]), all(0));
+      const F4 here = all(turned[k]);
+      const F4 out = larger(larger(node.low[k] - here, here - node.high[k]), all(0));
       d2 += out * out;
     }
     // Pushed so that the nearest is taken first.
-    const std::uint32_t below = entry.level - 1;
-    const auto end = static_cast<std::uint32_t>(
-        std::min<std::size_t>(4, (below == 0 ? leaves_.size() : levels_[below - 1].count) -
-                                     std::size_t{4} * entry.index));
     const std::size_t base = top;
-    for (std::uint32_t k = 0; k < end; ++k) {
-      if (d2[k] > reach2)
+    for (std::uint32_t k = 0; k < 4; ++k) {
+      const float near = d2[k];
+      if (near > reach2)
         continue;
       std::size_t i = top++;
-      for (; i > base && stack[i - 1].d2 < d2[k]; --i)
+      for (; i > base && stack[i - 1].d2 < near; --i)
         stack[i] = stack[i - 1];
-      stack[i] = {d2[k], below, 4 * entry.index + k};
+      stack[i] = {near, entry.level - 1, 4 * entry.index + k};
     }
   }
 }
