@@ -5,7 +5,7 @@
 #   scripts/instructions.sh [--record]
 # Exit status: 0 within 5 %, 1 outside, 3 it could not be counted. LEASTWALL_BUILD names another build
 # folder. The number holds for Debian 12's compiler and libraries and a release build; libraries that
-# pick their instructions by the processor (the C library; Embree) differ between machines.
+# pick their instructions by the processor (the C library, zlib) differ between machines.
 set -euo pipefail
 # shellcheck source=scripts/lib.sh
 source "$(dirname "${BASH_SOURCE[0]}")/lib.sh"

@@ -9,21 +9,21 @@ build="$root/build/release"
 build_packages=(
   g++ cmake ninja-build pkg-config
   libopenvdb-dev libboost-iostreams-dev libimath-dev libblosc-dev libtbb-dev
-  libassimp-dev libembree-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libfmt-dev
+  libassimp-dev libcli11-dev libtomlplusplus-dev nlohmann-json3-dev libfmt-dev
   libcairo2-dev libeigen3-dev zlib1g-dev fonts-dejavu-core libjs-three
 )
 
 # Needed by the tests alone: the test framework, peers to compare with, meshes and an elevation
 # model to measure, readers of what we write, and what cpack asks for.
 test_packages=(
-  doctest-dev libcgal-dev libfcl-dev libcgal-demo python-matplotlib-data assimp-testmodels
+  doctest-dev libcgal-dev libembree-dev libfcl-dev libcgal-demo python-matplotlib-data assimp-testmodels
   python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium
   valgrind
 )
 
 # Needed by scripts/bench.sh alone: peers to race with, a measured surface, what draws the plot.
 bench_packages=(
-  libcgal-dev libfcl-dev python3 python3-numpy python3-matplotlib python-matplotlib-data
+  libcgal-dev libembree-dev libfcl-dev python3 python3-numpy python3-matplotlib python-matplotlib-data
 )
 
 # Needed by scripts/fuzz.sh alone.

@@ -43,6 +43,11 @@ class Refiner {
           const RunContext& run)
       : probe_(probe), options_(options), run_(run) {
     cells_ = surface.triangles;
+    // Few meshes need more than a quarter as many samples again; those that do pay for moving.
+    const std::size_t room = surface.vertices.size() + surface.vertices.size() / 4;
+    out_.map.samples.reserve(room);
+    out_.nearest.reserve(room);
+    normals_.reserve(room);
     normals_.assign(surface.vertices.size(), Vec3{});
     for (const Tri& t : cells_) {
       const Vec3 a = surface.vertices[t[0]];
