@@ -17,6 +17,8 @@
 
 namespace leastwall {
 
+class VoxelGrid;
+
 struct FieldOptions {
   double voxel_mm = 1; ///< > 0
   double band_mm = 5;  ///< the field reaches at least so far on both sides of the surface, > 0
@@ -25,7 +27,8 @@ struct FieldOptions {
 class DistanceField {
  public:
   /// `in_air` tells the sign at a point (true: negative). Throws InputError for sizes that are not
-  /// positive and finite, RunError when the grid would hold more than about 100 million voxels.
+  /// positive and finite, RunError when the grid would hold more than about 100 million voxels or
+  /// the module with OpenVDB in it is missing.
   DistanceField(const ClosestSurface& surface, const std::function<bool(Vec3)>& in_air,
                 const FieldOptions& options, const RunContext& run);
   ~DistanceField();
@@ -39,8 +42,7 @@ class DistanceField {
   std::size_t voxels() const; ///< in the band
 
  private:
-  struct Grid;
-  std::unique_ptr<Grid> grid_;
+  std::unique_ptr<VoxelGrid> grid_;
 };
 
 } // namespace leastwall

@@ -63,3 +63,13 @@ TEST_CASE("field refuses sizes that make no sense and grids that would not fit")
   CHECK_THROWS_AS(DistanceField(surface, air, {1, std::nan("")}, {}), InputError);
   CHECK_THROWS_AS(DistanceField(surface, air, {0.001, 1}, {}), RunError);
 }
+
+TEST_CASE("field: a stop passes through the module that fills the grid") {
+  const TriMesh mesh = shapes::box({-10, -6, -4}, {10, 6, 4});
+  const ClosestSurface surface(mesh);
+  RunContext run;
+  run.cancelled = [] { return true; };
+  CHECK_THROWS_AS(DistanceField(
+                      surface, [](Vec3) { return false; }, {1, 3}, run),
+                  Cancelled);
+}

@@ -1,0 +1,45 @@
+#include "field/voxel_grid.h"
+
+#include "base/errors.h"
+
+#include <dlfcn.h>
+#include <filesystem>
+#include <unistd.h>
+
+namespace leastwall {
+namespace {
+
+constexpr const char* kModule = "leastwall-field.so";
+
+/// The module: beside our own executable, in ../libexec/leastwall/, or one folder up (tests).
+std::filesystem::path module_file() {
+  namespace fs = std::filesystem;
+  std::error_code error;
+  const fs::path here = fs::read_symlink("/proc/self/exe", error).parent_path();
+  for (const fs::path& folder :
+       {here, here.parent_path() / "libexec/leastwall", here.parent_path()})
+    if (::access((folder / kModule).c_str(), R_OK) == 0)
+      return folder / kModule;
+  throw RunError(std::string(kModule) + ": not found beside the program; install leastwall again");
+}
+
+MakeVoxelGrid* load() {
+  const std::filesystem::path file = module_file();
+  void* module = ::dlopen(file.c_str(), RTLD_NOW | RTLD_LOCAL); // stays for the whole run
+  if (module == nullptr)
+    throw RunError(file.string() + ": cannot be loaded; free some memory, or install leastwall "
+                                   "again");
+  void* found = ::dlsym(module, kMakeVoxelGrid);
+  if (found == nullptr)
+    throw RunError(file.string() + ": is of another version; install leastwall again");
+  return reinterpret_cast<MakeVoxelGrid*>(found);
+}
+
+} // namespace
+
+std::unique_ptr<VoxelGrid> make_voxel_grid(const VoxelGridInput& input, const RunContext& run) {
+  static MakeVoxelGrid* const make = load();
+  return std::unique_ptr<VoxelGrid>(make(input, run));
+}
+
+} // namespace leastwall
