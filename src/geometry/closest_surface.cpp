@@ -1,7 +1,7 @@
 #include "geometry/closest_surface.h"
 
 #include "base/errors.h"
-#include "geometry/triangle_tree.h"
+#include "geometry/triangle_tree_search.h"
 
 #include <algorithm>
 #include <cmath>
@@ -39,6 +39,8 @@ template <class Tree> struct NearestVisit {
   }
 };
 
+constexpr double kRounding = 1e-13; ///< of lengths, in a sum of a few products
+
 template <class Tree> struct PairVisit {
   const Tree* tree;
   const TriangleCorners* t;
@@ -58,7 +60,8 @@ template <class Tree> struct PairVisit {
     if (gap > 0) {
       const double front =
           std::min({dot(way, (*t)[0] - foot), dot(way, (*t)[1] - foot), dot(way, (*t)[2] - foot)});
-      if (front > best.distance * gap)
+      // With room for rounding: a pair exactly as near as the best must still be looked at.
+      if (front > (best.distance + kRounding * (best.distance + gap + 2 * circle)) * gap)
         return std::nullopt;
     }
     const NearestPair pair = triangle_pair(*t, other);

@@ -2,6 +2,7 @@
 
 #include "base/parallel.h"
 
+#include <algorithm>
 #include <tbb/parallel_invoke.h>
 
 namespace leastwall {
@@ -9,6 +10,7 @@ namespace {
 
 constexpr std::size_t kLeaf = 4; ///< triangles a leaf, and children a node
 constexpr std::size_t kAlone = 1 << 14;
+constexpr double kPlaneShare = 0.05; ///< of the search's slack that a facet's plane may use up
 
 struct Item {
   std::array<float, 3> middle;
@@ -177,8 +179,18 @@ class TriangleTree::Builder {
         out.planes[which][3][k] = static_cast<float>(dot(n, on));
       };
       plane(0, normal, c[0]);
-      for (std::size_t v = 0; v < 3; ++v)
-        plane(v + 1, unit(cross(c[(v + 1) % 3] - c[v], normal)), c[v]);
+      double off = std::abs(dot(normal, c[1] - c[0])); // by which the planes fail to hold a corner
+      for (std::size_t v = 0; v < 3; ++v) {
+        const Vec3 next = c[(v + 1) % 3], third = c[(v + 2) % 3];
+        const Vec3 outwards = unit(cross(next - c[v], normal));
+        plane(v + 1, outwards, c[v]);
+        off = std::max(off, dot(outwards, third - c[v]));
+      }
+      off = std::max(off, std::abs(dot(normal, c[2] - c[0])));
+      // So thin or small that rounding turned its planes: as one without area.
+      if (off > kPlaneShare * tree_.slack_ || length_squared(normal) > 1 + 1e-9)
+        for (std::size_t which = 0; which < 4; ++which)
+          plane(which, Vec3{}, Vec3{});
     }
     return sum;
   }
