@@ -4,8 +4,6 @@
 #include "base/parallel.h"
 
 #include <algorithm>
-#include <cstdlib>
-#include <limits>
 #include <span>
 #include <string_view>
 #include <vector>
@@ -17,7 +15,8 @@ namespace {
 constexpr std::size_t kStripBytes = 1 << 18;
 constexpr std::size_t kWindow = 32768; // of RFC 1951
 constexpr int kLevel = 6;
-constexpr std::size_t kBpp = 3; // bytes a pixel
+constexpr std::size_t kChunkBytes = 1 << 20; // no chunk may have 2^31 (clause 5.3)
+constexpr std::size_t kBpp = 3;              // bytes a pixel
 
 void append_number(std::string& out, std::uint32_t n) {
   for (const int shift : {24, 16, 8, 0})
@@ -99,12 +98,24 @@ class Rows {
                  "again");
 }
 
+/// A stream of zlib's, let go whatever happens.
+struct Deflater {
+  z_stream z = {};
+
+  Deflater() {
+    if (deflateInit2(&z, kLevel, Z_DEFLATED, -15, 8, Z_DEFAULT_STRATEGY) != Z_OK)
+      no_room();
+  }
+  ~Deflater() { deflateEnd(&z); }
+  Deflater(const Deflater&) = delete;
+  Deflater& operator=(const Deflater&) = delete;
+};
+
 /// Deflates all[begin, end) as a part of a longer stream: what comes before may be referred to, and
 /// all but the last part end at a whole byte.
 std::string deflated(std::span<const unsigned char> all, std::size_t begin, std::size_t end) {
-  z_stream z = {};
-  if (deflateInit2(&z, kLevel, Z_DEFLATED, -15, 8, Z_DEFAULT_STRATEGY) != Z_OK)
-    no_room();
+  Deflater deflater;
+  z_stream& z = deflater.z;
   const std::size_t before = std::min(begin, kWindow);
   if (before > 0)
     deflateSetDictionary(&z, all.data() + begin - before, static_cast<uInt>(before));
@@ -116,10 +127,10 @@ std::string deflated(std::span<const unsigned char> all, std::size_t begin, std:
   z.avail_out = static_cast<uInt>(out.size());
   const bool last = end == all.size();
   const int status = deflate(&z, last ? Z_FINISH : Z_SYNC_FLUSH);
-  out.resize(out.size() - z.avail_out);
-  deflateEnd(&z);
-  if (status != (last ? Z_STREAM_END : Z_OK) || z.avail_in != 0)
+  // A flush is whole when it leaves room (zlib.h).
+  if (status != (last ? Z_STREAM_END : Z_OK) || z.avail_in != 0 || (!last && z.avail_out == 0))
     no_room();
+  out.resize(out.size() - z.avail_out);
   return out;
 }
 
@@ -158,7 +169,8 @@ std::string png_file(const PngPixels& pixels) {
   append_number(header, static_cast<std::uint32_t>(pixels.height));
   header.append("\x08\x02\x00\x00\x00", 5); // 8 bits, red green blue, the only methods there are
   append_chunk(out, "IHDR", header);
-  append_chunk(out, "IDAT", stream);
+  for (std::size_t at = 0; at < stream.size(); at += kChunkBytes)
+    append_chunk(out, "IDAT", std::string_view(stream).substr(at, kChunkBytes));
   append_chunk(out, "IEND", {});
   return out;
 }

@@ -15,9 +15,10 @@ struct PngPixels {
   std::size_t stride = 0;
 };
 
-/// The bytes of the file; the same on any number of threads. Throws RunError when there is no
-/// memory left for packing. Source: ISO/IEC 15948:2004 (the same text as the W3C recommendation
-/// "PNG specification, second edition"), clauses 5, 9.2, 10.1 and 11.2; RFC 1950 and RFC 1951.
+/// The bytes of the file; the same on any number of threads. Throws RunError or std::bad_alloc when
+/// there is no memory left for packing. Source: ISO/IEC 15948:2004 (the same text as the W3C
+/// recommendation "PNG specification, second edition"), clauses 5, 9.2, 10.1 and 11.2; RFC 1950 and
+/// RFC 1951.
 std::string png_file(const PngPixels& pixels);
 
 } // namespace leastwall
