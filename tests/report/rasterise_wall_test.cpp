@@ -130,3 +130,41 @@ TEST_CASE("cells outside the frame, without area, or without a value do no harm"
   rasterise_wall(map, std::vector<double>{1, HUGE_VAL, 1}, grid);
   CHECK(grid.at(1, 6) == 1);
 }
+
+TEST_CASE("rows are filled in bands: each row is as if it were the whole frame") {
+  // Corners on a grid of 1/1024 mm, so that moving the frame by whole rows rounds nothing. More
+  // than 255 x 64 rows make the bands larger.
+  for (const int height : {64, 65, 300, 16320, 17001}) {
+    CAPTURE(height);
+    std::mt19937 random(13);
+    std::uniform_real_distribution<double> unit(0, 1);
+    const auto on_grid = [&](double from, double to) {
+      return std::round((from + unit(random) * (to - from)) * 1024) / 1024;
+    };
+    WallMap map;
+    std::vector<double> values;
+    for (std::uint32_t i = 0; i < 240; ++i) {
+      const double size = i / 3 % 4 == 0 ? height : i / 3 % 4 == 1 ? 150.0 : 3.0;
+      const Vec3 first = i % 3 == 0 ? Vec3{on_grid(-2, 6), on_grid(-height - 9, 9), on_grid(-9, 9)}
+                                    : map.samples[i - i % 3].at;
+      const Vec3 by{on_grid(-3, 3), on_grid(-size, size), on_grid(-9, 9)};
+      map.samples.push_back({i % 3 == 0 ? first : first + by, {0, 0, -1}, 1});
+      values.push_back(0.1 + unit(random));
+      if (i % 3 == 2)
+        map.cells.push_back({i - 2, i - 1, i});
+    }
+    WallGrid whole = frame(4, height, 1.0);
+    rasterise_wall(map, values, whole);
+    REQUIRE(filled(whole) > height);
+    std::size_t wrong = 0;
+    for (int row = 0; row < height; row += height < 1000 ? 1 : 13) {
+      WallGrid alone = frame(4, 1, 1.0, 0, -row);
+      rasterise_wall(map, values, alone);
+      for (int column = 0; column < 4; ++column) {
+        const double a = alone.at(column, 0), b = whole.at(column, row);
+        wrong += a == b || (std::isnan(a) && std::isnan(b)) ? 0 : 1;
+      }
+    }
+    CHECK(wrong == 0);
+  }
+}
