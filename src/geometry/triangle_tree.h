@@ -19,7 +19,8 @@ namespace leastwall {
 
 class TriangleTree {
  public:
-  /// Copies what it needs from `mesh`, which must have a triangle. Throws std::bad_alloc.
+  /// Copies what it needs from `mesh`, which must have a triangle. Its corners, and points asked
+  /// for later, must lie within 1e15 mm of zero. Throws std::bad_alloc.
   explicit TriangleTree(const TriMesh& mesh);
 
   /// Calls visit(triangle) for every triangle that may be within `radius` mm of `p`, nearest boxes

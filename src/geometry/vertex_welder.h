@@ -40,8 +40,7 @@ class VertexWelder {
   }
 
   std::uint32_t add(const Ready& ready) {
-    const Vec3 p = ready.at;
-    const std::uint64_t h = ready.hash;
+    const auto [p, h] = ready;
     const auto tag = static_cast<std::uint32_t>(h >> 32);
     for (std::size_t i = h & (slots_.size() - 1);; i = (i + 1) & (slots_.size() - 1)) {
       Slot& slot = slots_[i];
