@@ -87,16 +87,22 @@ class Thinning {
     const auto n = static_cast<std::uint32_t>(skin_.samples.size());
     std::vector<std::uint32_t> leader(n);
     std::unordered_map<std::uint64_t, std::uint32_t> thinnest;
+    // Nothing joins a thin sample that is kept: cells drawn to it would count as thin area.
+    const auto kept_thin = [&](std::uint32_t i) { return keep_thin && thin_[i] != 0; };
     for (std::uint32_t i = 0; i < n; ++i) {
+      if (kept_thin(i))
+        continue;
       const auto [place, fresh] = thinnest.try_emplace(key(skin_.samples[i].at, cube), i);
       if (!fresh && skin_.samples[i].wall_mm < skin_.samples[place->second].wall_mm)
         place->second = i;
     }
     for (std::uint32_t i = 0; i < n; ++i) {
+      leader[i] = i;
+      if (always_[i] != 0 || kept_thin(i))
+        continue;
       const std::uint32_t to = thinnest.at(key(skin_.samples[i].at, cube));
-      const bool stays = always_[i] != 0 || (keep_thin && thin_[i] != 0) ||
-                         !(stands_for(to, i, within) || idle(i));
-      leader[i] = stays ? i : to;
+      if (stands_for(to, i, within) || idle(i))
+        leader[i] = to;
     }
     PageSamples out;
     out.within_mm = within;

@@ -147,6 +147,7 @@ function reckon() {
   showScale();
   trials.run(state.sizes, state.limit, function (counts) {
     state.chance = counts, state.counting = false;
+    performance.mark("counted");
     showVerdict();
   });
 }
