@@ -1,12 +1,16 @@
 "use strict";
 /* What the program wrote into the page: facts as JSON, arrays as bytes. All lengths mm. */
 const facts = JSON.parse(document.getElementById("facts").textContent);
+function bytesOf(base64) {
+  if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
+  const text = atob(base64), bytes = new Uint8Array(text.length);
+  for (let i = 0; i < text.length; ++i) bytes[i] = text.charCodeAt(i);
+  return bytes;
+}
 const numbers = (function () {
   const element = document.getElementById("numbers");
-  const text = atob(element.textContent);
+  const bytes = bytesOf(element.textContent);
   element.textContent = "";
-  const bytes = new Uint8Array(text.length);
-  for (let i = 0; i < text.length; ++i) bytes[i] = text.charCodeAt(i);
   const array = (Type, name) => new Type(bytes.buffer, facts.arrays[name][0], facts.arrays[name][1]);
   const n = facts.samples, box = facts.box, raw = array(Uint16Array, "at");
   const at = new Float32Array(3 * n);

@@ -3,7 +3,8 @@ const solid = (function () {
   const canvas = document.getElementById("solid");
   let renderer;
   try {
-    const options = { antialias: true, alpha: true, preserveDrawingBuffer: true };
+    /* Fine pixels need no smoothing; coarse ones do, and it costs where 3D is done in software. */
+    const options = { antialias: (window.devicePixelRatio || 1) < 2, alpha: true, preserveDrawingBuffer: true };
     const context = canvas.getContext("webgl", options);
     if (!context || !context.getExtension("OES_element_index_uint")) return null;
     renderer = new THREE.WebGLRenderer({ canvas, context, antialias: true, alpha: true });
@@ -12,19 +13,24 @@ const solid = (function () {
 
   const n = numbers.n, low = facts.box[0], high = facts.box[1];
   const middle = low.map((v, a) => (v + high[a]) / 2), size = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]) || 1;
-  const skinAt = new Float32Array(3 * n), pocketAt = new Float32Array(3 * n);
-  for (let i = 0; i < 3 * n; ++i) {
-    skinAt[i] = numbers.at[i] - middle[i % 3];
-    pocketAt[i] = skinAt[i] - numbers.through[i] / 127 * numbers.wall[i / 3 | 0];
-  }
-  const index = new THREE.BufferAttribute(Uint32Array.from(numbers.cells), 1);
+  const skinAt = new Float32Array(3 * n);
+  for (let i = 0; i < 3 * n; ++i) skinAt[i] = numbers.at[i] - middle[i % 3];
+  const index = new THREE.BufferAttribute(numbers.cells, 1);
   const skin = new THREE.BufferGeometry(), pocket = new THREE.BufferGeometry();
   const shown = new THREE.BufferAttribute(new Float32Array(n), 1), risk = new THREE.BufferAttribute(new Float32Array(n), 1);
-  for (const [geometry, at] of [[skin, skinAt], [pocket, pocketAt]]) {
+  function shape(geometry, at) {
     geometry.setAttribute("position", new THREE.BufferAttribute(at, 3));
     geometry.setIndex(index);
     geometry.computeVertexNormals();
     geometry.boundingSphere = new THREE.Sphere(new THREE.Vector3(), size);
+  }
+  shape(skin, skinAt);
+  let pocketAt = null; /* made when a slice first shows it */
+  function pocketShown() {
+    if (pocketAt) return;
+    pocketAt = new Float32Array(3 * n);
+    for (let i = 0; i < 3 * n; ++i) pocketAt[i] = skinAt[i] - numbers.through[i] / 127 * numbers.wall[i / 3 | 0];
+    shape(pocket, pocketAt);
   }
   skin.setAttribute("wall", shown);
   skin.setAttribute("risk", risk);
@@ -93,7 +99,7 @@ const solid = (function () {
     const c = Math.cos(eye.tip);
     return new THREE.Vector3(c * Math.sin(eye.yaw), -c * Math.cos(eye.yaw), Math.sin(eye.tip));
   }
-  let asked = false, fitted = 0;
+  let asked = false, fitted = 0, sized = [];
   function draw() {
     if (canvas.hidden || asked) return;
     asked = true;
@@ -104,8 +110,11 @@ const solid = (function () {
     const w = canvas.clientWidth, h = canvas.clientHeight;
     if (!w || !h) return;
     const ratio = Math.min(2, window.devicePixelRatio || 1);
-    renderer.setPixelRatio(ratio);
-    renderer.setSize(w, h, false);
+    if (sized.join() !== [w, h, ratio].join()) { /* setting a size clears the canvas, be it the same */
+      sized = [w, h, ratio];
+      renderer.setPixelRatio(ratio);
+      renderer.setSize(w, h, false);
+    }
     skinLook.uniforms.ratio.value = ratio;
     camera.aspect = w / h;
     camera.updateProjectionMatrix();
@@ -163,6 +172,7 @@ const solid = (function () {
     else {
       const d = at - middle[axis];
       cutAt = d;
+      pocketShown();
       const out = [], c = numbers.cells;
       for (const p of [skinAt, pocketAt]) for (let t = 0; t < c.length; t += 3) for (let e = 0, hits = 0; e < 3 && hits < 2; ++e) {
         const a = 3 * c[t + e], b = 3 * c[t + (e + 1) % 3], pa = p[a + axis] - d, pb = p[b + axis] - d;
