@@ -31,6 +31,19 @@ std::string roff(const std::string& text) {
   return out;
 }
 
+/// What stands behind the options in the synopsis: " [FILE]"; a word of a choice, " man|bash".
+std::string positionals(const CLI::App& command) {
+  std::string out, words;
+  for (const CLI::Option* option : options(command))
+    if (option->get_positional()) {
+      const std::string name = " \\fI" + roff(option->get_type_name()) + "\\fR";
+      out += option->get_required() ? name : " [" + name.substr(1) + "]";
+    }
+  for (const CLI::App* word : commands(command))
+    words += (words.empty() ? " " : "|") + word->get_name();
+  return out + words;
+}
+
 std::string option_entry(const CLI::Option& option) {
   std::string value = option.get_type_size() == 0 ? "" : " \\fI" + option.get_type_name() + "\\fR";
   // CLI11 writes the allowed values of a choice behind the type: UNIT:{mm,inch}.
@@ -48,7 +61,8 @@ std::string man_page(const CLI::App& app) {
                                 ".SH SYNOPSIS\n",
                                 LEASTWALL_VERSION);
   for (const CLI::App* command : commands(app))
-    out += fmt::format(".B leastwall {}\n[\\fIoptions\\fR]\n.br\n", command->get_name());
+    out += fmt::format(".B leastwall {}\n[\\fIoptions\\fR]{}\n.br\n", command->get_name(),
+                       positionals(*command));
   out += ".SH DESCRIPTION\n" + roff(app.get_description()) + "\n";
   for (const CLI::App* command : commands(app)) {
     std::string title = command->get_name();

@@ -45,6 +45,35 @@ TEST_CASE("docs: manual page and completion name every option of check") {
   CHECK(has(man, "EXIT STATUS"));
 }
 
+TEST_CASE("docs: the synopsis names what stands behind the options") {
+  const std::string man = leastwall_program({"docs", "man"}).out;
+  CHECK(has(man, ".B leastwall check\n[\\fIoptions\\fR] [\\fIJOB.toml\\fR]\n"));
+  CHECK(has(man, ".B leastwall bed\n[\\fIoptions\\fR] [\\fIREADINGS\\fR]\n"));
+  CHECK(has(man, ".B leastwall start\n[\\fIoptions\\fR] \\fIFOLDER\\fR\n"));
+  CHECK(has(man, ".B leastwall docs\n[\\fIoptions\\fR] man|bash\n"));
+}
+
+// A terminal has 80 columns unless its owner made it wider (common practice).
+TEST_CASE("docs: no line of any help is wider than 80 columns, and no word is lost") {
+  for (const std::vector<std::string>& command :
+       {std::vector<std::string>{}, {"check"}, {"bed"}, {"start"}, {"docs"}}) {
+    std::vector<std::string> words = command;
+    words.emplace_back("--help");
+    const RunResult help = leastwall_program(words);
+    CHECK(help.status == 0);
+    std::size_t lines = 0;
+    for (std::size_t at = 0; at < help.out.size(); ++lines) {
+      const std::size_t end = std::min(help.out.find('\n', at), help.out.size());
+      CAPTURE(help.out.substr(at, end - at));
+      CHECK(end - at <= 80);
+      at = end + 1;
+    }
+    CHECK(lines > 8);
+    CHECK(has(help.out, "never a guarantee."));
+  }
+  CHECK(has(leastwall_program({"bed", "--help"}).out, "--four-edges                the bed is"));
+}
+
 TEST_CASE("docs: bash takes the completion, and it completes") {
   const TempDir folder;
   const std::string script =

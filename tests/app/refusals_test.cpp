@@ -48,6 +48,22 @@ TEST_CASE("calls that are wrong: status 2 and one line that names the option") {
     }
 }
 
+TEST_CASE("a misspelt command: the nearest one and all there are") {
+  const RunResult near = leastwall_program({"chek", "gourd.toml"});
+  CHECK(near.status == 2);
+  CHECK(near.err ==
+        "leastwall: there is no command \"chek\" (did you mean \"check\"?); the commands "
+        "are check, bed, start, docs; see leastwall --help\n");
+  const RunResult far = leastwall_program({"frobnicate"});
+  CHECK(far.status == 2);
+  CHECK(has(far.err, "no command \"frobnicate\"; the commands are check, bed, start, docs;"));
+  const RunResult odd = leastwall_program({"ch\x1b[2Jeck\n"});
+  CHECK(odd.status == 2);
+  CHECK(odd.err.find('\x1b') == odd.err.npos);
+  CHECK(std::count(odd.err.begin(), odd.err.end(), '\n') == 1);
+  CHECK(has(leastwall_program({"check", "--pokcet"}).err, "see leastwall check --help"));
+}
+
 TEST_CASE("files that are wrong: status 2 and one line that names the file") {
   const SmallPiece piece;
   const TempDir folder;
