@@ -122,8 +122,8 @@ void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, doubl
     row.name = without_side(causes[k]);
     row.side = causes[k].side;
     row.known = known_words(causes[k]);
-    row.at_thinnest_mm =
-        causes[k].distribution == Distribution::shift ? effects[k].shift : effects[k].half_width;
+    row.is_shift = causes[k].distribution == Distribution::shift;
+    row.at_thinnest_mm = row.is_shift ? effects[k].shift : effects[k].half_width;
     row.share = u > 0 ? effects[k].u * effects[k].u / (u * u) : 0;
     out.causes.push_back(row);
   }

@@ -131,7 +131,7 @@ void add_cautions(ResurfaceRow& row) {
          fmt::format(
              "Before side A or not at all: surfaced between side A and side B, what the bed "
              "did to side A no longer cancels on side B, and the piece would be {}.",
-             verdict_word(*row.verdict_between))});
+             verdict_in_text(*row.verdict_between))});
   else
     row.notices.push_back({"resurface-between", "Before side A or not at all: a bed that changes "
                                                 "between the sides is another one for each."});

@@ -16,6 +16,20 @@ std::string_view verdict_word(Verdict verdict) {
   return "cut-through";
 }
 
+std::string_view verdict_in_text(Verdict verdict) {
+  switch (verdict) {
+  case Verdict::safe:
+    return "safe";
+  case Verdict::at_risk:
+    return "at risk";
+  case Verdict::thin:
+    return "too thin";
+  case Verdict::cut_through:
+    return "cut through";
+  }
+  return "cut through";
+}
+
 Verdict judge(double expected_least_mm, double limit_mm, bool holds) {
   if (!(expected_least_mm > 0))
     return Verdict::cut_through;

@@ -12,8 +12,11 @@ inline constexpr double kLimitTolerance_mm = 1e-5;
 
 enum class Verdict { safe, at_risk, thin, cut_through };
 
-/// "safe", "at-risk", "thin", "cut-through": the words in JSON and text.
+/// "safe", "at-risk", "thin", "cut-through": the words in JSON.
 std::string_view verdict_word(Verdict verdict);
+
+/// The same inside a sentence: "safe", "at risk", "too thin", "cut through".
+std::string_view verdict_in_text(Verdict verdict);
 
 /// `cut_through` when the expected least wall is <= 0, `thin` when it is under the limit,
 /// `at_risk` when it holds but `holds` is false (worst case, or chance over the accepted one),

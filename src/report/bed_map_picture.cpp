@@ -115,8 +115,10 @@ std::string bed_map_title(const Flatness& flatness, const std::string& piece) {
 }
 
 std::string bed_map_note(const Flatness& flatness, const std::string& source) {
-  return fmt::format("minimum zone {:.3f} mm; {} readings from {}", flatness.minimum_zone.normal_mm,
-                     flatness.readings, source);
+  return fmt::format(
+      "{:.3f} mm between the two closest parallel planes (minimum zone); {} readings "
+      "from {}",
+      flatness.minimum_zone.normal_mm, flatness.readings, source);
 }
 
 std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,

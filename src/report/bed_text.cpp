@@ -2,6 +2,7 @@
 
 #include "report/number_text.h"
 #include "report/resurface_report.h"
+#include "report/shortened_assumptions.h"
 #include "report/text_table.h"
 #include "report/verdict_text.h"
 #include "report/wrap_text.h"
@@ -41,7 +42,7 @@ class Writer {
       for (const Notice& n : r_.warnings)
         para(fmt::format("{} [{}]", n.text, n.code), "  ! ");
     }
-    list("Taken as given, because nobody stated it:", r_.assumptions);
+    list("Taken as given, because nobody stated it:", shortened_assumptions(r_.assumptions));
     return std::move(out_);
   }
 
@@ -78,8 +79,8 @@ class Writer {
     heading("What would help, best first:");
     for (std::size_t i = 0; i < std::min<std::size_t>(3, p.advice.size()); ++i)
       para(fmt::format("{} ({} mm, then {}; {})", p.advice[i].change,
-                       signed_text(p.advice[i].gain_mm, 3), verdict_word(p.advice[i].verdict),
-                       p.advice[i].cost),
+                       signed_text(p.advice[i].gain_mm, 3), verdict_in_text(p.advice[i].verdict),
+                       cost_words(p.advice[i].cost)),
            fmt::format("  {}. ", i + 1));
   }
 

@@ -8,11 +8,12 @@ namespace leastwall {
 namespace {
 
 std::string why(const ResurfaceRow& row) {
-  const std::string now(verdict_word(row.verdict_now)), after(verdict_word(row.verdict_after));
+  const std::string now(verdict_in_text(row.verdict_now)),
+      after(verdict_in_text(row.verdict_after));
   if (row.verdict_now == Verdict::safe)
     return "No need to resurface: the piece is safe on the bed as it is.";
   const std::string free =
-      row.verdict_free ? fmt::format("{} ({})", row.free_change, verdict_word(*row.verdict_free))
+      row.verdict_free ? fmt::format("{} ({})", row.free_change, verdict_in_text(*row.verdict_free))
                        : std::string();
   if (row.advised)
     return fmt::format("Resurface the spoilboard before side A and cut both sides on it: {} now, "

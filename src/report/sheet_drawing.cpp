@@ -117,6 +117,8 @@ void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
   if (begin.y == end.y)
     to.x = std::max(to.x, rim.left);
   label(paper, flip_stated ? "flip line" : "flip line ?", to, labels, 9, 1.5, false);
+  label(paper, "piece", frame.on({marks.part.high.x, marks.part.low.y}), labels, 9, 1.5, false,
+        -135);
 }
 
 void name_place(SheetPaper& paper, const std::string& number, const std::string& wall,

@@ -2,6 +2,7 @@
 
 #include "report/number_text.h"
 #include "report/resurface_report.h"
+#include "report/shortened_assumptions.h"
 #include "report/text_table.h"
 #include "report/verdict_text.h"
 #include "report/wrap_text.h"
@@ -33,7 +34,7 @@ class Writer {
     resurface();
     pad();
     warnings();
-    list("Taken as given, because nobody stated it:", r_.assumptions);
+    list("Taken as given, because nobody stated it:", shortened_assumptions(r_.assumptions));
     list("Not checked:", r_.not_checked);
     out_ += "\n";
     para("This is reckoned from the numbers given. Before the good board, cut the thinnest place "
@@ -219,12 +220,16 @@ class Writer {
            !c.side              ? ""
            : *c.side == Side::a ? "A"
                                 : "B",
-           text_columns(known) <= known_room ? known : "below", signed_mm(c.at_thinnest_mm),
-           fixed_text(c.share * 100, 0) + " %",
-           c.largest_allowed_mm ? fixed_text(*c.largest_allowed_mm, 3) : "not alone"});
+           text_columns(known) <= known_room ? known : "below",
+           c.is_shift ? signed_mm(c.at_thinnest_mm) : "+-" + fixed_text(c.at_thinnest_mm, 3),
+           c.is_shift ? "-" : fixed_text(c.share * 100, 0) + " %",
+           c.largest_allowed_mm ? fixed_text(*c.largest_allowed_mm, 3)
+           : c.is_shift         ? "-"
+                                : "not alone"});
     }
     out_ += text_table(table, width_);
-    if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return !c.largest_allowed_mm; }))
+    if (std::ranges::any_of(r_.causes,
+                            [](const CauseRow& c) { return !c.is_shift && !c.largest_allowed_mm; }))
       para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
   }
 
@@ -238,7 +243,7 @@ class Writer {
       if (!change.empty() && change.back() == '.')
         change.pop_back();
       para(fmt::format("{} ({} mm, then {}; {})", change, signed_mm(a.gain_mm),
-                       verdict_word(a.verdict), cost_words(a.cost)),
+                       verdict_in_text(a.verdict), cost_words(a.cost)),
            fmt::format("  {}. ", i + 1));
     }
   }
@@ -268,7 +273,7 @@ class Writer {
       para(fmt::format("It reads {}: before finishing side B type in a Z shift of {} ({} the bit). "
                        "Then the verdict is {}.",
                        both(*p.reading_mm), signed_mm(*p.shift_mm) + " mm",
-                       *p.shift_mm < 0 ? "lowers" : "raises", verdict_word(p.verdict)),
+                       *p.shift_mm < 0 ? "lowers" : "raises", verdict_in_text(p.verdict)),
            "  ");
     else if (p.reading_mm)
       para(fmt::format("It reads {}, which the stated errors cannot explain: stop and find what is "
@@ -278,26 +283,16 @@ class Writer {
     else
       para(fmt::format("Before finishing side B type in what is missing as Z shift: {} minus the "
                        "reading. Then the verdict is {}.",
-                       both(p.design_mm), verdict_word(p.verdict)),
+                       both(p.design_mm), verdict_in_text(p.verdict)),
            "  ");
   }
 
   void resurface() {
     if (!r_.resurface)
       return;
-    heading("The bed:");
+    heading("The bed, the spoilboard under the work:");
     for (const std::string& sentence : resurface_sentences(*r_.resurface))
       para(sentence, "  - ");
-  }
-
-  static std::string cost_words(const std::string& cost) {
-    if (cost == "free")
-      return "costs nothing";
-    if (cost == "work")
-      return "some work";
-    if (cost == "model")
-      return "a change of the model";
-    return cost;
   }
 
   void warnings() {

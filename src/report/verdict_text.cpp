@@ -30,6 +30,16 @@ std::string wall_words(double wall_mm, double limit_mm, bool inch) {
   return wall_mm > 0 ? text : "hole, " + text + " too deep";
 }
 
+std::string cost_words(const std::string& cost) {
+  if (cost == "free")
+    return "costs nothing";
+  if (cost == "work")
+    return "some work";
+  if (cost == "model")
+    return "a change of the model";
+  return cost;
+}
+
 std::string verdict_sentence(const CheckReport& report, bool inch) {
   const auto length = [&](double mm) {
     const std::string text = wall_text(mm, report.limit_mm) + " mm";

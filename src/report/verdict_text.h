@@ -14,6 +14,10 @@ std::string verdict_banner(Verdict verdict);
 /// in brackets.
 std::string wall_words(double wall_mm, double limit_mm, bool inch);
 
+/// What a change costs, for advice: "costs nothing" for "free", "some work", "a change of the
+/// model".
+std::string cost_words(const std::string& cost);
+
 /// One sentence: what is the matter, how thin, where, against which limit. With `inch` the walls
 /// are followed by inches in brackets.
 std::string verdict_sentence(const CheckReport& report, bool inch);

@@ -23,6 +23,9 @@ function verdictNow() {
   return state.chance.under <= accepted ? "safe" : "at-risk";
 }
 
+/* The verdict inside a sentence. */
+const verdictWords = { safe: "safe", "at-risk": "at risk", thin: "too thin", "cut-through": "cut through" };
+
 function sentenceOf(verdict) {
   const i = wallsNow.thinnest, p = numbers.at, limit = text.walls(state.limit, state.limit);
   const least = text.walls(wallsNow.leastExpected, state.limit), worst = wallsNow.leastWorst;

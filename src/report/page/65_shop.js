@@ -14,7 +14,7 @@ function showPad() {
   by("pad-cut").textContent = "Cut a flat pad in the waste with the same two programs, " + Number(text.axis(size)) + " by " + Number(text.axis(size)) + " " + unit.name + ", its middle at " +
     text.placeLine(pad.at_mm[0], pad.at_mm[1]) + ": pocket floor " + under(pad.floor_z_mm) + " and skin " + under(pad.skin_z_mm) + " under the pocket face, so " + text.walls(pad.design_mm, Infinity) + " thick.";
   by("pad-read").textContent = "Stop before side B is finished and measure it. It should read " + text.walls(pad.should_read_mm, Infinity) + "; under " + text.walls(Math.max(0, pad.between_mm[0]), Infinity) +
-    " or over " + text.walls(pad.between_mm[1], Infinity) + " something else is wrong. Z shift = " + text.length(pad.design_mm) + " \u2212 reading; with it typed in the verdict for the set-up as stated is " + pad.verdict + ".";
+    " or over " + text.walls(pad.between_mm[1], Infinity) + " something else is wrong. Z shift = " + text.length(pad.design_mm) + " \u2212 reading; with it typed in the verdict for the set-up as stated is " + verdictWords[pad.verdict] + ".";
   const box = by("pad-reading");
   box.step = unit.inch ? 0.0001 : 0.001;
   box.value = state.padReading === null ? "" : Number((state.padReading / unit.mm).toFixed(unit.inch ? 5 : 4));
@@ -39,12 +39,13 @@ by("pad-reading").addEventListener("input", function () {
 function showBed() {
   const bed = facts.bed, words = by("bed-words");
   by("bed-shown").hidden = !bed.readings;
+  const what = "The bed is the spoilboard the work lies on. ";
   if (!bed.readings) {
-    words.textContent = (bed.count ? "Fewer than three readings of the bed were given" : "No readings of the bed were given") + (bed.flatness !== undefined ? ", only that it is flat within " + text.walls(bed.flatness, Infinity) : "") + ": there is no map of it to draw.";
+    words.textContent = what + (bed.count ? "Fewer than three readings of the bed were given" : "No readings of the bed were given") + (bed.flatness !== undefined ? ", only that it is flat within " + text.walls(bed.flatness, Infinity) : "") + ": there is no map of it to draw.";
     return;
   }
   const at = r => text.walls(r[2], Infinity) + " at " + text.placeLine(r[0], r[1]);
-  words.textContent = bed.count + " readings: flat within " + text.walls(bed.highest[2] - bed.lowest[2], Infinity) + " as they stand, " + text.walls(bed.zone, Infinity) + " with the tilt taken out. Highest " + at(bed.highest) + ", lowest " + at(bed.lowest) + ".";
+  words.textContent = what + bed.count + " readings: flat within " + text.walls(bed.highest[2] - bed.lowest[2], Infinity) + " as they stand, " + text.walls(bed.zone, Infinity) + " with the tilt taken out. Highest " + at(bed.highest) + ", lowest " + at(bed.lowest) + ".";
   by("bed-plan").setAttribute("aria-label", "The bed from above, coloured by height. " + words.textContent);
   const rows = by("bed-rows");
   rows.textContent = "";

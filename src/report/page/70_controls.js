@@ -152,7 +152,7 @@ function fillLists() {
   report.advice.forEach(function (a) {
     const li = put(by("advice-list"), "li");
     put(li, "b", text.sentence(a.change));
-    put(li, "span", " (+" + text.length(a.gain_mm) + " " + unit.name + ", then " + a.verdict + "; " + (cost[a.cost] || a.cost) + ")");
+    put(li, "span", " (+" + text.length(a.gain_mm) + " " + unit.name + ", then " + verdictWords[a.verdict] + "; " + (cost[a.cost] || a.cost) + ")");
   });
   fill("warnings", "warning-list", report.warnings.map(w => w.text));
   fill("given", "given-list", report.assumptions);

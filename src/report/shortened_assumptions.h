@@ -1,0 +1,15 @@
+// The list of what nobody stated, short enough to be read in a terminal.
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// The sentences of `assumptions` with all of the kind "KEY is not stated; VALUE is used" drawn
+/// together: one for the keys taken as zero, one for those with another value. They come first,
+/// keys in their order; a key that sides A and B both leave out is named once, "side_a/b.KEY".
+/// All other sentences follow unchanged. JSON and page hold every sentence by itself.
+std::vector<std::string> shortened_assumptions(const std::vector<std::string>& assumptions);
+
+} // namespace leastwall
