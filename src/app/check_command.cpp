@@ -1,8 +1,8 @@
 #include "app/check_command.h"
 
 #include "app/check_piece.h"
+#include "app/fit_memory.h"
 #include "app/last_resort.h"
-#include "app/memory_need.h"
 #include "app/out_folder.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
@@ -43,7 +43,7 @@ CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
   LoadOptions load;
   load.unit_if_unstated = options.units;
   MeshWanted pocket{options.pocket, load, {}}, skin{options.skin, load, {}};
-  load_both(pocket, skin, input.warnings, run);
+  load_both(pocket, skin, input.warnings, run, options.memory_limit_bytes);
   input.pocket = std::move(pocket.loaded);
   input.skin = std::move(skin.loaded);
   QuickFlags flags;
@@ -68,7 +68,7 @@ CheckInput job_input(const CheckOptions& options, const RunContext& run) {
                                  "--bed-flatness, --top-z or --units together; write them in the "
                                  "job file instead",
                                  options.job));
-  return read_job_input(options.job, run);
+  return read_job_input(options.job, run, options.memory_limit_bytes);
 }
 
 CheckInput input_of(const CheckOptions& options, const RunContext& run) {
@@ -120,8 +120,10 @@ ExitStatus run_check(const CheckOptions& options) {
   const bool json_to_stdout = options.json == "-";
   CheckInput input = input_of(options, run);
   check_outputs(options, input);
-  require_memory(input.pocket.mesh.triangles.size() + input.skin.mesh.triangles.size(),
-                 !options.out_folder.empty(), options.memory_limit_bytes);
+  CheckSize size;
+  size.with_picture = !options.heat_map.empty() || !options.sheet.empty();
+  size.with_folder = !options.out_folder.empty();
+  require_memory_for(input, size, options.memory_limit_bytes, run);
   // Opened before the long part, so that a folder that cannot be written is known at once.
   std::vector<OutputFile> files;
   files.reserve(3);

@@ -3,33 +3,70 @@
 #include "app/available_memory.h"
 #include "base/errors.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace leastwall {
+namespace {
 
-std::uint64_t memory_need_bytes(std::size_t triangles, bool with_folder) {
-  return kProgram_bytes + (with_folder ? kPage_bytes : 0) + kTriangle_bytes * triangles;
+// Set a little over peak resident memory as measured on two cores (getrusage): gourd at 0.1, 1, 3
+// and 10 million triangles a mesh, leaf, elevation model, waved sheets of 8 to a million facets,
+// thick and thin everywhere, each with and without pictures and folder. What is not thick enough
+// for a field takes up to 30 MB less than this: its library is then not loaded.
+constexpr std::uint64_t kProgram_bytes = 36'000'000;
+constexpr std::uint64_t kPicture_bytes = 90'000'000; // with the program, as the next
+constexpr std::uint64_t kFolder_bytes = 104'000'000;
+constexpr std::uint64_t kField_bytes = 28'000'000;
+constexpr std::uint64_t kFieldTriangles = 40'000; // fewer are never worth a field
+constexpr std::uint64_t kTriangle_bytes = 100;
+constexpr std::uint64_t kCell_bytes = 128;
+constexpr std::uint64_t kKeptTriangle_bytes = 55; // of the meshes, while results are written
+constexpr std::uint64_t kDrawnCell_bytes = 120;
+constexpr std::uint64_t kWrittenCell_bytes = 197;
+
+} // namespace
+
+std::uint64_t memory_need_bytes(const CheckSize& size) {
+  const std::uint64_t measuring =
+      kProgram_bytes + kTriangle_bytes * size.triangles + kCell_bytes * size.cells;
+  std::uint64_t writing = 0;
+  if (size.with_picture)
+    writing = kPicture_bytes + kDrawnCell_bytes * size.cells;
+  if (size.with_folder)
+    writing = kFolder_bytes + kWrittenCell_bytes * size.cells;
+  const std::uint64_t field = size.triangles < kFieldTriangles ? 0 : kField_bytes;
+  return field + std::max(measuring, writing + kKeptTriangle_bytes * size.triangles);
 }
 
-void require_memory(std::size_t triangles, bool with_folder,
-                    std::optional<std::uint64_t> limit_bytes) {
+void require_memory(const CheckSize& size, std::optional<std::uint64_t> limit_bytes) {
   const auto limit = limit_bytes ? limit_bytes : available_memory_bytes();
-  const std::uint64_t need = memory_need_bytes(triangles, with_folder);
+  const std::uint64_t need = memory_need_bytes(size);
   if (!limit || need <= *limit)
     return;
   const auto mb = [](std::uint64_t bytes) { return (bytes + 999'999) / 1'000'000; };
-  const std::uint64_t fixed = memory_need_bytes(0, with_folder);
-  const std::string fits =
-      *limit > fixed
-          ? fmt::format("meshes of {} triangles together would fit; use coarser meshes or cut them "
-                        "down to the region in question",
-                        (*limit - fixed) / kTriangle_bytes)
-          : fmt::format("no mesh would fit: even a small piece needs {} MB; close other programs",
-                        mb(fixed));
-  throw RunError(fmt::format("{} triangles need about {} MB of memory and {} MB {}: {}{}",
-                             triangles, mb(need), *limit / 1'000'000,
-                             limit_bytes ? "are allowed (--memory-limit)" : "are free", fits,
-                             limit_bytes ? ", or allow more" : ""));
+  CheckSize none;
+  none.with_folder = size.with_folder;
+  none.with_picture = size.with_picture;
+  const std::uint64_t fixed = memory_need_bytes(none);
+  std::string fits;
+  if (*limit <= fixed) {
+    fits = fmt::format("no mesh would fit: even a small piece needs {} MB; close other programs",
+                       mb(fixed));
+  } else {
+    const double share = static_cast<double>(*limit - fixed) / static_cast<double>(need - fixed);
+    fits = size.cells > 2 * size.triangles
+               ? fmt::format("{:.0f} % of the piece would fit; cut the meshes down to the region "
+                             "in question",
+                             100 * share)
+               : fmt::format("meshes of {:.0f} triangles together would fit; use coarser meshes or "
+                             "cut them down to the region in question",
+                             share * static_cast<double>(size.triangles));
+  }
+  throw RunError(fmt::format(
+      "{} triangles{} need about {} MB of memory and {} MB {}: {}{}", size.triangles,
+      size.cells > size.triangles ? fmt::format(", cut into {} cells,", size.cells) : "", mb(need),
+      *limit / 1'000'000, limit_bytes ? "are allowed (--memory-limit)" : "are free", fits,
+      limit_bytes ? ", or allow more" : ""));
 }
 
 } // namespace leastwall

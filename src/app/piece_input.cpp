@@ -1,6 +1,8 @@
 #include "app/piece_input.h"
 
+#include "app/memory_need.h"
 #include "budget/reach.h"
+#include "geometry/stated_triangles.h"
 #include "job/place_mesh.h"
 #include "job/read_job.h"
 
@@ -10,8 +12,12 @@
 namespace leastwall {
 
 void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnings,
-               const RunContext& run) {
+               const RunContext& run, std::optional<std::uint64_t> memory_limit_bytes) {
   run.progress("reading meshes", 0);
+  CheckSize size;
+  size.cells = stated_triangles(skin.file).value_or(0); // one each, unless they are cut further
+  size.triangles = stated_triangles(pocket.file).value_or(0) + size.cells;
+  require_memory(size, memory_limit_bytes);
   tbb::parallel_invoke([&] { pocket.loaded = load_mesh(pocket.file, pocket.load, run); },
                        [&] { skin.loaded = load_mesh(skin.file, skin.load, run); });
   std::error_code ignored;
@@ -20,7 +26,8 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnin
                                      "the pocket and the outer one as the skin."});
 }
 
-CheckInput read_job_input(const std::string& job_file, const RunContext& run) {
+CheckInput read_job_input(const std::string& job_file, const RunContext& run,
+                          std::optional<std::uint64_t> memory_limit_bytes) {
   Job job = read_job(job_file);
   const Part& part = job.parts.at(0);
   const Pocket& cavity = part.pockets.at(0);
@@ -32,7 +39,7 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run) {
   MeshWanted pocket{cavity.mesh, {}, {}}, skin{part.skin, {}, {}};
   pocket.load.unit_if_unstated = cavity.placing.units;
   skin.load.unit_if_unstated = part.placing.units;
-  load_both(pocket, skin, input.warnings, run);
+  load_both(pocket, skin, input.warnings, run, memory_limit_bytes);
   for (const auto& [mesh, placing] :
        {std::pair{&pocket.loaded, &cavity.placing}, {&skin.loaded, &part.placing}}) {
     place_mesh(mesh->mesh, *placing);

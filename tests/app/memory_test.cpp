@@ -1,6 +1,7 @@
 // A check that would not fit into memory says so before it begins: status 3, one line, no files.
 #include "app/small_piece.h"
 
+#include <cmath>
 #include <regex>
 
 using namespace leastwall;
@@ -30,6 +31,73 @@ TEST_CASE("--memory-limit: a piece that does not fit, with the size that would")
   CHECK(with(named[1].str() + "MB").status == 0);
   check_refused(with("1 MiB"), 3, {"no mesh would fit"});
   CHECK(with("4G").status == 0);
+}
+
+// 2 GB of holes: the size alone says how many facets, and nothing is read for the answer.
+TEST_CASE("--memory-limit: a file too large is refused before it is read") {
+  const SmallPiece piece;
+  const std::uint32_t facets = 40'000'000;
+  std::string header(80, ' ');
+  append_raw(header, facets);
+  const std::filesystem::path huge = piece.folder.file("huge.stl", header);
+  std::filesystem::resize_file(huge, 84 + std::uint64_t{50} * facets);
+  const RunResult r =
+      leastwall_program({"check", "--pocket", huge.string(), "--skin", piece.skin.string(),
+                         "--limit", "0.8", "--memory-limit", "4GB"});
+  check_refused(r, 3, {"triangles", "--memory-limit", "would fit"});
+  CHECK(r.seconds < 10);
+}
+
+// Peak resident memory by getrusage(2): the estimate is never under it, and over 1.5 times
+// it by no more than a library that is loaded when needed. First the files tell, then the places
+// that will be measured finely.
+TEST_CASE("--memory-limit: the estimate lies just over what a check takes") {
+  const TempDir folder;
+  struct Piece {
+    std::uint32_t cells;
+    double wall_mm;
+    std::vector<std::string> outputs;
+  };
+  const std::string picture = (folder.path() / "h.png").string();
+  const std::string out = (folder.path() / "out").string();
+  for (const Piece& piece : {Piece{220, 5, {}},
+                             {500, 5, {}},
+                             {30, 0.9, {}},
+                             {120, 5, {"--heatmap", picture}},
+                             {120, 5, {"--out", out}},
+                             {60, 0.9, {"--out", out}}}) {
+    CAPTURE(piece.cells);
+    CAPTURE(piece.wall_mm);
+    CAPTURE(piece.outputs.size());
+    const auto sheet = [&](double z) {
+      return binary_stl(sheet_mesh(piece.cells, 80, [z](double x, double y) {
+        return z + 0.3 * std::sin(0.3 * x) * std::cos(0.2 * y);
+      }));
+    };
+    const std::string pocket = folder.file("a.stl", sheet(-4)).string();
+    const std::string skin = folder.file("b.stl", sheet(-4 - piece.wall_mm)).string();
+    const auto with = [&](std::vector<std::string> more) {
+      more.insert(more.begin(), {"check", "--pocket", pocket, "--skin", skin, "--limit", "0.8"});
+      more.insert(more.end(), piece.outputs.begin(), piece.outputs.end());
+      return leastwall_program(more);
+    };
+    int need_mb = 1;
+    for (const char* told_by : {"files", "places measured finely"}) {
+      CAPTURE(told_by);
+      const RunResult asked = with({"--memory-limit", std::to_string(need_mb) + "MB"});
+      std::smatch named;
+      if (std::regex_search(asked.err, named, std::regex("need about ([0-9]+) MB")))
+        need_mb = std::stoi(named[1]);
+      CHECK(asked.status == (named.empty() ? 0 : 3));
+    }
+    const double estimate = need_mb * 1e6;
+    const RunResult run = with({});
+    CHECK(run.status == 0);
+    const double taken = run.peak_kib * 1024.0;
+    CHECK(taken > 10e6);
+    CHECK(estimate >= taken);
+    CHECK(estimate <= 1.5 * taken + 40e6);
+  }
 }
 
 TEST_CASE("--memory-limit: what is no amount of memory is refused") {

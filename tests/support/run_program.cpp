@@ -7,6 +7,7 @@
 #include <csignal>
 #include <fcntl.h>
 #include <iterator>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <thread>
 #include <unistd.h>
@@ -77,9 +78,10 @@ RunResult run_program(const std::vector<std::string>& words, const RunOptions& o
     become(call);
   RunResult result;
   int status = 0;
+  rusage used = {};
   bool signalled = false;
   Clock::time_point signal_time;
-  while (::waitpid(child, &status, WNOHANG) == 0) {
+  while (::wait4(child, &status, WNOHANG, &used) == 0) {
     if (options.signal_after_s > 0 && !signalled && since(start) > options.signal_after_s) {
       ::kill(child, SIGTERM);
       signal_time = Clock::now();
@@ -90,6 +92,7 @@ RunResult run_program(const std::vector<std::string>& words, const RunOptions& o
     std::this_thread::sleep_for(std::chrono::milliseconds(2));
   }
   result.seconds = since(start);
+  result.peak_kib = used.ru_maxrss;
   if (signalled)
     result.seconds_after_signal = since(signal_time);
   result.status = WIFEXITED(status) ? WEXITSTATUS(status) : -WTERMSIG(status);

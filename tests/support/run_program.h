@@ -19,6 +19,7 @@ struct RunResult {
   int status = 0; ///< exit status; minus the signal when one ended it
   std::string out, err;
   double seconds = 0;              ///< whole run
+  long peak_kib = 0;               ///< most resident memory at one time
   double seconds_after_signal = 0; ///< from SIGTERM to the end
 };
 
