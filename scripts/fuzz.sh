@@ -21,14 +21,10 @@ done
 : "${import_runs:=$((runs / 100))}"
 [[ $runs =~ ^[1-9][0-9]*$ && $import_runs =~ ^[0-9]+$ ]] || fail "--runs and --import-runs want whole numbers"
 
-fuzz="$root/build/fuzz"
 cd "$root"
 if [[ $setup == yes ]]; then
   need_packages "${build_packages[@]}" "${fuzz_packages[@]}"
-  mkdir -p "$fuzz"
-  say "building the fuzz targets into build/fuzz"
-  quietly "cmake" "$fuzz/configure.log" cmake --preset fuzz
-  quietly "the build" "$fuzz/build.log" cmake --build "$fuzz" --parallel "$(jobs_for_memory)"
+  build_fuzz
 elif [[ ! -x $fuzz/tests/fuzz/fuzz_mesh ]]; then
   say "SKIPPED: the fuzz targets are not built; scripts/fuzz.sh builds them with clang 14"
   exit 77

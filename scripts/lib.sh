@@ -3,6 +3,7 @@
 
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd -P)
 build="$root/build/release"
+fuzz="$root/build/fuzz"
 
 # Needed to build and run. README's table says what each is for. Boost and Imath headers are what
 # OpenVDB's CMake module and headers ask for beyond its own package.
@@ -26,7 +27,7 @@ bench_packages=(
   libcgal-dev libembree-dev libfcl-dev python3 python3-numpy python3-matplotlib python-matplotlib-data
 )
 
-# Needed by scripts/fuzz.sh alone.
+# Needed by the fuzz targets alone.
 fuzz_packages=(clang-14 libclang-rt-14-dev)
 
 say() { printf '%s\n' "== $*"; }
@@ -104,4 +105,17 @@ build_release() {
   jobs=$(jobs_for_memory)
   say "building with $jobs job(s) into build/release; the first time takes some minutes"
   quietly "the build" "$build/build.log" cmake --build "$build" --parallel "$jobs"
+}
+
+# build_fuzz: configures and builds the fuzz targets with clang; ctest's "fuzz" runs them.
+build_fuzz() {
+  local fresh=()
+  if [[ -f $fuzz/CMakeCache.txt ]] &&
+    ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$root" "$fuzz/CMakeCache.txt"; then
+    fresh=(--fresh)
+  fi
+  mkdir -p "$fuzz"
+  say "building the fuzz targets into build/fuzz"
+  quietly "cmake" "$fuzz/configure.log" cmake "${fresh[@]}" -S "$root" --preset fuzz
+  quietly "the build" "$fuzz/build.log" cmake --build "$fuzz" --parallel "$(jobs_for_memory)"
 }
