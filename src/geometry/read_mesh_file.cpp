@@ -2,6 +2,7 @@
 
 #include "geometry/check_collada.h"
 #include "geometry/check_gltf.h"
+#include "geometry/check_off.h"
 #include "geometry/import_mesh.h"
 #include "geometry/ply_header.h"
 #include "geometry/read_ply.h"
@@ -62,6 +63,7 @@ void state_unit(const MappedFile& file, ImportKind kind, FileMesh& read) {
     read.format = "OBJ";
     break;
   case ImportKind::off:
+    check_off(file);
     read.format = "OFF";
     break;
   case ImportKind::threemf: {

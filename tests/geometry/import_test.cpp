@@ -252,6 +252,32 @@ TEST_CASE("COLLADA: a list of facets with something else than numbers is refused
   CHECK(load(dir.file("blanks.dae", replaced(whole, start, "<p >\r\n\t "))).findings.closed());
 }
 
+// Found by damaging files: the importer crashes on some of these and leaves
+// out faces of others without a word.
+TEST_CASE("import: faces that lack corners, corner numbers that wrap, strides past every array") {
+  const TempDir dir;
+  const std::string points = "OFF\n4 2 0\n0 0 0\n10 0 0\n10 20 0\n0 20 1\n";
+  const auto refused = [&](const char* name, const std::string& text) {
+    CAPTURE(name);
+    const std::string line = refusal(dir.file(name, text));
+    CHECK_FALSE(line.empty());
+    CHECK(line.find('\n') == line.npos);
+  };
+  refused("corner_lost.off", points + "3 0 1 2\n3 120 0.8\n");
+  refused("face_lost.off", points + "3 0 1 2\n3 0");
+  refused("corner_minus.off", points + "3 0 1 2\n3 0 2 -3\n");
+  refused("corner_huge.off", points + "3 0 1 2\n3 0 2 4294967295\n");
+  refused("corners_many.off", points + "3 0 1 2\n2147483647 0 2 3\n");
+  refused("vertices_lost.off", "OFF\n4 1 0\n0 0 0\n10 0 0\n");
+  refused("coordinate_lost.off", "OFF\n3 1 0\n0 0 0\n10 0 0\n10 20\n3 0 1 2\n");
+  refused("binary.off", "OFF BINARY\n4 2 0\n");
+  refused("word.off", points + "3 0 1 2\n3 1 2 F\n");
+  refused("wraps.obj", "v 0 0 0\nv 4 0 0\nv 4 4 0\nf -3 -4294967295 -1\n");
+  const std::string whole = collada_text(box_mesh(), "", "Z_UP");
+  REQUIRE(contains(whole, "stride=\"3\""));
+  refused("stride.dae", replaced(whole, "stride=\"3\"", "stride=\"2147483647\""));
+}
+
 TEST_CASE("import: it can be cancelled, and it stops at its time limit") {
   const TempDir dir;
   std::string text = "OFF\n3000000 1 0\n";
