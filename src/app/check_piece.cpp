@@ -3,6 +3,7 @@
 #include "budget/pad_place.h"
 #include "budget/touch_place.h"
 #include "wall/likely_mistakes.h"
+#include "wall/sample_spacing.h"
 #include "wall/thin_regions.h"
 
 #include <algorithm>
@@ -86,7 +87,7 @@ template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
 CheckResult check_piece(CheckInput input, const RunContext& run) {
   CheckResult result;
   MeasureOptions measure;
-  measure.ceiling_mm = input.budget.limit_mm + 1.25 * input.reach_mm;
+  measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach_mm);
   measure.top_z_mm = input.top_z_mm;
   measure.pocket_map = false;
   measure.pocket_sound = input.pocket.findings.sound();

@@ -4,6 +4,7 @@
 #include "geometry/inspect_mesh.h"
 #include "wall/least_wall.h"
 #include "wall/machined_surface.h"
+#include "wall/sample_spacing.h"
 
 #include <algorithm>
 #include <cmath>
@@ -34,28 +35,6 @@ double area_of(const WallMap& map) {
     sum += 0.5 * length(cross(map.samples[c[1]].at - a, map.samples[c[2]].at - a));
   }
   return sum;
-}
-
-/// Spacings that resolve a wall as thin as the ceiling, with a few million cells at the most.
-RefineOptions spacing(const MeasureOptions& options, const TriMesh& skin) {
-  constexpr double kMostCells = 6e6;
-  double area = 0;
-  for (const Tri& t : skin.triangles) {
-    const Vec3 a = skin.vertices[t[0]];
-    area += 0.5 * length(cross(skin.vertices[t[1]] - a, skin.vertices[t[2]] - a));
-  }
-  const double diagonal = length(skin.box().size());
-  RefineOptions r;
-  r.ceiling_mm = options.ceiling_mm;
-  r.fine_spacing_mm = options.fine_spacing_mm > 0
-                          ? options.fine_spacing_mm
-                          : std::max({diagonal / 1000, options.ceiling_mm / 6,
-                                      // splitting leaves edges of about 0.7 of the spacing
-                                      std::sqrt(area / (0.2 * kMostCells))});
-  r.coarse_spacing_mm = options.coarse_spacing_mm > 0
-                            ? options.coarse_spacing_mm
-                            : std::max(4 * r.fine_spacing_mm, diagonal / 100);
-  return r;
 }
 
 double thinnest_sample(const WallMap& map) {
@@ -163,7 +142,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   WallProbe skin_probe(pocket_tree, skin_side, true);
 
   run.progress("measuring the skin", 0.2);
-  const RefineOptions fine = spacing(options, skin_wall.mesh);
+  const RefineOptions fine = sample_spacing(options, skin_wall.mesh);
   RefinedMap skin_map = measure_skin(skin_wall.mesh, skin_probe, options, fine, run);
   run.progress("finding the least wall", 0.6);
   WallMeasurement result;

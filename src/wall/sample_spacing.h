@@ -1,0 +1,20 @@
+// How finely a skin is sampled: what measuring and the estimate of its memory agree on.
+#pragma once
+
+#include "geometry/mesh.h"
+#include "wall/measure_wall.h"
+#include "wall/refine.h"
+
+namespace leastwall {
+
+/// About the most cells that the fine spacing chosen below cuts a skin into.
+inline constexpr double kMostFineCells = 6e6;
+
+/// Walls under this are measured finely: the limit, and with room for rounding every error that may
+/// come on top (`reach_mm`).
+double fine_ceiling_mm(double limit_mm, double reach_mm);
+
+/// Spacings that resolve a wall as thin as the ceiling, with a few million cells at the most.
+RefineOptions sample_spacing(const MeasureOptions& options, const TriMesh& skin);
+
+} // namespace leastwall
