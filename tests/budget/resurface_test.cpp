@@ -116,7 +116,7 @@ TEST_CASE("surfacing between the sides hurts where a tilt would have cancelled")
   REQUIRE(b.resurface->verdict_between);
   CHECK(*b.resurface->verdict_between == Verdict::thin);
   CHECK_FALSE(b.resurface->advised);
-  CHECK(has_notice(*b.resurface, "resurface-between", "would be thin"));
+  CHECK(has_notice(*b.resurface, "resurface-between", "would be too thin"));
 }
 
 TEST_CASE("depth: over the board as it lies on side A and turned over on side B") {
