@@ -56,6 +56,8 @@ void check_off(const MappedFile& file) {
     if (!to_word(text))
       text.refuse(fmt::format("the file ends after {} of {} faces", f, faces), kAgain);
     const std::uint64_t corners = whole_number(text, "the count of corners");
+    if (corners == 0)
+      text.refuse("a face has no corners", kAgain);
     for (std::uint64_t i = 0; i < corners; ++i)
       if (const std::uint64_t at = whole_number(text, "a corner of a face"); at >= vertices)
         text.refuse(fmt::format("a face names vertex {} of {}", at, vertices), kAgain);

@@ -6,8 +6,9 @@
 
 namespace leastwall {
 
-/// Throws InputError when a coordinate or a corner of a face is missing, when a corner is no vertex
-/// of the file, and for OFF in binary or in other than three dimensions.
+/// Throws InputError when a coordinate or a corner of a face is missing, when a face has no corners
+/// or names one that is no vertex of the file, and for OFF in binary or in other than three
+/// dimensions.
 void check_off(const MappedFile& file);
 
 } // namespace leastwall

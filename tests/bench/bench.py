@@ -3,6 +3,10 @@
 Called by scripts/bench.sh, which builds and installs what this needs. Standard library only, so that
 a child's peak memory is its own. Times are of whole processes, files in the page cache; CPU time is
 user plus system; memory is the largest resident set, as the kernel counts it (wait4).
+
+The programs take turns, and each counted run follows at once on an uncounted one of the same program:
+a virtual machine may have handed memory back to its host, and whoever touches it next waits for it,
+which would be counted against whatever program comes after an idle moment.
 """
 import argparse
 import array
@@ -187,6 +191,10 @@ class Bench:
             return None
         return run.json()["least_mm"]
 
+    def run(self, program, pair):
+        return Run(self.command(program, pair), self.args.stop_s,
+                   (0, 1) if program == LEASTWALL else (0,))
+
     def measure(self, pair):
         self.find_exact(pair)
         load = [os.getloadavg()[0]]
@@ -202,8 +210,9 @@ class Bench:
                 if program in failure or (runs[program] and turn > 0 and
                                           runs[program][0].wall_s > self.args.once_s):
                     continue
-                run = Run(self.command(program, pair), self.args.stop_s,
-                          (0, 1) if program == LEASTWALL else (0,))
+                run = self.run(program, pair)
+                if not run.failure and run.wall_s <= self.args.once_s:
+                    run = self.run(program, pair)
                 if run.failure:
                     failure[program] = run.failure
                     self.given_up[program] = pair.triangles

@@ -268,6 +268,8 @@ TEST_CASE("import: faces that lack corners, corner numbers that wrap, strides pa
   refused("corner_minus.off", points + "3 0 1 2\n3 0 2 -3\n");
   refused("corner_huge.off", points + "3 0 1 2\n3 0 2 4294967295\n");
   refused("corners_many.off", points + "3 0 1 2\n2147483647 0 2 3\n");
+  CHECK(contains(refusal(dir.file("corners_none.off", points + "3 0 1 2\n0 20 0.8\n")),
+                 "a face has no corners"));
   refused("vertices_lost.off", "OFF\n4 1 0\n0 0 0\n10 0 0\n");
   refused("coordinate_lost.off", "OFF\n3 1 0\n0 0 0\n10 0 0\n10 20\n3 0 1 2\n");
   refused("binary.off", "OFF BINARY\n4 2 0\n");
