@@ -1,27 +1,31 @@
 #include "report/shortened_assumptions.h"
 
 #include <algorithm>
-#include <optional>
 #include <string_view>
 
 namespace leastwall {
 namespace {
 
+constexpr std::string_view kNotStated = " is not stated; ", kUsed = " is used";
+
+/// "KEY is not stated; WHAT"; a sentence of another kind has no key and is all in `what`.
 struct Unstated {
-  std::string key, value;
+  std::string key, what;
 };
 
-std::optional<Unstated> unstated(std::string_view sentence) {
-  constexpr std::string_view kMiddle = " is not stated; ", kEnd = " is used";
-  const std::size_t at = sentence.find(kMiddle);
-  if (at == sentence.npos || !sentence.ends_with(kEnd))
-    return std::nullopt;
-  const std::string_view key = sentence.substr(0, at);
-  sentence.remove_prefix(at + kMiddle.size());
-  if (key.find(' ') != key.npos || sentence.size() <= kEnd.size())
-    return std::nullopt;
-  sentence.remove_suffix(kEnd.size());
-  return Unstated{std::string(key), std::string(sentence)};
+Unstated unstated(const std::string& sentence) {
+  const std::size_t at = sentence.find(kNotStated);
+  const std::size_t blank = sentence.find(' ');
+  if (at == 0 || at == sentence.npos || blank < at)
+    return {"", sentence};
+  return {sentence.substr(0, at), sentence.substr(at + kNotStated.size())};
+}
+
+/// The value V of "V is used"; empty for anything else.
+std::string value_of(const Unstated& item) {
+  return !item.key.empty() && item.what.ends_with(kUsed)
+             ? item.what.substr(0, item.what.size() - kUsed.size())
+             : "";
 }
 
 bool is_zero(std::string_view value) {
@@ -33,14 +37,14 @@ std::string_view of_side(std::string_view key, std::string_view side) {
   return key.starts_with(side) ? key.substr(side.size()) : std::string_view();
 }
 
-/// Keys of side A that side B leaves out with the same value become one.
+/// Keys of side A that side B leaves out with the same outcome become one.
 std::vector<Unstated> sides_joined(const std::vector<Unstated>& items) {
   std::vector<Unstated> out;
   for (const Unstated& item : items) {
     const std::string_view of_a = of_side(item.key, "side_a."), of_b = of_side(item.key, "side_b.");
     const auto twin = [&](std::string_view side, std::string_view rest) {
       return !rest.empty() && std::ranges::any_of(items, [&](const Unstated& other) {
-        return of_side(other.key, side) == rest && other.value == item.value;
+        return of_side(other.key, side) == rest && other.what == item.what;
       });
     };
     if (twin("side_a.", of_b))
@@ -55,13 +59,11 @@ std::vector<Unstated> sides_joined(const std::vector<Unstated>& items) {
 } // namespace
 
 std::vector<std::string> shortened_assumptions(const std::vector<std::string>& assumptions) {
-  std::vector<Unstated> zero, other;
-  std::vector<std::string> rest;
+  std::vector<Unstated> zero, other, rest;
   for (const std::string& sentence : assumptions) {
-    if (auto item = unstated(sentence))
-      (is_zero(item->value) ? zero : other).push_back(*item);
-    else
-      rest.push_back(sentence);
+    const Unstated item = unstated(sentence);
+    const std::string value = value_of(item);
+    (value.empty() ? rest : is_zero(value) ? zero : other).push_back(item);
   }
   std::vector<std::string> out;
   std::string line;
@@ -71,10 +73,11 @@ std::vector<std::string> shortened_assumptions(const std::vector<std::string>& a
     out.push_back(line);
   line.clear();
   for (const Unstated& item : sides_joined(other))
-    line += (line.empty() ? "" : ", ") + item.value + " for " + item.key;
+    line += (line.empty() ? "" : ", ") + value_of(item) + " for " + item.key;
   if (!line.empty())
     out.push_back(line);
-  out.insert(out.end(), rest.begin(), rest.end());
+  for (const Unstated& item : sides_joined(rest))
+    out.push_back(item.key.empty() ? item.what : item.key + std::string(kNotStated) + item.what);
   return out;
 }
 

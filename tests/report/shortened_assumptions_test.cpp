@@ -29,6 +29,15 @@ TEST_CASE("sides that differ stay apart, and so does a value that only begins wi
         List{"0 for side_b.bit.runout"});
 }
 
+TEST_CASE("what both sides leave out with the same outcome is told once") {
+  CHECK(shortened_assumptions({"side_a.roughing is not stated; no marks are left",
+                               "the bed is flat",
+                               "side_b.roughing is not stated; no marks are left",
+                               "side_b.zero is not stated; the top is taken"}) ==
+        List{"side_a/b.roughing is not stated; no marks are left", "the bed is flat",
+             "side_b.zero is not stated; the top is taken"});
+}
+
 TEST_CASE("other sentences are left as they are") {
   const List other{"board.pocket_face_z is not stated; it is found from the meshes, as said below",
                    "no error of the Z zero was stated (--z-zero): none is counted",
