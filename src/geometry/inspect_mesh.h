@@ -41,7 +41,8 @@ struct MeshFindings {
 MeshFindings inspect_mesh(const TriMesh& mesh);
 
 /// Turns facets so that neighbours agree, component by component; closed components then look
-/// outwards. Returns how many facets were turned. Non-manifold edges separate components here.
+/// outwards. Returns how many facets were turned. Non-manifold edges separate components here. In
+/// one-sided components some neighbours always disagree; never more of them than before.
 std::size_t orient_facets(TriMesh& mesh);
 
 } // namespace leastwall

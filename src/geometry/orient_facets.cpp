@@ -59,6 +59,20 @@ std::size_t orient_facets(TriMesh& mesh) {
         patch.push_back(other / 3);
       }
     }
+    // A one-sided patch (a Moebius band) has edges that disagree whichever way facets look.
+    std::size_t before = 0, after = 0;
+    for (const std::uint32_t t : patch)
+      for (std::uint32_t h = 3 * t; h < 3 * t + 3; ++h)
+        if (const std::uint32_t other = partner[h]; other != kNone) {
+          const bool same_way = ends_of(mesh, h).from == ends_of(mesh, other).from;
+          before += same_way;
+          after += same_way == (mark[t] == mark[other / 3]);
+        }
+    if (after > before) {
+      for (const std::uint32_t t : patch)
+        mark[t] = keep;
+      turning = 0;
+    }
     // A closed patch looks outwards; an open one keeps the way most of its facets look.
     bool swap_all = turning * 2 > patch.size();
     if (closed) {

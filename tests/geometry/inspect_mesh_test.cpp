@@ -119,6 +119,43 @@ TEST_CASE("orientation: random turns of a box and of a sheet are undone") {
   }
 }
 
+// Found by damaging a box: following the edges from facet to facet of a one-sided piece left more
+// edges that disagree than there were.
+TEST_CASE("orientation: a one-sided piece is left with no more edges that disagree") {
+  TriMesh m = box_mesh();
+  m.triangles = {{0, 1, 2}, {2, 1, 3}, {4, 5, 6}, {1, 5, 7}, {1, 7, 6}, {0, 2, 4},
+                 {2, 5, 4}, {3, 6, 7}, {0, 4, 1}, {1, 4, 6}, {2, 3, 5}, {3, 7, 5}};
+  REQUIRE(inspect_mesh(m).misoriented_edges == 1);
+  orient_facets(m);
+  CHECK(inspect_mesh(m).misoriented_edges == 1);
+}
+
+// No outside source: edges are counted before and after.
+TEST_CASE("orientation: never more edges disagree than before") {
+  std::mt19937 random(5);
+  TriMesh m;
+  m.vertices = {{0, 0, 0}, {1, 0, 0.3}, {0, 1, 0.7}, {2, 2, 1}, {-1, 1, 2}, {1, -1, 3}, {3, 1, 2}};
+  std::size_t one_sided = 0, mended = 0;
+  for (int trial = 0; trial < 4000; ++trial) {
+    m.triangles.clear();
+    for (std::uint32_t a = 0; a < 7; ++a) // each facet at most once
+      for (std::uint32_t b = a + 1; b < 7; ++b)
+        for (std::uint32_t c = b + 1; c < 7; ++c)
+          if (random() % 4 == 0)
+            m.triangles.push_back(random() % 2 ? Tri{a, b, c} : Tri{a, c, b});
+    if (m.triangles.empty())
+      continue;
+    const std::size_t before = inspect_mesh(m).misoriented_edges;
+    orient_facets(m);
+    const std::size_t after = inspect_mesh(m).misoriented_edges;
+    CHECK(after <= before);
+    one_sided += after > 0;
+    mended += after < before;
+  }
+  CHECK(one_sided > 20);
+  CHECK(mended > 100);
+}
+
 TEST_CASE("weld: order of first use, unused vertices go, nothing near is merged") {
   TriMesh m;
   m.vertices = {{9, 9, 9}, {1, 0, 0}, {0, 0, 0}, {-0.0, 0, 0}, {0, 1, 0}, {1, 0, 1e-15}, {1, 0, 0}};
