@@ -1,12 +1,12 @@
 #include "app/piece_input.h"
 
 #include "app/memory_need.h"
+#include "base/parallel.h"
 #include "budget/reach.h"
 #include "geometry/stated_triangles.h"
 #include "job/place_mesh.h"
 #include "job/read_job.h"
 
-#include <tbb/parallel_invoke.h>
 #include <utility>
 
 namespace leastwall {
@@ -18,8 +18,8 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnin
   size.cells = stated_triangles(skin.file).value_or(0); // one each, unless they are cut further
   size.triangles = stated_triangles(pocket.file).value_or(0) + size.cells;
   require_memory(size, memory_limit_bytes);
-  tbb::parallel_invoke([&] { pocket.loaded = load_mesh(pocket.file, pocket.load, run); },
-                       [&] { skin.loaded = load_mesh(skin.file, skin.load, run); });
+  both_at_once([&] { pocket.loaded = load_mesh(pocket.file, pocket.load, run); },
+               [&] { skin.loaded = load_mesh(skin.file, skin.load, run); });
   std::error_code ignored;
   if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
     warnings.push_back({"same-file", "Pocket and skin are the same file; give the inner surface as "

@@ -1,13 +1,17 @@
-// The one parallel idiom: a loop over blocks of indices in which each body writes its own slots.
-// Nothing is summed across threads, so results do not depend on the number of threads.
+// The parallel idioms: a loop over blocks of indices in which each body writes its own slots, two
+// things at once, and sorting. Nothing is summed across threads, so results do not depend on the
+// number of threads.
 #pragma once
 
+#include "base/hand_over.h"
 #include "base/run_context.h"
 
 #include <algorithm>
 #include <cstddef>
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
+#include <tbb/parallel_invoke.h>
+#include <tbb/parallel_sort.h>
 
 namespace leastwall {
 
@@ -23,13 +27,38 @@ void for_blocks(std::size_t n, std::size_t grain, const RunContext& run, const B
       body(std::size_t{0}, n);
     return;
   }
+  HandOver handed;
   tbb::parallel_for(tbb::blocked_range<std::size_t>(0, blocks, 1),
                     [&](const tbb::blocked_range<std::size_t>& range) {
+                      const HandOver::Share share(handed);
                       for (std::size_t b = range.begin(); b != range.end(); ++b) {
                         run.check();
                         body(b * grain, std::min(n, (b + 1) * grain));
                       }
                     });
+}
+
+/// Calls both, at once where there are threads for it. An exception from either reaches the caller.
+template <class First, class Second> void both_at_once(const First& first, const Second& second) {
+  HandOver handed;
+  tbb::parallel_invoke(
+      [&] {
+        const HandOver::Share share(handed);
+        first();
+      },
+      [&] {
+        const HandOver::Share share(handed);
+        second();
+      });
+}
+
+/// Sorts by <, which must tell any two elements apart, so that the order is the only one.
+template <class Iterator> void sort_in_parallel(Iterator first, Iterator last) {
+#if defined(__SANITIZE_THREAD__) // which cannot see how the library hands parts over
+  std::sort(first, last);
+#else
+  tbb::parallel_sort(first, last);
+#endif
 }
 
 } // namespace leastwall

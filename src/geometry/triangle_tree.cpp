@@ -3,7 +3,6 @@
 #include "base/parallel.h"
 
 #include <algorithm>
-#include <tbb/parallel_invoke.h>
 
 namespace leastwall {
 namespace {
@@ -49,7 +48,7 @@ void arrange(Item* items, std::size_t count, std::size_t whole) {
       part(0, split);
       part(split, count);
     } else {
-      tbb::parallel_invoke([&] { part(0, split); }, [&] { part(split, count); });
+      both_at_once([&] { part(0, split); }, [&] { part(split, count); });
     }
     return;
   }

@@ -1,6 +1,7 @@
 #include "wall/measure_wall.h"
 
 #include "base/errors.h"
+#include "base/parallel.h"
 #include "geometry/inspect_mesh.h"
 #include "wall/least_wall.h"
 #include "wall/machined_surface.h"
@@ -10,7 +11,6 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <memory>
-#include <tbb/parallel_invoke.h>
 #include <utility>
 
 namespace leastwall {
@@ -105,7 +105,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   // The pocket is shared with the result, which answers straight-down questions later.
   std::shared_ptr<const Body> pocket_body;
   std::unique_ptr<const Body> skin_body;
-  tbb::parallel_invoke(
+  both_at_once(
       [&] {
         pocket_body = std::make_shared<const Body>(std::move(pocket_mesh), options.pocket_sound);
       },
@@ -119,8 +119,8 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
                         "are not wall.",
                         *options.top_z_mm)};
   MachinedSurface pocket_wall, skin_wall;
-  tbb::parallel_invoke([&] { pocket_wall = machined_surface(pocket.whole, face); },
-                       [&] { skin_wall = machined_surface(skin.whole, face); });
+  both_at_once([&] { pocket_wall = machined_surface(pocket.whole, face); },
+               [&] { skin_wall = machined_surface(skin.whole, face); });
   for (const auto& [surface, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
     if (surface->mesh.triangles.empty())
       throw InputError(fmt::format("the {} has no facets below the pocket face at z = {:.3f} mm; "

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <compare>
 #include <numeric>
-#include <tbb/parallel_sort.h>
 
 namespace leastwall {
 namespace {
@@ -79,7 +78,7 @@ class Refiner {
       for (std::size_t i = begin; i < end; ++i)
         order[i] = {morton(samples[i].at, box), static_cast<std::uint32_t>(i)};
     });
-    tbb::parallel_sort(order.begin(), order.end());
+    sort_in_parallel(order.begin(), order.end());
     for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
       std::optional<std::uint32_t> hint;
       const WallSample* beside = nullptr;
@@ -136,7 +135,7 @@ class Refiner {
       all.insert(all.end(), part.begin(), part.end());
       part = {};
     }
-    tbb::parallel_sort(all.begin(), all.end());
+    sort_in_parallel(all.begin(), all.end());
     return all;
   }
 
