@@ -97,7 +97,8 @@ int main(int argc, char** argv) {
   limit(RLIMIT_CORE, 0);
   limit(RLIMIT_FSIZE, 0);
   limit(RLIMIT_CPU, whole_number(argv[4]));
-#ifndef __SANITIZE_ADDRESS__ // its shadow memory alone is larger than any limit
+// The shadow memory of a sanitizer alone is larger than any limit.
+#if !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
   limit(RLIMIT_AS, whole_number(argv[3]));
 #endif
   try {
