@@ -5,6 +5,8 @@
 #include "report/number_text.h"
 
 #include <algorithm>
+#include <functional>
+#include <numeric>
 #include <utility>
 
 namespace leastwall {
@@ -55,10 +57,14 @@ void HeatMapOverlay::contours(const std::vector<ContourLine>& lines) {
     p_.line(points, {9 * u_, kWhite});
   for (const auto& points : drawn)
     p_.line(points, {4 * u_, kBlack});
-  std::size_t labels = 0;
-  for (const auto& points : drawn)
-    if (labels < 4 && static_cast<double>(points.size()) > 160 * u_)
-      labels += label(points) ? 1 : 0;
+  // All have the same number: it stands once, on the longest that has room for it.
+  std::vector<std::size_t> by_length(drawn.size());
+  std::iota(by_length.begin(), by_length.end(), std::size_t{0});
+  std::ranges::stable_sort(by_length, std::greater{},
+                           [&](std::size_t i) { return drawn[i].size(); });
+  for (const std::size_t i : by_length)
+    if (static_cast<double>(drawn[i].size()) <= 160 * u_ || label(drawn[i]))
+      break;
 }
 
 void HeatMapOverlay::places() {
