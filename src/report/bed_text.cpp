@@ -118,7 +118,8 @@ class Writer {
     add("minimum zone, " + f.minimum_zone.type() + " contacts", f.minimum_zone.normal_mm);
     out_ += fmt::format("\n{}", text_table(table, width_));
     out_ += "\n";
-    para("Contacts that prove the minimum zone (no two parallel planes lie closer):");
+    para("Contacts that prove the minimum zone (no two parallel planes lie closer; by their "
+         "shares the upper and the lower ones have the same middle):");
     TextTable contacts{
         {"plane", "x", "y", "reading", "share"}, {true, false, false, false, false}, {}};
     for (const ZoneContact& c : f.minimum_zone.contacts)
