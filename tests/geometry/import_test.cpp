@@ -277,7 +277,22 @@ TEST_CASE("import: faces that lack corners, corner numbers that wrap, strides pa
   refused("wraps.obj", "v 0 0 0\nv 4 0 0\nv 4 4 0\nf -3 -4294967295 -1\n");
   const std::string whole = collada_text(box_mesh(), "", "Z_UP");
   REQUIRE(contains(whole, "stride=\"3\""));
-  refused("stride.dae", replaced(whole, "stride=\"3\"", "stride=\"2147483647\""));
+  REQUIRE(contains(whole, "count=\"24\""));
+  REQUIRE(contains(whole, "count=\"8\""));
+  for (const char* stride : {"4", "0", "", "-3", "2147483648", "18446744073709551615", "nan"})
+    refused("stride.dae", replaced(whole, "stride=\"3\"", fmt::format("stride=\"{}\"", stride)));
+  for (const char* count : {"23", "25", "-1", "", "inf"})
+    refused("count.dae", replaced(whole, "count=\"24\"", fmt::format("count=\"{}\"", count)));
+  CHECK(contains(refusal(dir.file("long.dae", replaced(whole, "count=\"8\"", "count=\"9\""))),
+                 "reads 9 times 3 numbers from number 0 on, and its array holds 24"));
+  CHECK(contains(
+      refusal(dir.file("shift.dae", replaced(whole, "count=\"8\"", "offset=\"1\" count=\"8\""))),
+      "from number 1 on"));
+  CHECK(load(dir.file("comment.dae", replaced(whole, "<float_array",
+                                              "<!-- <float_array count=\"7\"> -->\n<float_array")))
+            .findings.closed());
+  CHECK(load(dir.file("quotes.dae", replaced(whole, "count=\"8\"", "count = '8' offset='0'")))
+            .findings.closed());
 }
 
 TEST_CASE("import: it can be cancelled, and it stops at its time limit") {
