@@ -10,6 +10,8 @@
 
 #include <filesystem>
 #include <fmt/format.h>
+#include <string>
+#include <string_view>
 #include <vector>
 
 namespace leastwall {
@@ -26,6 +28,19 @@ fs::path demo_meshes() {
     if (fs::exists(folder / "gourd_skin.stl", ignored))
       return folder;
   throw RunError("the demo meshes were not found beside the program; install leastwall whole");
+}
+
+/// The name as one word of a shell.
+std::string shell_word(const std::string& name) {
+  constexpr std::string_view kPlain =
+      "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
+      "_-./+:,@%";
+  if (name.find_first_not_of(kPlain) == name.npos)
+    return name;
+  std::string out = "'";
+  for (const char c : name)
+    out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return out + "'";
 }
 
 } // namespace
@@ -71,7 +86,7 @@ ExitStatus run_start(const StartOptions& options) {
   for (OutputFile& file : files)
     file.place();
   print_out(fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",
-                        (folder / job).string(), (folder / job).string()));
+                        (folder / job).string(), shell_word((folder / job).string())));
   for (OutputFile& file : files)
     file.keep();
   made.keep();

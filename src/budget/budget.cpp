@@ -36,7 +36,7 @@ void require_usable(std::span<const WallSample> samples, const BudgetOptions& op
   if (samples.empty())
     throw InputError("no wall was measured: the skin and the pocket have no place in common");
   if (!std::isfinite(options.limit_mm) || options.limit_mm < 0)
-    throw InputError("the limit must be 0 or more mm");
+    throw InputError(fmt::format("the limit must be 0 or more mm, not {}", options.limit_mm));
   if (!(options.accepted_chance >= 0 && options.accepted_chance < 1))
     throw InputError("the accepted chance must be from 0 to under 1, e.g. 0.05 for 1 in 20");
   if (options.trials < 1 || options.trials > kMostTrials)

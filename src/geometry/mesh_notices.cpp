@@ -52,6 +52,10 @@ void describe_size(const MeshFindings& findings, std::vector<Notice>& notices) {
                                  diagonal)});
 }
 
+std::string edges(std::size_t count) {
+  return fmt::format("{} {}", count, count == 1 ? "edge" : "edges");
+}
+
 } // namespace
 
 std::vector<Notice> mesh_notices(const MeshFindings& f) {
@@ -69,21 +73,21 @@ std::vector<Notice> mesh_notices(const MeshFindings& f) {
   if (f.boundary_edges > 0)
     notices.push_back(
         {"open-edges",
-         fmt::format(
-             "The mesh is open: {} edges with one facet, the longest run {:.3f} mm. A relief "
-             "sheet is open by nature; a solid should be closed in the modeller.",
-             f.boundary_edges, f.longest_boundary_loop_mm)});
+         fmt::format("The mesh is open: {} with one facet, the longest run {:.3f} mm. A relief "
+                     "sheet is open by nature; a solid should be closed in the modeller.",
+                     edges(f.boundary_edges), f.longest_boundary_loop_mm)});
   if (f.nonmanifold_edges > 0)
-    notices.push_back({"nonmanifold-edges",
-                       fmt::format("{} edges have more than two facets. Look for walls without "
-                                   "thickness and pieces that touch along an edge.",
-                                   f.nonmanifold_edges)});
+    notices.push_back(
+        {"nonmanifold-edges",
+         fmt::format("{} {} more than two facets. Look for walls without "
+                     "thickness and pieces that touch along an edge.",
+                     edges(f.nonmanifold_edges), f.nonmanifold_edges == 1 ? "has" : "have")});
   if (f.misoriented_edges > 0)
     notices.push_back({"misoriented-facets",
-                       fmt::format("Facets look in opposite directions across {} edges. The wall "
+                       fmt::format("Facets look in opposite directions across {}. The wall "
                                    "does not depend on it; unify the normals in the modeller to be "
                                    "rid of this notice.",
-                                   f.misoriented_edges)});
+                                   edges(f.misoriented_edges))});
   describe_turned_pieces(f, notices);
   if (f.components.size() > 1)
     notices.push_back(

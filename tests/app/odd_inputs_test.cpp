@@ -239,3 +239,20 @@ TEST_CASE("OBJ with faces of no or two corners, points and lines") {
                            "--skin", skin.string(), "--limit", "0.8"}),
         2, {"o.obj"});
 }
+
+// IEEE Std 1003.1, "Shell Command Language", 2.2.2: all but a single quote stands for itself between
+// single quotes.
+TEST_CASE("start: the command that it names next can be typed as it stands") {
+  const TempDir dir;
+  const std::string folder = (dir.path() / "the artist's $HOME piece").string();
+  const RunResult made = leastwall_program({"start", folder});
+  REQUIRE(made.status == 0);
+  const std::size_t at = made.out.find("  leastwall check ");
+  REQUIRE(at != std::string::npos);
+  const std::string words = made.out.substr(at + std::string("  leastwall check").size());
+  const RunResult said = run_program({"/bin/sh", "-c", "printf '%s' " + words});
+  CHECK(said.out == folder + "/gourd.toml");
+  CHECK(std::filesystem::exists(said.out));
+  const std::string plain = (dir.path() / "piece").string();
+  CHECK(leastwall_program({"start", plain}).out.ends_with("check " + plain + "/gourd.toml\n"));
+}
