@@ -64,7 +64,7 @@ awk '
     name["readings"] = "damaged bed readings, and the flatness reckoned from them"
     name["mesh"] = "damaged STL and PLY; what is looked at before an import"
   }
-  $1 in name && $3 ~ /^[0-9]+$/ {
+  $1 in name && $3 ~ /^[0-9?]+$/ {
     printf "| %s | %s | %s |\n", name[$1], $3, $5 == "good" ? "sense, or one line" : "**" $5 "**"
   }
   /^\.[a-z0-9]+ +[0-9]/ { tried += $2; accepted += $3; refused += $4; crashed += $5; stalled += $6 }

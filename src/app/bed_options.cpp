@@ -2,6 +2,8 @@
 
 #include "app/length_option.h"
 
+#include <cstdlib>
+#include <fmt/format.h>
 #include <utility>
 #include <vector>
 
@@ -69,7 +71,11 @@ void add_reckoning_options(CLI::App* bed, BedOptions& o) {
   bed->add_option("--panel", o.panel, "what the bed is made of, e.g. \"MDF\"")->type_name("NAME");
   bed->add_option("--board-weight", o.board_kg, "weight of the board on it, kg")
       ->type_name("KG")
-      ->check(CLI::Range(0.0, 10'000.0));
+      ->check([](const std::string& text) { // a range would let pass what is no number
+        const double kg = std::strtod(text.c_str(), nullptr);
+        return kg >= 0 && kg <= 10'000 ? std::string()
+                                       : fmt::format("{} is no weight from 0 to 10000 kg", text);
+      });
   add_length(bed, "--board-length", o.board_along_mm, "the board's size along the span");
   bed->add_flag("--four-edges", o.four_edges, "the bed is held up along all four edges");
   bed->add_flag("--centre-support", o.centre_support, "a support stands under the middle");

@@ -156,6 +156,9 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.warnings, naming("Pocket", input.pocket.notices));
   append(report.warnings, naming("Skin", input.skin.notices));
   append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
+  if (input.top_z_mm)
+    append(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
+                                                 input.skin.findings.box));
   append(report.warnings, board_mistakes(input.setup, report.box));
   append(report.warnings, touch_notices(input.setup, map.samples));
   append(report.warnings, input.warnings);

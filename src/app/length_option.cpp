@@ -2,9 +2,15 @@
 
 #include "base/length_text.h"
 
+#include <cmath>
 #include <fmt/format.h>
 
 namespace leastwall {
+namespace {
+
+constexpr double kLeast_mm = 1e-6, kMost_mm = 1e5;
+
+} // namespace
 
 CLI::Option* add_length(CLI::App* command, const std::string& name, std::optional<double>& to_mm,
                         const std::string& help, bool may_be_negative) {
@@ -19,6 +25,10 @@ CLI::Option* add_length(CLI::App* command, const std::string& name, std::optiona
             if (*mm < 0 && !may_be_negative)
               throw CLI::ValidationError(
                   name, fmt::format("{} is negative; give the size without a sign", text));
+            if (std::abs(*mm) > kMost_mm || (*mm != 0 && std::abs(*mm) < kLeast_mm))
+              throw CLI::ValidationError(
+                  name, fmt::format("'{}' is no size of a workpiece; give {} to {:.0f} mm, or 0",
+                                    text, kLeast_mm, kMost_mm));
             to_mm = mm;
           },
           help)

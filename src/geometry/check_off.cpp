@@ -2,6 +2,7 @@
 
 #include "geometry/text_scanner.h"
 
+#include <algorithm>
 #include <charconv>
 #include <cstdint>
 #include <fmt/format.h>
@@ -37,7 +38,9 @@ void check_off(const MappedFile& file) {
   const std::string_view keyword = text.word_in_line();
   if (!keyword.ends_with("OFF"))
     return; // and that this is no OFF
-  if (keyword.find_first_of("4n") != keyword.npos || text.left().starts_with(" BINARY"))
+  std::string_view rest = text.left();
+  rest.remove_prefix(std::min(rest.find_first_not_of(" \t"), rest.size()));
+  if (keyword.find_first_of("4n") != keyword.npos || rest.starts_with("BINARY"))
     text.refuse("OFF in binary or in other than three dimensions is not read",
                 "export as binary STL or PLY");
   if (!to_word(text))

@@ -113,4 +113,17 @@ std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin) {
   return {};
 }
 
+std::vector<Notice> stated_face_mistakes(double top_z_mm, const Box& pocket, const Box& skin) {
+  constexpr double kSpare_mm = 1; // a cut may begin under the face
+  const double low = std::min(pocket.low.z, skin.low.z);
+  const double high = std::max(pocket.high.z, skin.high.z);
+  if (top_z_mm > low && top_z_mm <= high + kSpare_mm)
+    return {};
+  return {
+      {"stated-face-apart",
+       fmt::format("The stated pocket face, z = {:.3f} mm, lies {} the meshes, z {:.3f} to {:.3f} "
+                   "mm. State it as the meshes have it, or leave it out: it is found then.",
+                   top_z_mm, top_z_mm > high ? "above" : "below", low, high)}};
+}
+
 } // namespace leastwall

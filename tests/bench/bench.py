@@ -4,7 +4,8 @@ Called by scripts/bench.sh, which builds and installs what this needs. Standard 
 a child's peak memory is its own. Times are of whole processes, files in the page cache; CPU time is
 user plus system; memory is the largest resident set, as the kernel counts it (wait4).
 
-The programs take turns, and each counted run follows at once on an uncounted one of the same program:
+The programs take turns, and each counted run follows at once on an uncounted one of the same program
+(but for those that are run once, for they take long):
 a virtual machine may have handed memory back to its host, and whoever touches it next waits for it,
 which would be counted against whatever program comes after an idle moment.
 """

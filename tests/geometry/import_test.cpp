@@ -272,7 +272,9 @@ TEST_CASE("import: faces that lack corners, corner numbers that wrap, strides pa
                  "a face has no corners"));
   refused("vertices_lost.off", "OFF\n4 1 0\n0 0 0\n10 0 0\n");
   refused("coordinate_lost.off", "OFF\n3 1 0\n0 0 0\n10 0 0\n10 20\n3 0 1 2\n");
-  refused("binary.off", "OFF BINARY\n4 2 0\n");
+  for (const char* blanks : {" ", "  ", "\t"})
+    CHECK(contains(refusal(dir.file("binary.off", fmt::format("OFF{}BINARY\n4 2 0\n", blanks))),
+                   "OFF in binary"));
   refused("word.off", points + "3 0 1 2\n3 1 2 F\n");
   refused("wraps.obj", "v 0 0 0\nv 4 0 0\nv 4 4 0\nf -3 -4294967295 -1\n");
   const std::string whole = collada_text(box_mesh(), "", "Z_UP");

@@ -52,3 +52,16 @@ TEST_CASE("one of two halves is the other hand") {
   CHECK(likely_mistakes({{-35, 0, -18}, {35, 55, 0}}, near)[0].text.find("mirrored in y") !=
         std::string::npos);
 }
+
+TEST_CASE("a stated pocket face that lies apart from the meshes") {
+  for (const double z : {0.0, -0.5, 0.9, -41.9})
+    CHECK(stated_face_mistakes(z, pocket, skin).empty());
+  for (const double z : {1.1, 100.0, -42.0, -900.0}) {
+    CAPTURE(z);
+    const auto notices = stated_face_mistakes(z, pocket, skin);
+    REQUIRE(notices.size() == 1);
+    CHECK(notices[0].code == "stated-face-apart");
+    CHECK((notices[0].text.find("above the meshes, z -42.000 to 0.000 mm") != std::string::npos) ==
+          (z > 0));
+  }
+}
