@@ -64,7 +64,7 @@ BedReadings judge_readings(const BedOptions& o, const std::string& file, Reading
   // Straightedge gaps along one line may be two; heights need three to span a plane.
   const std::size_t least = out.read.tilt_known ? 3 : 2;
   if (out.read.map.points().size() < least)
-    throw InputError(fmt::format("{}: {} reading(s) say nothing about flatness; read at least {} "
+    throw InputError(fmt::format("{}: too few readings ({}) for flatness; read at least {} "
                                  "places, better a grid over the whole bed",
                                  file, out.read.map.points().size(), least));
   out.flatness = judge_flatness(out.read.map.points(), judge);

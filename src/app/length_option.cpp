@@ -27,8 +27,9 @@ CLI::Option* add_length(CLI::App* command, const std::string& name, std::optiona
                   name, fmt::format("{} is negative; give the size without a sign", text));
             if (std::abs(*mm) > kMost_mm || (*mm != 0 && std::abs(*mm) < kLeast_mm))
               throw CLI::ValidationError(
-                  name, fmt::format("'{}' is no size of a workpiece; give {} to {:.0f} mm, or 0",
-                                    text, kLeast_mm, kMost_mm));
+                  name,
+                  fmt::format("'{}' is no size of a workpiece; give {:.6f} to {:.0f} mm, or 0",
+                              text, kLeast_mm, kMost_mm));
             to_mm = mm;
           },
           help)
