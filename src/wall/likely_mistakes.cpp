@@ -114,10 +114,9 @@ std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin) {
 }
 
 std::vector<Notice> stated_face_mistakes(double top_z_mm, const Box& pocket, const Box& skin) {
-  constexpr double kSpare_mm = 1; // a cut may begin under the face
   const double low = std::min(pocket.low.z, skin.low.z);
   const double high = std::max(pocket.high.z, skin.high.z);
-  if (top_z_mm > low && top_z_mm <= high + kSpare_mm)
+  if (top_z_mm > low && top_z_mm - high <= high - low) // a cut may begin well under the face
     return {};
   return {
       {"stated-face-apart",

@@ -14,8 +14,8 @@ namespace leastwall {
 /// Codes: meshes-swapped, pocket-unit, skin-unit, on-its-side, meshes-apart, pocket-outside.
 std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin);
 
-/// A notice (stated-face-apart) when the pocket face that somebody stated lies more than 1 mm above
-/// both meshes, or not above anything. Same frame, mm.
+/// A notice (stated-face-apart) when the pocket face that somebody stated lies further above both
+/// meshes than they are high, or not above anything. Same frame, mm.
 std::vector<Notice> stated_face_mistakes(double top_z_mm, const Box& pocket, const Box& skin);
 
 } // namespace leastwall
