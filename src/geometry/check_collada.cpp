@@ -1,6 +1,7 @@
 #include "geometry/check_collada.h"
 
 #include "geometry/refuse_file.h"
+#include "geometry/xml_tag.h"
 
 #include <algorithm>
 #include <charconv>
@@ -14,32 +15,6 @@ namespace leastwall {
 namespace {
 
 constexpr std::string_view kBlanks = " \t\r\n";
-
-/// "p" of the tag `p`, `x:p ` or `p/`; empty for end tags and all that is no element.
-std::string_view element_name(std::string_view tag) {
-  tag = tag.substr(0, std::min(tag.find_first_of(" \t\r\n/"), tag.size()));
-  const std::size_t colon = tag.rfind(':');
-  return colon == tag.npos ? tag : tag.substr(colon + 1);
-}
-
-/// The value of an attribute inside a tag; absent when the tag has none.
-std::optional<std::string_view> attribute(std::string_view tag, std::string_view name) {
-  for (std::size_t at = tag.find(name); at != tag.npos; at = tag.find(name, at + 1)) {
-    std::size_t next = at + name.size();
-    if (at == 0 || kBlanks.find(tag[at - 1]) == kBlanks.npos)
-      continue; // the end of another name, or inside a value
-    next = std::min(tag.find_first_not_of(kBlanks, next), tag.size());
-    if (next == tag.size() || tag[next] != '=')
-      continue;
-    next = std::min(tag.find_first_not_of(kBlanks, next + 1), tag.size());
-    if (next == tag.size() || (tag[next] != '"' && tag[next] != '\''))
-      continue;
-    const std::size_t end = tag.find(tag[next], next + 1);
-    if (end != tag.npos)
-      return tag.substr(next + 1, end - next - 1);
-  }
-  return std::nullopt;
-}
 
 std::uint64_t words_in(std::string_view list) {
   std::uint64_t words = 0;
@@ -136,7 +111,7 @@ void check_collada(const MappedFile& file) {
     if (close == text.npos)
       return; // the importer says that the XML is not whole
     const std::string_view tag = text.substr(at, close - at);
-    const std::string_view name = element_name(tag);
+    const std::string_view name = tag_name(tag);
     const std::size_t begin = close + 1;
     const bool empty = tag.ends_with('/');
     const std::size_t end = empty ? begin : std::min(text.find('<', begin), text.size());

@@ -2,6 +2,7 @@
 
 #include "geometry/refuse_file.h"
 #include "geometry/text_scanner.h"
+#include "geometry/xml_tag.h"
 #include "geometry/zip_entry.h"
 
 #include <fmt/format.h>
@@ -54,35 +55,6 @@ class TagStream {
 
   std::string pending_;
 };
-
-std::string_view local_name(std::string_view name) {
-  const std::size_t colon = name.rfind(':');
-  return colon == name.npos ? name : name.substr(colon + 1);
-}
-
-std::string_view tag_name(std::string_view tag) {
-  return local_name(tag.substr(0, tag.find_first_of(" \t\r\n/")));
-}
-
-/// Value of an attribute, its namespace prefix ignored.
-std::optional<std::string_view> attribute(std::string_view tag, std::string_view name) {
-  for (std::size_t equals = tag.find('='); equals != tag.npos;) {
-    const std::size_t open = tag.find_first_of("\"'", equals);
-    if (open == tag.npos)
-      return std::nullopt;
-    const std::size_t close = tag.find(tag[open], open + 1);
-    if (close == tag.npos)
-      return std::nullopt;
-    std::size_t end = equals;
-    while (end > 0 && std::string_view(" \t\r\n").find(tag[end - 1]) != std::string_view::npos)
-      --end;
-    const std::size_t begin = tag.find_last_of(" \t\r\n\"'", end - 1) + 1;
-    if (local_name(tag.substr(begin, end - begin)) == name)
-      return tag.substr(open + 1, close - open - 1);
-    equals = tag.find('=', close);
-  }
-  return std::nullopt;
-}
 
 std::string root_part(const MappedFile& file) {
   std::string part;

@@ -1,0 +1,18 @@
+// What stands in one start tag of XML text. Source: W3C, "Extensible Markup Language
+// (XML) 1.0", 3.1.
+#pragma once
+
+#include <optional>
+#include <string_view>
+
+namespace leastwall {
+
+/// Name of the element of a tag, given without its angle brackets and with its namespace prefix
+/// left out: "p" of `p`, `x:p a="1"` or `p/`. Empty for end tags.
+std::string_view tag_name(std::string_view tag);
+
+/// Value of an attribute as it stands, entities included, its namespace prefix ignored; absent when
+/// the tag has none of that name.
+std::optional<std::string_view> attribute(std::string_view tag, std::string_view name);
+
+} // namespace leastwall
