@@ -12,6 +12,23 @@ bool same_way(const TriMesh& mesh, std::uint32_t half_a, std::uint32_t half_b) {
   return ends_of(mesh, half_a).from == ends_of(mesh, half_b).from;
 }
 
+/// The corner of its facet that half-edge `half` does not touch.
+std::uint32_t opposite(const TriMesh& mesh, std::uint32_t half) {
+  const std::uint32_t k = half % 3;
+  return mesh.triangles[half / 3][k == 0 ? 2 : k - 1];
+}
+
+/// Whether two of the facets on one edge share their third corner, too.
+bool doubled_at(const TriMesh& mesh, std::span<const std::uint32_t> halves) {
+  if (halves.size() == 2)
+    return opposite(mesh, halves[0]) == opposite(mesh, halves[1]);
+  std::vector<std::uint32_t> corners;
+  for (const std::uint32_t half : halves)
+    corners.push_back(opposite(mesh, half));
+  std::sort(corners.begin(), corners.end());
+  return std::adjacent_find(corners.begin(), corners.end()) != corners.end();
+}
+
 struct BoundaryEdge {
   std::uint32_t low, high;
   double length_mm;
@@ -70,6 +87,8 @@ MeshFindings inspect_mesh(const TriMesh& mesh) {
       pieces.join(halves[0] / 3, halves[i] / 3);
     if (halves.size() != 2)
       open_at.push_back(halves[0] / 3);
+    if (!found.has_doubled && halves.size() > 1)
+      found.has_doubled = doubled_at(mesh, halves);
     if (halves.size() == 1) {
       boundary.push_back({low, high, distance(mesh.vertices[low], mesh.vertices[high])});
       found.boundary_length_mm += boundary.back().length_mm;

@@ -24,6 +24,7 @@ struct MeshFindings {
   std::size_t boundary_edges = 0;     ///< edges with one facet
   std::size_t nonmanifold_edges = 0;  ///< edges with more than two facets
   std::size_t misoriented_edges = 0;  ///< two facets that run the same way along the edge
+  bool has_doubled = false;           ///< some facets stand on the same three corners
   double boundary_length_mm = 0;
   double longest_boundary_loop_mm = 0; ///< length of the longest connected run of boundary edges
   double area_mm2 = 0;

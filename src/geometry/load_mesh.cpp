@@ -79,9 +79,13 @@ LoadedMesh load_mesh(const std::filesystem::path& file, const LoadOptions& optio
 
   if (read.collapsed > 0) // a corner of theirs may be a place that no other facet has
     drop_unused_vertices(loaded.mesh);
-  const std::size_t doubled = drop_doubled_facets(loaded.mesh);
   // Facets without area still join their neighbours: they are counted as edges are, then left out.
   loaded.findings = inspect_mesh(loaded.mesh);
+  std::size_t doubled = 0;
+  if (loaded.findings.has_doubled) {
+    doubled = drop_doubled_facets(loaded.mesh);
+    loaded.findings = inspect_mesh(loaded.mesh);
+  }
   const std::size_t flat = drop_flat_facets(loaded.mesh);
   if (loaded.mesh.triangles.empty())
     refuse_file(file, "no facet in it has an area", "export the mesh again as triangles");

@@ -85,6 +85,22 @@ TEST_CASE("pieces, hollows and edges with more than two facets") {
   CHECK(g.components.size() == 1);
 }
 
+TEST_CASE("facets on the same three corners are seen, whichever way round and however many") {
+  TriMesh touching = joined(box_mesh({1, 1, 1}), box_mesh({1, 1, 1}, {1, 1, 0}));
+  weld_mesh(touching);
+  for (TriMesh m : {box_mesh(), touching, sheet_mesh(2, 1, [](double, double) { return 0.0; })}) {
+    CHECK_FALSE(inspect_mesh(m).has_doubled);
+    for (std::size_t t = 0; t < m.triangles.size(); ++t) {
+      const Tri old = m.triangles[t];
+      for (const Tri& again : {old, Tri{old[2], old[1], old[0]}, Tri{old[1], old[2], old[0]}}) {
+        TriMesh doubled = m;
+        doubled.triangles.insert(doubled.triangles.begin(), again);
+        CHECK(inspect_mesh(doubled).has_doubled);
+      }
+    }
+  }
+}
+
 TEST_CASE("turned facets are counted by edge and turned back") {
   TriMesh m = box_mesh();
   turn(m, 3);
