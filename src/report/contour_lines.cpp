@@ -1,5 +1,7 @@
 #include "report/contour_lines.h"
 
+#include "base/parallel.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -12,21 +14,25 @@ namespace {
 
 void smooth_once(WallGrid& grid, int dx, int dy) {
   const WallGrid old = grid;
-  for (int y = 0; y < grid.height; ++y)
-    for (int x = 0; x < grid.width; ++x) {
-      if (std::isnan(old.at(x, y)))
-        continue;
-      double sum = 2 * old.at(x, y), weight = 2;
-      for (const int side : {-1, 1}) {
-        const int nx = x + side * dx, ny = y + side * dy;
-        if (nx < 0 || ny < 0 || nx >= grid.width || ny >= grid.height || std::isnan(old.at(nx, ny)))
-          continue;
-        sum += old.at(nx, ny);
-        weight += 1;
-      }
-      grid.value[static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) +
-                 static_cast<std::size_t>(x)] = sum / weight;
-    }
+  for_blocks(static_cast<std::size_t>(grid.height), 64, {},
+             [&](std::size_t begin, std::size_t end) {
+               for (int y = static_cast<int>(begin); y < static_cast<int>(end); ++y)
+                 for (int x = 0; x < grid.width; ++x) {
+                   if (std::isnan(old.at(x, y)))
+                     continue;
+                   double sum = 2 * old.at(x, y), weight = 2;
+                   for (const int side : {-1, 1}) {
+                     const int nx = x + side * dx, ny = y + side * dy;
+                     if (nx < 0 || ny < 0 || nx >= grid.width || ny >= grid.height ||
+                         std::isnan(old.at(nx, ny)))
+                       continue;
+                     sum += old.at(nx, ny);
+                     weight += 1;
+                   }
+                   grid.value[static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) +
+                              static_cast<std::size_t>(x)] = sum / weight;
+                 }
+             });
 }
 
 /// Sides of the squares between pixel centres, each with one number: even from a pixel to its

@@ -34,17 +34,22 @@ struct Edge {
 
 class Raster {
  public:
-  explicit Raster(WallGrid& grid) : g_(grid) {
-    g_.value.assign(static_cast<std::size_t>(g_.width) * static_cast<std::size_t>(g_.height), kNaN);
+  explicit Raster(std::span<const WallLayer> layers) : layers_(layers), g_(*layers[0].grid) {
+    for (const WallLayer& layer : layers_)
+      layer.grid->value.assign(
+          static_cast<std::size_t>(g_.width) * static_cast<std::size_t>(g_.height), kNaN);
   }
 
   Corner corner(Vec3 p) const {
     return {(p.x - g_.left_mm) / g_.mm_per_px, (g_.top_mm - p.y) / g_.mm_per_px};
   }
 
-  void keep_least(int column, int row, double value) {
-    double& slot = g_.value[static_cast<std::size_t>(row) * static_cast<std::size_t>(g_.width) +
-                            static_cast<std::size_t>(column)];
+  std::size_t place(int column, int row) const {
+    return static_cast<std::size_t>(row) * static_cast<std::size_t>(g_.width) +
+           static_cast<std::size_t>(column);
+  }
+
+  static void keep_least(double& slot, double value) {
     if (!(slot <= value)) // also when the slot is still empty
       slot = value;
   }
@@ -63,7 +68,7 @@ class Raster {
     return {low, high};
   }
 
-  void cell(const std::array<Corner, 3>& p, const std::array<double, 3>& v, bool steep, Band band) {
+  void cell(const Tri& t, const std::array<Corner, 3>& p, bool steep, Band band) {
     const double grow = steep ? 1.0 : 0.0, half = 0.5 + grow;
     const auto [x0, x1] = span(std::min({p[0].x, p[1].x, p[2].x}),
                                std::max({p[0].x, p[1].x, p[2].x}), grow, g_.width);
@@ -73,18 +78,8 @@ class Raster {
     y1 = std::min(y1, band.last);
     if (x0 > x1 || y0 > y1)
       return;
-    const double least = std::min({v[0], v[1], v[2]});
     const double area =
         (p[1].x - p[0].x) * (p[2].y - p[0].y) - (p[1].y - p[0].y) * (p[2].x - p[0].x);
-    // The straight-line wall over the cell, where it has an area worth the division.
-    double gx = 0, gy = 0, dip = 0;
-    bool flat = steep || std::abs(area) < 1e-6;
-    if (!flat) {
-      gx = ((v[1] - v[0]) * (p[2].y - p[0].y) - (v[2] - v[0]) * (p[1].y - p[0].y)) / area;
-      gy = ((v[2] - v[0]) * (p[1].x - p[0].x) - (v[1] - v[0]) * (p[2].x - p[0].x)) / area;
-      dip = 0.5 * (std::abs(gx) + std::abs(gy));
-      flat = !std::isfinite(dip);
-    }
     // Separating axes of a triangle and a square: the three edge normals and the square's own two
     // (those are the loop bounds). A triangle without area has edges that face each other and
     // keeps the squares its line passes through.
@@ -95,34 +90,74 @@ class Raster {
       const double a = sign * (q.y - r.y), b = sign * (r.x - q.x);
       edges[i] = {a, b, -(a * q.x + b * q.y), half * (std::abs(a) + std::abs(b))};
     }
-    for (int row = y0; row <= y1; ++row)
-      for (int column = x0; column <= x1; ++column) {
-        const double x = column + 0.5, y = row + 0.5;
-        if (std::ranges::any_of(edges,
-                                [&](const Edge& e) { return e.a * x + e.b * y + e.c < -e.slack; }))
-          continue;
-        const double here =
-            flat ? least : std::max(least, v[0] + gx * (x - p[0].x) + gy * (y - p[0].y) - dip);
-        keep_least(column, row, here);
-      }
+    for (const WallLayer& layer : layers_) {
+      const Slope slope(p, {layer.values_mm[t[0]], layer.values_mm[t[1]], layer.values_mm[t[2]]},
+                        area, steep);
+      if (slope.empty())
+        continue;
+      for (int row = y0; row <= y1; ++row)
+        for (int column = x0; column <= x1; ++column) {
+          const double x = column + 0.5, y = row + 0.5;
+          if (!std::ranges::any_of(
+                  edges, [&](const Edge& e) { return e.a * x + e.b * y + e.c < -e.slack; }))
+            keep_least(layer.grid->value[place(column, row)], slope.least_about(x, y));
+        }
+    }
   }
 
-  void spot(Corner p, double value) {
+  void spot(Corner p, std::uint32_t sample) {
     const auto [x0, x1] = span(p.x, p.x, 1.0, g_.width);
     const auto [y0, y1] = span(p.y, p.y, 1.0, g_.height);
-    for (int row = y0; row <= y1; ++row)
-      for (int column = x0; column <= x1; ++column)
-        keep_least(column, row, value);
+    for (const WallLayer& layer : layers_)
+      if (const double value = layer.values_mm[sample]; !std::isnan(value))
+        for (int row = y0; row <= y1; ++row)
+          for (int column = x0; column <= x1; ++column)
+            keep_least(layer.grid->value[place(column, row)], value);
   }
 
  private:
-  WallGrid& g_;
+  /// The wall over a cell.
+  class Slope {
+   public:
+    Slope(const std::array<Corner, 3>& p, const std::array<double, 3>& v, double area, bool steep)
+        : v_(v), from_(p[0]), least_(std::min({v[0], v[1], v[2]})) {
+      // It runs straight where the cell has an area worth the division.
+      flat_ = steep || std::abs(area) < 1e-6;
+      if (flat_)
+        return;
+      gx_ = ((v[1] - v[0]) * (p[2].y - p[0].y) - (v[2] - v[0]) * (p[1].y - p[0].y)) / area;
+      gy_ = ((v[2] - v[0]) * (p[1].x - p[0].x) - (v[1] - v[0]) * (p[2].x - p[0].x)) / area;
+      dip_ = 0.5 * (std::abs(gx_) + std::abs(gy_));
+      flat_ = !std::isfinite(dip_);
+    }
+    bool empty() const { return std::isnan(v_[0]) || std::isnan(v_[1]) || std::isnan(v_[2]); }
+    /// On the square about (x, y).
+    double least_about(double x, double y) const {
+      return flat_ ? least_
+                   : std::max(least_, v_[0] + gx_ * (x - from_.x) + gy_ * (y - from_.y) - dip_);
+    }
+
+   private:
+    std::array<double, 3> v_;
+    Corner from_;
+    double least_, gx_ = 0, gy_ = 0, dip_ = 0;
+    bool flat_ = true;
+  };
+
+  std::span<const WallLayer> layers_;
+  const WallGrid& g_; // the frame of all
 };
 
 } // namespace
 
 void rasterise_wall(const WallMap& map, std::span<const double> values_mm, WallGrid& grid) {
-  Raster raster(grid);
+  const WallLayer layer{values_mm, &grid};
+  rasterise_wall(map, std::span(&layer, 1));
+}
+
+void rasterise_wall(const WallMap& map, std::span<const WallLayer> layers) {
+  Raster raster(layers);
+  const WallGrid& grid = *layers[0].grid;
   const auto corners = [&](const Tri& t) {
     return std::array{raster.corner(map.samples[t[0]].at), raster.corner(map.samples[t[1]].at),
                       raster.corner(map.samples[t[2]].at)};
@@ -150,18 +185,14 @@ void rasterise_wall(const WallMap& map, std::span<const double> values_mm, WallG
       if (b < reach[k].first || b > reach[k].last)
         continue;
       const Tri& t = map.cells[k];
-      const std::array<double, 3> v{values_mm[t[0]], values_mm[t[1]], values_mm[t[2]]};
-      if (std::isnan(v[0]) || std::isnan(v[1]) || std::isnan(v[2]))
-        continue;
       const Vec3 a = map.samples[t[0]].at;
       const Vec3 normal = cross(map.samples[t[1]].at - a, map.samples[t[2]].at - a);
       const bool steep = normal.z * normal.z <= kSteep * kSteep * length_squared(normal);
-      raster.cell(corners(t), v, steep, band);
+      raster.cell(t, corners(t), steep, band);
     }
   });
   for (const WallMap::Spot& s : map.spots)
-    if (!std::isnan(values_mm[s.sample]))
-      raster.spot(raster.corner(map.samples[s.sample].at), values_mm[s.sample]);
+    raster.spot(raster.corner(map.samples[s.sample].at), s.sample);
 }
 
 } // namespace leastwall

@@ -32,4 +32,12 @@ struct WallGrid {
 /// Fills `grid.value` for the frame already set in `grid`; cells outside are cut off.
 void rasterise_wall(const WallMap& map, std::span<const double> values_mm, WallGrid& grid);
 
+/// Several walls of one map at once, on grids with one frame: the same as one after the other, but
+/// each cell is looked at once.
+struct WallLayer {
+  std::span<const double> values_mm;
+  WallGrid* grid;
+};
+void rasterise_wall(const WallMap& map, std::span<const WallLayer> layers);
+
 } // namespace leastwall

@@ -1,5 +1,7 @@
 #include "report/wall_pixels.h"
 
+#include "base/parallel.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -35,6 +37,13 @@ Rgb hatch(Rgb base, int x, int y, bool rising, double period, double half_width,
 
 using Mask = std::vector<char>;
 
+template <class Body> void each_row(int height, const Body& body) {
+  for_blocks(static_cast<std::size_t>(height), 32, {}, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t y = begin; y < end; ++y)
+      body(static_cast<int>(y));
+  });
+}
+
 /// Grows a mask by `radius` pixels along rows and columns (a square brush).
 Mask grown(const Mask& mask, int width, int height, int radius) {
   Mask rows(mask.size(), 0), out(mask.size(), 0);
@@ -42,16 +51,17 @@ Mask grown(const Mask& mask, int width, int height, int radius) {
     return static_cast<std::size_t>(y) * static_cast<std::size_t>(width) +
            static_cast<std::size_t>(x);
   };
-  for (int y = 0; y < height; ++y)
+  each_row(height, [&](int y) {
     for (int x = 0; x < width; ++x)
       if (mask[slot(x, y)])
         for (int i = std::max(0, x - radius); i <= std::min(width - 1, x + radius); ++i)
           rows[slot(i, y)] = 1;
-  for (int y = 0; y < height; ++y)
-    for (int x = 0; x < width; ++x)
-      if (rows[slot(x, y)])
-        for (int i = std::max(0, y - radius); i <= std::min(height - 1, y + radius); ++i)
-          out[slot(x, i)] = 1;
+  });
+  each_row(height, [&](int y) {
+    for (int from = std::max(0, y - radius); from <= std::min(height - 1, y + radius); ++from)
+      for (int x = 0; x < width; ++x)
+        out[slot(x, y)] |= rows[slot(x, from)];
+  });
   return out;
 }
 
@@ -100,7 +110,7 @@ PixelImage wall_pixels(const WallGrid& expected, const WallGrid& worst, double l
   const int brush = static_cast<int>(std::lround(3 * unit));
   const Mask cut_shown = grown(cut, width, height, brush);
   const Mask outline = grown(measured, width, height, std::max(1, brush * 2 / 3));
-  for (int y = 0; y < height; ++y)
+  each_row(height, [&](int y) {
     for (int x = 0; x < width; ++x) {
       const std::size_t i = static_cast<std::size_t>(y) * static_cast<std::size_t>(width) +
                             static_cast<std::size_t>(x);
@@ -114,6 +124,7 @@ PixelImage wall_pixels(const WallGrid& expected, const WallGrid& worst, double l
         out.pixels[i] =
             zone_pixel(wall_zone(expected.value[i], low, limit_mm), expected.value[i], x, y, unit);
     }
+  });
   return out;
 }
 
