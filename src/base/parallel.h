@@ -1,6 +1,6 @@
-// The parallel idioms: a loop over blocks of indices in which each body writes its own slots, two
-// things at once, and sorting. Nothing is summed across threads, so results do not depend on the
-// number of threads.
+// The parallel idioms: a loop over blocks of indices in which each body writes its own slots, sums
+// and extremes over such blocks, two things at once, and sorting. Nothing is summed across threads,
+// so results do not depend on the number of threads.
 #pragma once
 
 #include "base/hand_over.h"
@@ -12,6 +12,7 @@
 #include <tbb/parallel_for.h>
 #include <tbb/parallel_invoke.h>
 #include <tbb/parallel_sort.h>
+#include <vector>
 
 namespace leastwall {
 
@@ -36,6 +37,20 @@ void for_blocks(std::size_t n, std::size_t grain, const RunContext& run, const B
                         body(b * grain, std::min(n, (b + 1) * grain));
                       }
                     });
+}
+
+/// part(begin, end) of every block of [0, n), joined from the first to the last: join(sum, part)
+/// adds a part to the sum. The blocks are those of for_blocks, so rounding is the same whatever the
+/// number of threads. `none` is the sum of nothing.
+template <class T, class Part, class Join>
+T sum_of_blocks(std::size_t n, std::size_t grain, const RunContext& run, T none, const Part& part,
+                const Join& join) {
+  std::vector<T> parts((n + grain - 1) / grain, none);
+  for_blocks(n, grain, run,
+             [&](std::size_t begin, std::size_t end) { parts[begin / grain] = part(begin, end); });
+  for (const T& p : parts)
+    join(none, p);
+  return none;
 }
 
 /// Calls both, at once where there are threads for it. An exception from either reaches the caller.

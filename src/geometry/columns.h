@@ -24,6 +24,9 @@ class Columns {
   /// Keeps a reference to `mesh`, which must outlive this.
   explicit Columns(const TriMesh& mesh);
 
+  /// Of the mesh, mm.
+  const Box& box() const { return box_; }
+
   /// Crossings of the vertical line through `p`, by height against p.z.
   ColumnCounts count(Vec3 p) const;
   /// Lowest / highest crossing of the line at x, y; absent where it misses.

@@ -45,17 +45,37 @@ std::optional<Vec3> passes_through(Vec3 a, Vec3 b, const TriangleCorners& t, Vec
 } // namespace
 
 Vec3 closest_point(Vec3 p, const TriangleCorners& t) {
-  if (const auto foot = foot_inside(p, t, normal_of(t)))
-    return *foot;
-  Vec3 best = closest_on_segment(p, t[0], t[1]);
-  double best_d2 = length_squared(p - best);
-  for (const Vec3 q : {closest_on_segment(p, t[1], t[2]), closest_on_segment(p, t[2], t[0])}) {
+  const Vec3 ab = t[1] - t[0], ac = t[2] - t[0], bc = t[2] - t[1];
+  const Vec3 ap = p - t[0], normal = cross(ab, ac);
+  const double n2 = length_squared(normal);
+  bool over_ab = dot(cross(ab, ap), normal) < 0, over_bc = dot(cross(bc, p - t[1]), normal) < 0,
+       over_ca = dot(cross(ap, ac), normal) < 0;
+  if (n2 > 0 && !over_ab && !over_bc && !over_ca)
+    return p - normal * (dot(ap, normal) / n2);
+  // The nearest point is on an edge that p is over, seen along the normal: from a point within an
+  // edge, the way to p leads straight over that edge; from a corner, over one of its two edges or
+  // both (it is a sum of their outward normals). A sliver's normal is too uncertain to tell.
+  constexpr double kSliver2 = 1e-12; // height over longest side, squared
+  const double longest2 =
+      std::max({length_squared(ab), length_squared(ac), length_squared(bc)});
+  if (!(n2 > kSliver2 * longest2 * longest2))
+    over_ab = over_bc = over_ca = true;
+  Vec3 best;
+  double best_d2 = std::numeric_limits<double>::infinity();
+  const auto look = [&](Vec3 a, Vec3 b) {
+    const Vec3 q = closest_on_segment(p, a, b);
     const double d2 = length_squared(p - q);
     if (d2 < best_d2) {
       best = q;
       best_d2 = d2;
     }
-  }
+  };
+  if (over_ab)
+    look(t[0], t[1]);
+  if (over_bc)
+    look(t[1], t[2]);
+  if (over_ca)
+    look(t[2], t[0]);
   return best;
 }
 

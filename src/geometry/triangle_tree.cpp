@@ -16,6 +16,87 @@ struct Item {
   std::uint32_t triangle;
 };
 
+/// Along one axis; equal middles by number, so that the order is the only one.
+struct Before {
+  std::size_t axis;
+  bool operator()(const Item& a, const Item& b) const {
+    // Without branches: which way it goes is a coin toss.
+    return static_cast<bool>(static_cast<int>(a.middle[axis] < b.middle[axis]) |
+                             (static_cast<int>(a.middle[axis] == b.middle[axis]) &
+                              static_cast<int>(a.triangle < b.triangle)));
+  }
+};
+
+constexpr std::size_t kFew = 64;
+
+/// part_at() for at most kFew items: counts for each how many come before it.
+void part_few(Item* items, std::size_t split, std::size_t count, std::size_t axis) {
+  std::array<float, kFew> key;
+  std::array<std::int32_t, kFew> number, rank; // there are fewer than 2^31 triangles
+  for (std::size_t i = 0; i < count; ++i) {
+    key[i] = items[i].middle[axis];
+    number[i] = static_cast<std::int32_t>(items[i].triangle);
+  }
+  for (std::size_t i = 0; i < count; ++i) {
+    std::int32_t before = 0;
+    for (std::size_t k = 0; k < count; ++k)
+      before += static_cast<std::int32_t>(key[k] < key[i]) |
+                (static_cast<std::int32_t>(key[k] == key[i]) &
+                 static_cast<std::int32_t>(number[k] < number[i]));
+    rank[i] = before;
+  }
+  std::array<Item, kFew> after;
+  std::size_t front = 0, back = 0;
+  for (std::size_t i = 0; i < count; ++i) {
+    const Item item = items[i];
+    const std::size_t first = static_cast<std::size_t>(rank[i]) < split ? 1 : 0;
+    items[front] = item;
+    after[back] = item;
+    front += first;
+    back += 1 - first;
+  }
+  std::copy_n(after.begin(), back, items + front);
+}
+
+/// Brings the `split` first items to the front, in no order: quickselect whose pivot is taken from
+/// a sample a little beyond the split, so that nearly all of the longer part is put aside at once
+/// (after Floyd and Rivest 1975).
+void part_at(Item* items, std::size_t split, std::size_t count, Before before) {
+  constexpr std::size_t kSample = 32;
+  bool beyond = true; // the pivot: above the split, or under it
+  while (count > kFew) {
+    std::array<Item, kSample> sample;
+    for (std::size_t i = 0; i < kSample; ++i)
+      sample[i] = items[(2 * i + 1) * count / (2 * kSample)];
+    const double place = static_cast<double>(split) / static_cast<double>(count) * kSample;
+    const double off = beyond ? place + 2.5 : place - 3.5;
+    const auto at = static_cast<std::size_t>(std::clamp(off, 0.0, kSample - 1.0));
+    std::nth_element(sample.begin(), sample.begin() + static_cast<std::ptrdiff_t>(at), sample.end(),
+                     before);
+    const Item pivot = sample[at];
+    std::size_t under = 0; // items before the pivot, which stand in front
+    for (std::size_t i = 0; i < count; ++i) {
+      const Item item = items[i];
+      items[i] = items[under];
+      items[under] = item;
+      under += before(item, pivot) ? 1 : 0;
+    }
+    if (under >= split && under > 0) {
+      count = under;
+    } else if (under > 0) {
+      items += under;
+      split -= under;
+      count -= under;
+    } else {
+      std::nth_element(items, items + split, items + count, before); // the pivot is the first
+      return;
+    }
+    beyond = split * 2 <= count;
+  }
+  if (split > 0 && split < count)
+    part_few(items, split, count, before.axis);
+}
+
 /// Orders items so that each aligned run of kLeaf^k of them is compact, for every k. `whole` is the
 /// least such power that holds all items.
 void arrange(Item* items, std::size_t count, std::size_t whole) {
@@ -36,10 +117,7 @@ void arrange(Item* items, std::size_t count, std::size_t whole) {
       if (high[k] - low[k] > high[axis] - low[axis])
         axis = k;
     const std::size_t split = (quarters + 1) / 2 * quarter;
-    std::nth_element(items, items + split, items + count, [axis](const Item& a, const Item& b) {
-      return a.middle[axis] != b.middle[axis] ? a.middle[axis] < b.middle[axis]
-                                              : a.triangle < b.triangle;
-    });
+    part_at(items, split, count, {axis});
     // Two quarters are still `whole` as far as their own boundary goes.
     const auto part = [&](std::size_t from, std::size_t to) {
       arrange(items + from, to - from, to - from > quarter ? whole : quarter);
@@ -135,7 +213,7 @@ class TriangleTree::Builder {
 
  private:
   void order() {
-    std::vector<Item> items(mesh_.triangles.size());
+    RawVector<Item> items(mesh_.triangles.size());
     for_blocks(items.size(), 1 << 14, {}, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i) {
         Box box;
@@ -151,8 +229,10 @@ class TriangleTree::Builder {
       whole *= kLeaf;
     arrange(items.data(), items.size(), whole);
     order_.resize(items.size());
-    for (std::size_t i = 0; i < items.size(); ++i)
-      order_[i] = items[i].triangle;
+    for_blocks(items.size(), 1 << 16, {}, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t i = begin; i < end; ++i)
+        order_[i] = items[i].triangle;
+    });
   }
 
   std::array<Vec3, 3> corners(std::size_t place) const {
@@ -205,6 +285,8 @@ class TriangleTree::Builder {
 
   Node& start_node(std::size_t level, std::size_t index, const Axes& axes) {
     Node& node = tree_.nodes_[tree_.levels_[level].first + index];
+    node.low.fill(all(1e30f)); // absent children are far away
+    node.high.fill(all(-1e30f));
     for (std::size_t from = 0; from < 3; ++from)
       for (std::size_t to = 0; to < 3; ++to)
         node.turn[from][to] = axes.axis[to][from];
@@ -231,14 +313,20 @@ class TriangleTree::Builder {
 
   TriangleTree& tree_;
   const TriMesh& mesh_;
-  std::vector<std::uint32_t> order_; // triangles by their place in the tree
+  RawVector<std::uint32_t> order_; // triangles by their place in the tree
 };
 
 TriangleTree::TriangleTree(const TriMesh& mesh) {
-  Box box;
-  for (const Tri& t : mesh.triangles)
-    for (const std::uint32_t v : t)
-      box.add(mesh.vertices[v]);
+  const Box box = sum_of_blocks(
+      mesh.triangles.size(), 1 << 14, {}, Box(),
+      [&mesh](std::size_t begin, std::size_t end) {
+        Box part;
+        for (std::size_t i = begin; i < end; ++i)
+          for (const std::uint32_t v : mesh.triangles[i])
+            part.add(mesh.vertices[v]);
+        return part;
+      },
+      [](Box& sum, const Box& part) { sum.add(part); });
   origin_ = box.middle();
   slack_ = 1e-6 * std::max({box.size().x, box.size().y, box.size().z, 1e-3});
   Builder builder(*this, mesh);

@@ -8,6 +8,7 @@
 // neighbours, where upright boxes over slanted facets would all reach as near.
 #pragma once
 
+#include "base/raw_vector.h"
 #include "geometry/mesh.h"
 
 #include <array>
@@ -33,13 +34,24 @@ class TriangleTree {
 
   static F4 larger(F4 a, F4 b) { return a > b ? a : b; }
   static F4 all(float v) { return F4{v, v, v, v}; }
+  /// Bit k is set where v[k] is not greater than `most`.
+  static unsigned not_over(F4 v, float most) {
+    const auto over = v > all(most);
+#if defined(__SSE__)
+    return 15u & ~static_cast<unsigned>(__builtin_ia32_movmskps(reinterpret_cast<F4>(over)));
+#else
+    unsigned bits = 0;
+    for (unsigned k = 0; k < 4; ++k)
+      bits |= over[k] ? 0u : 1u << k;
+    return bits;
+#endif
+  }
 
   static constexpr double kFar = 1e18; ///< mm: nothing lies as far, an absent child lies farther
 
   struct Node {               // boxes of four children, along three axes of the node's own
-    std::array<F4, 3> turn{}; ///< column k: what x, y or z adds to each of the axes
-    std::array<F4, 3> low{all(1e30f), all(1e30f), all(1e30f)};
-    std::array<F4, 3> high{all(-1e30f), all(-1e30f), all(-1e30f)};
+    std::array<F4, 3> turn; ///< column k: what x, y or z adds to each of the axes
+    std::array<F4, 3> low, high;
   };
   /// Unit vectors and offsets: nx x + ny y + nz z - o. Plane 0 is the triangle's own, 1 to 3 stand
   /// on its edges and look outwards. All zero where the triangle has no area, or so little that
@@ -57,8 +69,8 @@ class TriangleTree {
 
   Vec3 origin_;
   double slack_ = 0; ///< mm: more than single precision hides anywhere in the box
-  std::vector<Leaf> leaves_;
-  std::vector<Node> nodes_;
+  RawVector<Leaf> leaves_;
+  RawVector<Node> nodes_;
   std::vector<Level> levels_; ///< from just above the leaves to the root
 };
 

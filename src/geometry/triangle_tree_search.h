@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <array>
+#include <bit>
 #include <cmath>
 #include <optional>
 
@@ -45,12 +46,18 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
       }
       const F4 out = larger(larger(off[1], off[2]), larger(off[3], all(0)));
       const F4 d2 = off[0] * off[0] + out * out;
-      for (std::size_t k = 0; k < 4; ++k)
-        if (!(d2[k] > reach2)) {
-          const std::optional<double> nearer = visit(leaf.triangle[k]);
-          if (nearer)
-            reach2 = std::min(reach2, squared(*nearer));
+      // The nearest first: most often it rules the others out.
+      for (unsigned left = not_over(d2, reach2); left != 0;) {
+        auto nearest = static_cast<unsigned>(std::countr_zero(left));
+        for (unsigned rest = left & (left - 1); rest != 0; rest &= rest - 1)
+          if (const auto k = static_cast<unsigned>(std::countr_zero(rest)); d2[k] < d2[nearest])
+            nearest = k;
+        left &= ~(1u << nearest);
+        if (const std::optional<double> nearer = visit(leaf.triangle[nearest])) {
+          reach2 = std::min(reach2, squared(*nearer));
+          left &= not_over(d2, reach2);
         }
+      }
       continue;
     }
     const Node& node = nodes_[levels_[entry.level - 1].first + entry.index];
@@ -63,10 +70,9 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
     }
     // Pushed so that the nearest is taken first.
     const std::size_t base = top;
-    for (std::uint32_t k = 0; k < 4; ++k) {
+    for (unsigned left = not_over(d2, reach2); left != 0; left &= left - 1) {
+      const auto k = static_cast<unsigned>(std::countr_zero(left));
       const float near = d2[k];
-      if (near > reach2)
-        continue;
       std::size_t i = top++;
       for (; i > base && stack[i - 1].d2 < near; --i)
         stack[i] = stack[i - 1];
