@@ -44,9 +44,15 @@ void lower_to(std::atomic<double>& best, double value) {
 
 std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& there,
                                    const RunContext& run) {
-  double best_sample = 1e300;
-  for (const WallSample& s : map.samples)
-    best_sample = std::min(best_sample, std::abs(s.wall_mm));
+  const double best_sample = sum_of_blocks(
+      map.samples.size(), kCellGrain, run, 1e300,
+      [&map](std::size_t begin, std::size_t end) {
+        double t = 1e300;
+        for (std::size_t i = begin; i < end; ++i)
+          t = std::min(t, std::abs(map.samples[i].wall_mm));
+        return t;
+      },
+      [](double& least, double part) { least = std::min(least, part); });
   std::vector<std::vector<Candidate>> parts((map.cells.size() + kCellGrain - 1) / kCellGrain);
   for_blocks(map.cells.size(), kCellGrain, run, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i) {

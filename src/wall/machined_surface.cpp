@@ -34,17 +34,21 @@ bool has_lid(const TriMesh& m, const Columns& columns, double z, double toleranc
 class Cutter {
  public:
   Cutter(const TriMesh& from, double top)
-      : from_(from), top_(top), kept_(from.vertices.size(), kNone) {}
+      : from_(from), top_(top), kept_(from.vertices.size(), kNone) {
+    out_.vertices.reserve(from.vertices.size());
+    out_.triangles.reserve(from.triangles.size());
+  }
 
   void add(const Tri& t) {
     const bool over[3] = {above(t[0]), above(t[1]), above(t[2])};
     const int count = over[0] + over[1] + over[2];
-    if (count == 3)
-      return;
     if (count == 0) {
       out_.triangles.push_back({keep(t[0]), keep(t[1]), keep(t[2])});
       return;
     }
+    left_out_mm2_ += area(from_, t);
+    if (count == 3)
+      return;
     // Turn so that corner 0 is the odd one out.
     std::size_t odd = 0;
     for (std::size_t i = 0; i < 3; ++i)
@@ -59,15 +63,19 @@ class Cutter {
       push({ab, keep(c), ac});
     }
   }
-  TriMesh take() { return std::move(out_); }
+  /// Counts a facet as left out.
+  void leave_out(const Tri& t) { left_out_mm2_ += area(from_, t); }
+  MachinedSurface take() { return {std::move(out_), std::max(0.0, left_out_mm2_)}; }
 
  private:
   static constexpr std::uint32_t kNone = 0xffffffff;
 
   bool above(std::uint32_t v) const { return from_.vertices[v].z > top_; }
   void push(const Tri& t) {
-    if (t[0] != t[1] && t[1] != t[2] && t[0] != t[2])
-      out_.triangles.push_back(t);
+    if (t[0] == t[1] || t[1] == t[2] || t[0] == t[2])
+      return;
+    out_.triangles.push_back(t);
+    left_out_mm2_ -= area(out_, t);
   }
   std::uint32_t keep(std::uint32_t v) {
     if (kept_[v] == kNone) {
@@ -92,6 +100,7 @@ class Cutter {
   const TriMesh& from_;
   double top_;
   TriMesh out_;
+  double left_out_mm2_ = 0;
   std::vector<std::uint32_t> kept_;
   std::unordered_map<std::uint64_t, std::uint32_t> cuts_;
 };
@@ -106,7 +115,7 @@ double plane_tolerance_mm(const Box& box) {
 
 PocketFace find_pocket_face(const TriMesh& pocket, const Columns& pocket_columns,
                             const TriMesh& skin, const Columns& skin_columns) {
-  const Box pocket_box = pocket.box(), skin_box = skin.box();
+  const Box &pocket_box = pocket_columns.box(), &skin_box = skin_columns.box();
   const double tolerance = std::max(plane_tolerance_mm(pocket_box), plane_tolerance_mm(skin_box));
   const double skin_top = skin_box.high.z, pocket_top = pocket_box.high.z;
   const bool skin_lid = has_lid(skin, skin_columns, skin_top, tolerance);
@@ -128,27 +137,16 @@ PocketFace find_pocket_face(const TriMesh& pocket, const Columns& pocket_columns
 }
 
 MachinedSurface machined_surface(const TriMesh& mesh, const PocketFace& face) {
-  MachinedSurface result;
-  if (!face.opens) {
-    Cutter all(mesh, std::numeric_limits<double>::infinity());
-    for (const Tri& t : mesh.triangles)
-      all.add(t);
-    result.mesh = all.take();
-    return result;
-  }
   const double tolerance = plane_tolerance_mm(mesh.box());
-  double before = 0, after = 0;
-  Cutter cutter(mesh, face.top_z_mm + tolerance);
+  Cutter cutter(mesh,
+                face.opens ? face.top_z_mm + tolerance : std::numeric_limits<double>::infinity());
   for (const Tri& t : mesh.triangles) {
-    before += area(mesh, t);
-    if (!flat_at(mesh, t, face.top_z_mm, tolerance))
+    if (face.opens && flat_at(mesh, t, face.top_z_mm, tolerance))
+      cutter.leave_out(t);
+    else
       cutter.add(t);
   }
-  result.mesh = cutter.take();
-  for (const Tri& t : result.mesh.triangles)
-    after += area(result.mesh, t);
-  result.left_out_mm2 = std::max(0.0, before - after);
-  return result;
+  return cutter.take();
 }
 
 } // namespace leastwall

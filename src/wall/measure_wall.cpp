@@ -28,20 +28,51 @@ struct Body {
   }
 };
 
-double area_of(const WallMap& map) {
-  double sum = 0;
-  for (const Tri& c : map.cells) {
-    const Vec3 a = map.samples[c[0]].at;
-    sum += 0.5 * length(cross(map.samples[c[1]].at - a, map.samples[c[2]].at - a));
+/// The part of a body that is wall, and how sides of the body are told.
+struct Machined {
+  MachinedSurface surface; ///< when it has no facets, there is nothing below
+  std::optional<AirRule> air;
+  std::optional<Columns> columns; ///< of the surface, where the rule asks for them
+
+  Machined(const Body& body, const PocketFace& face, CutFrom from, bool sound)
+      : surface(machined_surface(body.whole, face)) {
+    if (surface.mesh.triangles.empty())
+      return;
+    air.emplace(body.whole, body.columns, from, sound);
+    if (face.opens && air->test() == AirTest::sheet)
+      air->use_machined(columns.emplace(surface.mesh));
   }
-  return sum;
+  Machined(const Machined&) = delete;
+  Machined& operator=(const Machined&) = delete;
+};
+
+constexpr std::size_t kGrain = 1 << 14;
+
+double area_of(const WallMap& map, const RunContext& run) {
+  return sum_of_blocks(
+      map.cells.size(), kGrain, run, 0.0,
+      [&map](std::size_t begin, std::size_t end) {
+        double sum = 0;
+        for (std::size_t i = begin; i < end; ++i) {
+          const Tri& c = map.cells[i];
+          const Vec3 a = map.samples[c[0]].at;
+          sum += 0.5 * length(cross(map.samples[c[1]].at - a, map.samples[c[2]].at - a));
+        }
+        return sum;
+      },
+      [](double& sum, double part) { sum += part; });
 }
 
-double thinnest_sample(const WallMap& map) {
-  double t = 1e300;
-  for (const WallSample& s : map.samples)
-    t = std::min(t, s.wall_mm);
-  return t;
+double thinnest_sample(const WallMap& map, const RunContext& run) {
+  return sum_of_blocks(
+      map.samples.size(), kGrain, run, 1e300,
+      [&map](std::size_t begin, std::size_t end) {
+        double t = 1e300;
+        for (std::size_t i = begin; i < end; ++i)
+          t = std::min(t, map.samples[i].wall_mm);
+        return t;
+      },
+      [](double& least, double part) { least = std::min(least, part); });
 }
 
 /// Is most of the skin so far from the pocket that a field pays? Asks a few hundred corners.
@@ -57,8 +88,9 @@ bool mostly_beyond(const TriMesh& skin, const WallProbe& probe, double beyond_mm
 }
 
 /// Measures the skin; where a distance field shows it to be thick, without asking the triangles.
-RefinedMap measure_skin(const TriMesh& skin, WallProbe& probe, const MeasureOptions& options,
-                        const RefineOptions& spacing, const RunContext& run) {
+RefinedMap measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe,
+                        const MeasureOptions& options, const RefineOptions& spacing,
+                        const RunContext& run) {
   const double beyond = std::max(4.0, 2.5 * options.ceiling_mm);
   if (options.voxel_mm > 0 || mostly_beyond(skin, probe, beyond)) {
     FieldOptions field;
@@ -67,13 +99,13 @@ RefinedMap measure_skin(const TriMesh& skin, WallProbe& probe, const MeasureOpti
     const DistanceField guide(
         probe.there(), [&probe](Vec3 p) { return probe.in_air(p); }, field, run);
     probe.set_guide(&guide, beyond);
-    RefinedMap map = refine(skin, probe, spacing, run);
+    RefinedMap map = refine(start, probe, spacing, run);
     probe.set_guide(nullptr, 0);
-    if (thinnest_sample(map.map) < beyond)
+    if (thinnest_sample(map.map, run) < beyond)
       return map;
     // Nothing is thin: the least wall must then be found among walls that were only bounded.
   }
-  return refine(skin, probe, spacing, run);
+  return refine(std::move(start), probe, spacing, run);
 }
 
 /// The deeper of what either surface reaches into the other's air.
@@ -118,53 +150,62 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
             fmt::format("The pocket face is at z = {:.3f} mm, as stated; facets on it or above it "
                         "are not wall.",
                         *options.top_z_mm)};
-  MachinedSurface pocket_wall, skin_wall;
-  both_at_once([&] { pocket_wall = machined_surface(pocket.whole, face); },
-               [&] { skin_wall = machined_surface(skin.whole, face); });
-  for (const auto& [surface, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
-    if (surface->mesh.triangles.empty())
+  run.progress("building trees", 0.1);
+  std::optional<Machined> pocket_wall, skin_wall;
+  std::optional<ClosestSurface> pocket_tree_made;
+  RefineStart start;
+  RefineOptions fine;
+  // The pocket's tree and all that can be known of the skin without it.
+  both_at_once(
+      [&] {
+        const TriMesh& wall =
+            pocket_wall.emplace(pocket, face, CutFrom::above, options.pocket_sound).surface.mesh;
+        if (!wall.triangles.empty())
+          pocket_tree_made.emplace(wall);
+      },
+      [&] {
+        const TriMesh& wall =
+            skin_wall.emplace(skin, face, CutFrom::below, options.skin_sound).surface.mesh;
+        start = refine_start(wall, run);
+        fine = sample_spacing(options, wall);
+      });
+  for (const auto& [wall, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
+    if ((*wall)->surface.mesh.triangles.empty())
       throw InputError(fmt::format("the {} has no facets below the pocket face at z = {:.3f} mm; "
                                    "check how the meshes lie, z must point up out of the pocket",
                                    name, face.top_z_mm));
-  run.progress("building trees", 0.1);
-  const ClosestSurface pocket_tree(pocket_wall.mesh);
-  AirRule pocket_air(pocket.whole, pocket.columns, CutFrom::above, options.pocket_sound);
-  AirRule skin_air(skin.whole, skin.columns, CutFrom::below, options.skin_sound);
-  std::optional<Columns> pocket_machined, skin_machined;
-  if (face.opens && pocket_air.test() == AirTest::sheet)
-    pocket_air.use_machined(pocket_machined.emplace(pocket_wall.mesh));
-  if (face.opens && skin_air.test() == AirTest::sheet)
-    skin_air.use_machined(skin_machined.emplace(skin_wall.mesh));
-  const double nudge =
-      2 * std::max(plane_tolerance_mm(pocket.whole.box()), plane_tolerance_mm(skin.whole.box()));
+  const ClosestSurface& pocket_tree = *pocket_tree_made;
+  const double nudge = 2 * std::max(plane_tolerance_mm(pocket.columns.box()),
+                                    plane_tolerance_mm(skin.columns.box()));
   const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
-  const AirSide skin_side(pocket_air, sign_top);
+  const AirSide skin_side(*pocket_wall->air, sign_top);
   WallProbe skin_probe(pocket_tree, skin_side, true);
 
   run.progress("measuring the skin", 0.2);
-  const RefineOptions fine = sample_spacing(options, skin_wall.mesh);
-  RefinedMap skin_map = measure_skin(skin_wall.mesh, skin_probe, options, fine, run);
+  RefinedMap skin_map =
+      measure_skin(skin_wall->surface.mesh, std::move(start), skin_probe, options, fine, run);
   run.progress("finding the least wall", 0.6);
   WallMeasurement result;
   const std::optional<CellPair> pair = least_pair(skin_map.map, pocket_tree, run);
   const bool crossed = pair && !(pair->pair.distance > 0);
   run.progress("looking from the pocket", 0.8);
-  const AirSide pocket_side(skin_air, sign_top);
-  const bool skin_cut = crossed || thinnest_sample(skin_map.map) <= 0;
-  const bool pocket_cut = !skin_cut && !options.pocket_map &&
-                          pocket_side.any_in_air(pocket_wall.mesh, pair ? pair->pair.distance : 0.0,
-                                                 fine.coarse_spacing_mm, run);
+  const AirSide pocket_side(*skin_wall->air, sign_top);
+  const bool skin_cut = crossed || thinnest_sample(skin_map.map, run) <= 0;
+  const bool pocket_cut =
+      !skin_cut && !options.pocket_map &&
+      pocket_side.any_in_air(pocket_wall->surface.mesh, pair ? pair->pair.distance : 0.0,
+                             fine.coarse_spacing_mm, run);
   std::optional<ClosestSurface> skin_tree;
   std::optional<WallProbe> pocket_probe;
   RefinedMap pocket_map;
   if (skin_cut || pocket_cut || options.pocket_map) {
-    skin_tree.emplace(skin_wall.mesh);
+    skin_tree.emplace(skin_wall->surface.mesh);
     pocket_probe.emplace(*skin_tree, pocket_side, false);
     RefineOptions coarse = fine;
     coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
-    pocket_map = refine(pocket_wall.mesh, *pocket_probe, coarse, run);
+    pocket_map = refine(refine_start(pocket_wall->surface.mesh, run), *pocket_probe, coarse, run);
   }
-  if (skin_cut || (pocket_probe && thinnest_sample(pocket_map.map) <= 0)) {
+  if (skin_cut || (pocket_probe && thinnest_sample(pocket_map.map, run) <= 0)) {
     bool settled = true;
     result.least =
         cut_through_place(skin_map, skin_probe, pocket_map, *pocket_probe, pair, settled, run);
@@ -186,7 +227,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   };
   result.least.straight_down_mm = result.straight_down_mm(result.least.skin);
 
-  result.skin_area_mm2 = area_of(skin_map.map);
+  result.skin_area_mm2 = area_of(skin_map.map, run);
   result.skin = std::move(skin_map.map);
   if (options.pocket_map)
     result.pocket = std::move(pocket_map.map);
@@ -196,10 +237,10 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
       {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});
   result.skin.samples.push_back({result.least.skin, result.least.n, result.least.wall_mm});
   result.top_z_mm = face.top_z_mm;
-  result.left_out_area_mm2 = pocket_wall.left_out_mm2 + skin_wall.left_out_mm2;
+  result.left_out_area_mm2 = pocket_wall->surface.left_out_mm2 + skin_wall->surface.left_out_mm2;
   result.fine_spacing_mm = fine.fine_spacing_mm;
   result.ambiguous_points = skin_side.ambiguous_points() + pocket_side.ambiguous_points();
-  result.assumptions = {face.why, pocket_air.words(), skin_air.words()};
+  result.assumptions = {face.why, pocket_wall->air->words(), skin_wall->air->words()};
   if (result.ambiguous_points > 0)
     result.notices.push_back(
         {"side-unclear",

@@ -1,6 +1,7 @@
 #include "wall/refine.h"
 
 #include "base/parallel.h"
+#include "base/raw_vector.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,6 +12,7 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kBlock = 512;
+constexpr std::size_t kAhead = 8;
 constexpr std::size_t kCellGrain = 1 << 14;
 constexpr std::uint32_t kNone = 0xffffffff;
 constexpr std::size_t kMostSamples = 0xfffffff0, kMostCells = kNone / 3;
@@ -32,35 +34,42 @@ std::uint64_t morton(Vec3 p, const Box& box) {
          spread((p.z - box.low.z) / std::max(size.z, 1e-9)) << 2;
 }
 
+/// Vertices along that order.
+std::vector<std::uint32_t> order_in_space(const TriMesh& mesh, const RunContext& run) {
+  const Box box = mesh.box();
+  struct Key {
+    std::uint64_t place;
+    std::uint32_t vertex;
+    auto operator<=>(const Key&) const = default;
+  };
+  RawVector<Key> keys(mesh.vertices.size());
+  for_blocks(keys.size(), 1 << 16, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i)
+      keys[i] = {morton(mesh.vertices[i], box), static_cast<std::uint32_t>(i)};
+  });
+  sort_in_parallel(keys.begin(), keys.end());
+  std::vector<std::uint32_t> order(keys.size());
+  for (std::size_t k = 0; k < keys.size(); ++k)
+    order[k] = keys[k].vertex;
+  return order;
+}
+
 std::uint64_t key_of(std::uint32_t a, std::uint32_t b) {
   return (std::uint64_t{std::min(a, b)} << 32) | std::max(a, b);
 }
 
 class Refiner {
  public:
-  Refiner(const TriMesh& surface, const WallProbe& probe, const RefineOptions& options,
+  Refiner(RefineStart start, const WallProbe& probe, const RefineOptions& options,
           const RunContext& run)
-      : probe_(probe), options_(options), run_(run) {
-    cells_ = surface.triangles;
-    // Few meshes need more than a quarter as many samples again; those that do pay for moving.
-    const std::size_t room = surface.vertices.size() + surface.vertices.size() / 4;
-    out_.map.samples.reserve(room);
-    out_.nearest.reserve(room);
-    normals_.reserve(room);
-    normals_.assign(surface.vertices.size(), Vec3{});
-    for (const Tri& t : cells_) {
-      const Vec3 a = surface.vertices[t[0]];
-      const Vec3 n = cross(surface.vertices[t[1]] - a, surface.vertices[t[2]] - a);
-      for (const std::uint32_t v : t)
-        normals_[v] += n;
-    }
-    out_.map.samples.resize(surface.vertices.size());
-    out_.nearest.assign(surface.vertices.size(), kNone);
-    for (std::size_t i = 0; i < surface.vertices.size(); ++i)
-      out_.map.samples[i].at = surface.vertices[i];
-    measure_corners(surface.box());
-    open_.resize(cells_.size());
-    std::iota(open_.begin(), open_.end(), 0u);
+      : probe_(probe), options_(options), run_(run), cells_(std::move(start.first.map.cells)),
+        open_(cells_.size()), normals_(std::move(start.normals)), out_(std::move(start.first)) {
+    measure_corners(start.order);
+    for_blocks(open_.size(), 1 << 16, run_, [&](std::size_t begin, std::size_t end) {
+      std::iota(open_.begin() + static_cast<std::ptrdiff_t>(begin),
+                open_.begin() + static_cast<std::ptrdiff_t>(end),
+                static_cast<std::uint32_t>(begin));
+    });
   }
 
   RefinedMap take() {
@@ -71,19 +80,18 @@ class Refiner {
   }
 
  private:
-  void measure_corners(const Box& box) {
+  void measure_corners(const std::vector<std::uint32_t>& order) {
     std::vector<WallSample>& samples = out_.map.samples;
-    std::vector<std::pair<std::uint64_t, std::uint32_t>> order(samples.size());
-    for_blocks(order.size(), 1 << 16, run_, [&](std::size_t begin, std::size_t end) {
-      for (std::size_t i = begin; i < end; ++i)
-        order[i] = {morton(samples[i].at, box), static_cast<std::uint32_t>(i)};
-    });
-    sort_in_parallel(order.begin(), order.end());
     for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
       std::optional<std::uint32_t> hint;
       const WallSample* beside = nullptr;
       for (std::size_t k = begin; k < end; ++k) {
-        const std::uint32_t i = order[k].second;
+        if (k + kAhead < end) { // corners lie about in memory
+          const std::uint32_t soon = order[k + kAhead];
+          __builtin_prefetch(&samples[soon], 1);
+          __builtin_prefetch(&normals_[soon]);
+        }
+        const std::uint32_t i = order[k];
         const WallProbe::Reading r = probe_.read(samples[i].at, normals_[i], hint, beside);
         samples[i] = r.sample;
         out_.nearest[i] = r.triangle;
@@ -180,7 +188,7 @@ class Refiner {
   /// whose edges asked will never ask.
   void divide_open(const std::vector<std::uint32_t>& middle, std::size_t most) {
     std::vector<Tri> next;
-    std::vector<std::uint32_t> open;
+    RawVector<std::uint32_t> open;
     next.reserve(most);
     open.reserve(most - cells_.size());
     std::size_t done = 0; // cells taken over
@@ -240,7 +248,7 @@ class Refiner {
   const RefineOptions& options_;
   const RunContext& run_;
   std::vector<Tri> cells_;
-  std::vector<std::uint32_t> open_; // cells whose edges may ask, ascending
+  RawVector<std::uint32_t> open_; // cells whose edges may ask, ascending
   std::vector<Vec3> normals_;
   RefinedMap out_;
 };
@@ -251,9 +259,39 @@ double distance_floor(double nearest_mm, double longest2) {
   return std::sqrt(std::max(0.0, nearest_mm * nearest_mm - longest2 / 3));
 }
 
-RefinedMap refine(const TriMesh& surface, const WallProbe& probe, const RefineOptions& options,
+RefineStart refine_start(const TriMesh& surface, const RunContext& run) {
+  RefineStart start;
+  WallMap& map = start.first.map;
+  const std::size_t n = surface.vertices.size();
+  // Few meshes need more than a quarter as many samples again; those that do pay for moving.
+  const std::size_t room = n + n / 4;
+  both_at_once(
+      [&] {
+        map.cells = surface.triangles;
+        start.normals.reserve(room);
+        start.normals.resize(n);
+        for (const Tri& t : surface.triangles) {
+          const Vec3 a = surface.vertices[t[0]];
+          const Vec3 normal = cross(surface.vertices[t[1]] - a, surface.vertices[t[2]] - a);
+          for (const std::uint32_t v : t)
+            start.normals[v] += normal;
+        }
+      },
+      [&] {
+        start.order = order_in_space(surface, run);
+        map.samples.reserve(room);
+        map.samples.resize(n);
+        for (std::size_t i = 0; i < n; ++i)
+          map.samples[i].at = surface.vertices[i];
+        start.first.nearest.reserve(room);
+        start.first.nearest.resize(n, kNone);
+      });
+  return start;
+}
+
+RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions& options,
                   const RunContext& run) {
-  return Refiner(surface, probe, options, run).take();
+  return Refiner(std::move(start), probe, options, run).take();
 }
 
 } // namespace leastwall

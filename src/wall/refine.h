@@ -29,8 +29,16 @@ struct RefinedMap {
 /// d(x)^2 >= sum l_i d_i^2 - sum_(i<j) l_i l_j |c_i - c_j|^2 >= min d_i^2 - L^2 / 3.
 double distance_floor(double nearest_mm, double longest2);
 
-/// Covers `surface` with samples measured by `probe`.
-RefinedMap refine(const TriMesh& surface, const WallProbe& probe, const RefineOptions& options,
+/// What can be made ready before there is anything to measure against.
+struct RefineStart {
+  RefinedMap first;                 ///< the surface's own corners and cells, not measured yet
+  std::vector<Vec3> normals;        ///< per corner, any length
+  std::vector<std::uint32_t> order; ///< corners, neighbours in space one after the other
+};
+RefineStart refine_start(const TriMesh& surface, const RunContext& run);
+
+/// Covers the surface with samples measured by `probe`.
+RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions& options,
                   const RunContext& run);
 
 } // namespace leastwall

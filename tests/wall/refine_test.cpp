@@ -21,7 +21,7 @@ RefinedMap refined(const TriMesh& here, const TriMesh& there, const RefineOption
   const Columns columns(there);
   const AirRule rule(there, columns, CutFrom::above);
   const AirSide side(rule, std::numeric_limits<double>::infinity());
-  return refine(here, WallProbe(surface, side, true), options, {});
+  return refine(refine_start(here, {}), WallProbe(surface, side, true), options, {});
 }
 
 TriMesh mesh_of(const WallMap& map) {
