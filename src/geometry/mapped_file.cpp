@@ -13,6 +13,14 @@
 namespace leastwall {
 namespace {
 
+[[noreturn]] void refuse_changed(const std::filesystem::path& file) {
+  refuse_file(file, "was changed while it was read", "wait until it is complete, then run again");
+}
+
+[[noreturn]] void refuse_unread(const std::filesystem::path& file) {
+  refuse_file(file, "could not be read to its end: the disk fails", "check the disk");
+}
+
 [[noreturn]] void refuse_with(const std::filesystem::path& file, const char* what, int error) {
   refuse_file(file, std::string(what) + " (" + std::generic_category().message(error) + ")",
               "check the name and the permissions");
@@ -55,14 +63,28 @@ MappedFile::~MappedFile() {
   ::close(handle_);
 }
 
+void MappedFile::copy(std::uint64_t offset, char* to, std::size_t size) const {
+  while (size > 0) {
+    const ssize_t got = ::pread(handle_, to, size, static_cast<off_t>(offset));
+    if (got < 0 && errno == EINTR)
+      continue;
+    if (got < 0)
+      refuse_unread(path_);
+    if (got == 0) // it was longer when it was opened
+      refuse_changed(path_);
+    to += got;
+    offset += static_cast<std::uint64_t>(got);
+    size -= static_cast<std::size_t>(got);
+  }
+}
+
 void MappedFile::check_unchanged() const {
   struct stat facts {};
   if (::fstat(handle_, &facts) != 0 || static_cast<std::uint64_t>(facts.st_size) != size_ ||
       facts.st_mtim.tv_sec != changed_s_ || facts.st_mtim.tv_nsec != changed_ns_)
-    refuse_file(path_, "was changed while it was read",
-                "wait until it is complete, then run again");
+    refuse_changed(path_);
   if (guard_ && guard_->filled())
-    refuse_file(path_, "could not be read to its end: the disk fails", "check the disk");
+    refuse_unread(path_);
 }
 
 } // namespace leastwall

@@ -37,6 +37,50 @@ bool has_attribute_data(std::string_view bytes, std::uint64_t count) {
   return at == bytes.size();
 }
 
+/// The file's bytes in order, copied a piece at a time.
+class ByteStream {
+ public:
+  ByteStream(const MappedFile& file, std::uint64_t from)
+      : file_(file), next_(from),
+        piece_(static_cast<std::size_t>(std::min<std::uint64_t>(kPiece, file.size() - from))) {}
+
+  /// The next `size` bytes, which must be left; good until the next call.
+  const char* take(std::size_t size) {
+    if (end_ - at_ < size)
+      fill(size);
+    const char* bytes = piece_.data() + at_;
+    at_ += size;
+    return bytes;
+  }
+  void skip(std::uint64_t size) {
+    const std::uint64_t here = std::min<std::uint64_t>(size, end_ - at_);
+    at_ += static_cast<std::size_t>(here);
+    next_ += size - here;
+  }
+
+ private:
+  static constexpr std::size_t kPiece = 1 << 18;
+
+  void fill(std::size_t size) {
+    const std::size_t left = end_ - at_;
+    std::memmove(piece_.data(), piece_.data() + at_, left);
+    const std::uint64_t rest = next_ < file_.size() ? file_.size() - next_ : 0;
+    const std::size_t room = piece_.size() - left;
+    // What is not there any more is asked for all the same, and refused.
+    const std::size_t more =
+        std::max(static_cast<std::size_t>(std::min<std::uint64_t>(room, rest)), size - left);
+    file_.copy(next_, piece_.data() + left, more);
+    next_ += more;
+    at_ = 0;
+    end_ = left + more;
+  }
+
+  const MappedFile& file_;
+  std::uint64_t next_; // in the file, after what is in the piece
+  std::vector<char> piece_;
+  std::size_t at_ = 0, end_ = 0;
+};
+
 } // namespace
 
 bool has_binary_stl_size(std::string_view bytes) {
@@ -88,7 +132,7 @@ FileMesh read_stl_binary(const MappedFile& file, const RunContext& run) {
   read.mesh.triangles.reserve(static_cast<std::size_t>(count));
   NonfiniteVertices bad;
   StoredNormals normals;
-  const char* at = bytes.data() + kHeader;
+  ByteStream stream(file, kHeader);
   std::array<std::array<VertexWelder::Ready, 3>, kAhead> ready;
   std::size_t waiting = 0;
   const auto weld = [&] {
@@ -106,11 +150,14 @@ FileMesh read_stl_binary(const MappedFile& file, const RunContext& run) {
       run.check();
       run.progress("reading", static_cast<double>(i) / static_cast<double>(count));
     }
+    const char* facet = stream.take(kFacet);
     float f[12];
-    std::memcpy(f, at, sizeof f);
-    std::uint16_t extra = 0;
-    std::memcpy(&extra, at + 48, sizeof extra);
-    at += with_data ? kFacet + extra : kFacet;
+    std::memcpy(f, facet, sizeof f);
+    if (with_data) {
+      std::uint16_t extra = 0;
+      std::memcpy(&extra, facet + 48, sizeof extra);
+      stream.skip(extra);
+    }
     Vec3 p[3];
     bool finite = true;
     for (int k = 0; k < 3; ++k) {

@@ -45,7 +45,7 @@ class VertexWelder {
     for (std::size_t i = h & (slots_.size() - 1);; i = (i + 1) & (slots_.size() - 1)) {
       Slot& slot = slots_[i];
       if (slot.index == kFree) {
-        slot = {static_cast<std::uint32_t>(points_.size()), tag, static_cast<std::uint32_t>(h)};
+        slot = {static_cast<std::uint32_t>(points_.size()), tag};
         points_.push_back(p);
         const std::uint32_t index = slot.index;
         if (points_.size() * 3 > slots_.size() * 2)
@@ -66,8 +66,8 @@ class VertexWelder {
 
  private:
   static constexpr std::uint32_t kFree = 0xffffffffu;
-  struct Slot {
-    std::uint32_t index = kFree, tag = 0, low = 0;
+  struct Slot { // eight bytes: never across two lines of the cache
+    std::uint32_t index = kFree, tag = 0;
   };
 
   static std::uint64_t hash(Vec3 p) {
@@ -79,16 +79,13 @@ class VertexWelder {
   }
 
   void grow() {
-    std::vector<Slot> old(slots_.size() * 2);
-    old.swap(slots_);
-    for (const Slot& slot : old) {
-      if (slot.index == kFree)
-        continue;
-      const std::uint64_t h = (std::uint64_t{slot.tag} << 32) | slot.low;
+    slots_.assign(slots_.size() * 2, Slot{});
+    for (std::uint32_t index = 0; index < points_.size(); ++index) {
+      const std::uint64_t h = hash(points_[index]);
       std::size_t i = h & (slots_.size() - 1);
       while (slots_[i].index != kFree)
         i = (i + 1) & (slots_.size() - 1);
-      slots_[i] = slot;
+      slots_[i] = {index, static_cast<std::uint32_t>(h >> 32)};
     }
   }
 

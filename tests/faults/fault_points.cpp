@@ -213,6 +213,14 @@ ssize_t read(int file, void* to, std::size_t size) {
   }
   return next<ssize_t (*)(int, void*, std::size_t)>("read")(file, to, size);
 }
+ssize_t pread(int file, void* to, std::size_t size, off_t from) {
+  if (strikes(kRead)) {
+    if (!halves)
+      return fail(EIO);
+    size = size > 1 ? size / 2 : size;
+  }
+  return next<ssize_t (*)(int, void*, std::size_t, off_t)>("pread")(file, to, size, from);
+}
 ssize_t write(int file, const void* from, std::size_t size) {
   if (file != STDERR_FILENO && strikes(kWrite)) {
     if (!halves)

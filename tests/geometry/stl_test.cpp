@@ -84,6 +84,30 @@ TEST_CASE("binary STL: data appended to each facet and announced in its attribut
   check_is_box(load(dir.file("attributes.stl", bytes)));
 }
 
+TEST_CASE("binary STL: a file of many pieces is the same mesh with and without attribute data") {
+  const TempDir dir;
+  const TriMesh sheet = sheet_mesh(120, 10, [](double x, double y) { return 0.01 * x * y; });
+  const std::string plain = binary_stl(sheet);
+  REQUIRE(plain.size() > 4 * (1 << 18)); // is read a quarter of a megabyte at a time
+  std::string bytes = plain.substr(0, 84);
+  for (std::size_t i = 0; i < sheet.triangles.size(); ++i) {
+    // None for most, some for others: facets lie across the ends of pieces, one after 64 KiB more.
+    const std::size_t more = i == 5000 ? 65535 : i % 7 == 0 ? i % 50 : 0;
+    std::string facet = plain.substr(84 + 50 * i, 48);
+    append_raw(facet, static_cast<std::uint16_t>(more));
+    bytes += facet + std::string(more, 'x');
+  }
+  const TriMesh one = load(dir.file("plain.stl", plain)).mesh;
+  const TriMesh two = load(dir.file("attributes.stl", bytes)).mesh;
+  CHECK(one.triangles.size() == sheet.triangles.size());
+  CHECK(one.triangles == two.triangles);
+  CHECK(one.vertices == two.vertices);
+  // The last facet is where it was written.
+  const Tri last = sheet.triangles.back();
+  for (std::size_t k = 0; k < 3; ++k)
+    CHECK(distance(one.vertices[one.triangles.back()[k]], sheet.vertices[last[k]]) < 1e-5);
+}
+
 TEST_CASE("binary STL: every low byte of the count is recognised") {
   const TempDir dir;
   const TriMesh sheet = sheet_mesh(60, 30, [](double, double) { return 0.0; });
