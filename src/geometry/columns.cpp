@@ -27,26 +27,30 @@ EdgeSide edge_side(const Vec3& a, const Vec3& b, double x, double y) {
 
 } // namespace
 
+std::size_t Columns::column(double x) const {
+  return std::min(nx_ - 1,
+                  static_cast<std::size_t>(std::max(0.0, (x - box_.low.x) * cells_per_mm_)));
+}
+std::size_t Columns::row(double y) const {
+  return std::min(ny_ - 1,
+                  static_cast<std::size_t>(std::max(0.0, (y - box_.low.y) * cells_per_mm_)));
+}
+
 Columns::Columns(const TriMesh& mesh) : mesh_(mesh), box_(mesh.box()) {
   const std::size_t n = std::max<std::size_t>(mesh.triangles.size(), 1);
   const Vec3 size = box_.size();
   const double area = std::max(size.x, 1e-9) * std::max(size.y, 1e-9);
-  cell_ = std::max(std::sqrt(area / (0.5 * static_cast<double>(n))),
-                   1e-4 * std::max({size.x, size.y, 1e-6}));
-  nx_ = static_cast<std::size_t>(size.x / cell_) + 1;
-  ny_ = static_cast<std::size_t>(size.y / cell_) + 1;
-  const auto column = [this](double x) {
-    return std::min(nx_ - 1, static_cast<std::size_t>(std::max(0.0, (x - box_.low.x) / cell_)));
-  };
-  const auto row = [this](double y) {
-    return std::min(ny_ - 1, static_cast<std::size_t>(std::max(0.0, (y - box_.low.y) / cell_)));
-  };
+  cells_per_mm_ = 1 / std::max(std::sqrt(area / (0.5 * static_cast<double>(n))),
+                               1e-4 * std::max({size.x, size.y, 1e-6}));
+  nx_ = static_cast<std::size_t>(size.x * cells_per_mm_) + 1;
+  ny_ = static_cast<std::size_t>(size.y * cells_per_mm_) + 1;
   const auto each_cell = [&](const Tri& t, const auto& body) {
     Box b;
     for (const std::uint32_t v : t)
       b.add(mesh.vertices[v]);
-    for (std::size_t r = row(b.low.y); r <= row(b.high.y); ++r)
-      for (std::size_t c = column(b.low.x); c <= column(b.high.x); ++c)
+    const std::size_t last_row = row(b.high.y), last_column = column(b.high.x);
+    for (std::size_t r = row(b.low.y); r <= last_row; ++r)
+      for (std::size_t c = column(b.low.x); c <= last_column; ++c)
         body(r * nx_ + c);
   };
   start_.assign(nx_ * ny_ + 1, 0);
@@ -64,8 +68,7 @@ Columns::Columns(const TriMesh& mesh) : mesh_(mesh), box_(mesh.box()) {
 template <class Visit> void Columns::visit(double x, double y, const Visit& visit) const {
   if (!(x >= box_.low.x && x <= box_.high.x && y >= box_.low.y && y <= box_.high.y))
     return;
-  const auto c = std::min(nx_ - 1, static_cast<std::size_t>((x - box_.low.x) / cell_));
-  const auto r = std::min(ny_ - 1, static_cast<std::size_t>((y - box_.low.y) / cell_));
+  const std::size_t c = column(x), r = row(y);
   for (std::uint32_t e = start_[r * nx_ + c]; e < start_[r * nx_ + c + 1]; ++e) {
     const Tri& t = mesh_.triangles[entries_[e]];
     const Vec3 &a = mesh_.vertices[t[0]], &b = mesh_.vertices[t[1]], &d = mesh_.vertices[t[2]];

@@ -5,6 +5,7 @@
 // nothing is counted twice. Facets that stand exactly upright are never crossed.
 #pragma once
 
+#include "base/raw_vector.h"
 #include "geometry/mesh.h"
 
 #include <cstdint>
@@ -35,13 +36,16 @@ class Columns {
 
  private:
   template <class Visit> void visit(double x, double y, const Visit& visit) const;
+  /// Of the grid's cells: never falling in x or y, so that a facet's cells hold all its points.
+  std::size_t column(double x) const;
+  std::size_t row(double y) const;
 
   const TriMesh& mesh_;
   Box box_;
-  double cell_ = 1;
+  double cells_per_mm_ = 1;
   std::size_t nx_ = 1, ny_ = 1;
   std::vector<std::uint32_t> start_; ///< first entry per grid cell, row-major in y
-  std::vector<std::uint32_t> entries_;
+  RawVector<std::uint32_t> entries_;
 };
 
 } // namespace leastwall

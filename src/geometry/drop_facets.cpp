@@ -1,5 +1,7 @@
 #include "geometry/drop_facets.h"
 
+#include "base/parallel.h"
+
 #include <algorithm>
 
 namespace leastwall {
@@ -55,21 +57,29 @@ std::size_t drop_doubled_facets(TriMesh& mesh) {
 }
 
 std::size_t drop_flat_facets(TriMesh& mesh) {
-  constexpr double kLeastHeight = 1e-9; // of the longest side
-  std::vector<bool> drop(mesh.triangles.size(), false);
-  std::size_t dropped = 0;
-  for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+  const auto flat = [&mesh](std::size_t t) {
+    constexpr double kLeastHeight = 1e-9; // of the longest side
     const Tri& tri = mesh.triangles[t];
     const Vec3 a = mesh.vertices[tri[0]], b = mesh.vertices[tri[1]], c = mesh.vertices[tri[2]];
     const double side =
         std::max({length_squared(b - a), length_squared(c - b), length_squared(a - c)});
-    if (length(cross(b - a, c - a)) <= kLeastHeight * side) {
-      drop[t] = true;
-      ++dropped;
-    }
-  }
-  if (dropped > 0)
+    return length(cross(b - a, c - a)) <= kLeastHeight * side;
+  };
+  const auto dropped = sum_of_blocks(
+      mesh.triangles.size(), 1 << 14, {}, std::size_t{0},
+      [&flat](std::size_t begin, std::size_t end) {
+        std::size_t count = 0;
+        for (std::size_t t = begin; t < end; ++t)
+          count += flat(t) ? 1 : 0;
+        return count;
+      },
+      [](std::size_t& sum, std::size_t part) { sum += part; });
+  if (dropped > 0) {
+    std::vector<bool> drop(mesh.triangles.size());
+    for (std::size_t t = 0; t < drop.size(); ++t)
+      drop[t] = flat(t);
     keep_only(mesh, drop);
+  }
   return dropped;
 }
 

@@ -1,6 +1,7 @@
 // Which facets meet at which edge.
 #pragma once
 
+#include "base/raw_vector.h"
 #include "geometry/mesh.h"
 
 #include <algorithm>
@@ -47,7 +48,7 @@ class MeshEdges {
     bool operator<(const Entry& o) const { return high != o.high ? high < o.high : half < o.half; }
   };
   std::vector<std::uint32_t> first_; // per vertex: where its entries start
-  std::vector<Entry> entries_;
+  RawVector<Entry> entries_;
 };
 
 } // namespace leastwall

@@ -56,8 +56,7 @@ Vec3 closest_point(Vec3 p, const TriangleCorners& t) {
   // edge, the way to p leads straight over that edge; from a corner, over one of its two edges or
   // both (it is a sum of their outward normals). A sliver's normal is too uncertain to tell.
   constexpr double kSliver2 = 1e-12; // height over longest side, squared
-  const double longest2 =
-      std::max({length_squared(ab), length_squared(ac), length_squared(bc)});
+  const double longest2 = std::max({length_squared(ab), length_squared(ac), length_squared(bc)});
   if (!(n2 > kSliver2 * longest2 * longest2))
     over_ab = over_bc = over_ca = true;
   Vec3 best;

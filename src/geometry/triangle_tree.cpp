@@ -9,6 +9,7 @@ namespace {
 
 constexpr std::size_t kLeaf = 4; ///< triangles a leaf, and children a node
 constexpr std::size_t kAlone = 1 << 14;
+constexpr std::size_t kTurned = 3;   ///< levels whose boxes are turned
 constexpr double kPlaneShare = 0.05; ///< of the search's slack that a facet's plane may use up
 
 struct Item {
@@ -29,10 +30,11 @@ struct Before {
 
 constexpr std::size_t kFew = 64;
 
-/// part_at() for at most kFew items: counts for each how many come before it.
-void part_few(Item* items, std::size_t split, std::size_t count, std::size_t axis) {
+/// For each of at most kFew items, how many come before it. Counting them all is quicker than
+/// sorting, for there is nothing to guess.
+void count_before(const Item* items, std::size_t count, std::size_t axis, std::int32_t* ranks) {
   std::array<float, kFew> key;
-  std::array<std::int32_t, kFew> number, rank; // there are fewer than 2^31 triangles
+  std::array<std::int32_t, kFew> number; // there are fewer than 2^31 triangles
   for (std::size_t i = 0; i < count; ++i) {
     key[i] = items[i].middle[axis];
     number[i] = static_cast<std::int32_t>(items[i].triangle);
@@ -43,8 +45,14 @@ void part_few(Item* items, std::size_t split, std::size_t count, std::size_t axi
       before += static_cast<std::int32_t>(key[k] < key[i]) |
                 (static_cast<std::int32_t>(key[k] == key[i]) &
                  static_cast<std::int32_t>(number[k] < number[i]));
-    rank[i] = before;
+    ranks[i] = before;
   }
+}
+
+/// part_at() for at most kFew items.
+void part_few(Item* items, std::size_t split, std::size_t count, std::size_t axis) {
+  std::array<std::int32_t, kFew> rank;
+  count_before(items, count, axis, rank.data());
   std::array<Item, kFew> after;
   std::size_t front = 0, back = 0;
   for (std::size_t i = 0; i < count; ++i) {
@@ -58,29 +66,66 @@ void part_few(Item* items, std::size_t split, std::size_t count, std::size_t axi
   std::copy_n(after.begin(), back, items + front);
 }
 
+/// Brings the items before `pivot` to the front and says how many they are. Both ends are emptied
+/// first, and each item is then written to both free ends, of which one moves on: nothing waits for
+/// the outcome of a comparison. For more than kFew items.
+std::size_t bring_forward(Item* items, std::size_t count, const Item& pivot, Before before) {
+  constexpr std::size_t kBlock = kFew / 2;
+  std::array<Item, kFew> held; // from both ends
+  std::copy_n(items, kBlock, held.begin());
+  std::copy_n(items + count - kBlock, kBlock, held.begin() + kBlock);
+  std::size_t front = 0, back = count;                      // written up to, and from
+  std::size_t unread = kBlock, unread_end = count - kBlock; // not looked at yet
+  const auto put = [&](const Item& item) {
+    const Item copy = item;
+    const std::size_t first = before(copy, pivot) ? 1 : 0;
+    items[front] = copy;
+    items[back - 1] = copy;
+    front += first;
+    back -= 1 - first;
+  };
+  // A block is taken from the end that has less room, so that either has a block's room to fill.
+  while (unread_end - unread >= kBlock) {
+    if (unread - front <= back - unread_end) {
+      for (std::size_t i = 0; i < kBlock; ++i)
+        put(items[unread + i]);
+      unread += kBlock;
+    } else {
+      for (std::size_t i = 0; i < kBlock; ++i)
+        put(items[unread_end - 1 - i]);
+      unread_end -= kBlock;
+    }
+  }
+  std::array<Item, kBlock> rest;
+  const std::size_t left = unread_end - unread;
+  std::copy_n(items + unread, left, rest.begin());
+  for (std::size_t i = 0; i < left; ++i)
+    put(rest[i]);
+  for (const Item& item : held)
+    put(item);
+  return front;
+}
+
 /// Brings the `split` first items to the front, in no order: quickselect whose pivot is taken from
 /// a sample a little beyond the split, so that nearly all of the longer part is put aside at once
 /// (after Floyd and Rivest 1975).
 void part_at(Item* items, std::size_t split, std::size_t count, Before before) {
-  constexpr std::size_t kSample = 32;
-  bool beyond = true; // the pivot: above the split, or under it
+  constexpr std::size_t kSample = kFew / 2;
+  constexpr std::int32_t kOff = 2; // about the deviation of a place in the sample
+  bool beyond = true;              // the pivot: above the split, or under it
   while (count > kFew) {
     std::array<Item, kSample> sample;
     for (std::size_t i = 0; i < kSample; ++i)
       sample[i] = items[(2 * i + 1) * count / (2 * kSample)];
-    const double place = static_cast<double>(split) / static_cast<double>(count) * kSample;
-    const double off = beyond ? place + 2.5 : place - 3.5;
-    const auto at = static_cast<std::size_t>(std::clamp(off, 0.0, kSample - 1.0));
-    std::nth_element(sample.begin(), sample.begin() + static_cast<std::ptrdiff_t>(at), sample.end(),
-                     before);
-    const Item pivot = sample[at];
-    std::size_t under = 0; // items before the pivot, which stand in front
-    for (std::size_t i = 0; i < count; ++i) {
-      const Item item = items[i];
-      items[i] = items[under];
-      items[under] = item;
-      under += before(item, pivot) ? 1 : 0;
-    }
+    std::array<std::int32_t, kSample> rank;
+    count_before(sample.data(), kSample, before.axis, rank.data());
+    const auto place = static_cast<std::int32_t>(split * kSample / count);
+    const std::int32_t wanted =
+        std::clamp<std::int32_t>(beyond ? place + kOff : place - kOff, 0, kSample - 1);
+    std::size_t at = 0;
+    for (std::size_t i = 0; i < kSample; ++i)
+      at = rank[i] == wanted ? i : at;
+    const std::size_t under = bring_forward(items, count, sample[at], before);
     if (under >= split && under > 0) {
       count = under;
     } else if (under > 0) {
@@ -97,6 +142,22 @@ void part_at(Item* items, std::size_t split, std::size_t count, Before before) {
     part_few(items, split, count, before.axis);
 }
 
+/// Along which the middles are spread widest; of many, as far as every eighth tells.
+std::size_t longest_axis(const Item* items, std::size_t count) {
+  std::array<float, 3> low = items[0].middle, high = low;
+  const std::size_t step = count > kAlone ? 8 : 1;
+  for (std::size_t i = 0; i < count; i += step)
+    for (std::size_t k = 0; k < 3; ++k) {
+      low[k] = std::min(low[k], items[i].middle[k]);
+      high[k] = std::max(high[k], items[i].middle[k]);
+    }
+  std::size_t axis = 0;
+  for (std::size_t k = 1; k < 3; ++k)
+    if (high[k] - low[k] > high[axis] - low[axis])
+      axis = k;
+  return axis;
+}
+
 /// Orders items so that each aligned run of kLeaf^k of them is compact, for every k. `whole` is the
 /// least such power that holds all items.
 void arrange(Item* items, std::size_t count, std::size_t whole) {
@@ -106,18 +167,8 @@ void arrange(Item* items, std::size_t count, std::size_t whole) {
   // The largest child boundary that leaves something on both sides, about the middle.
   const std::size_t quarters = (count + quarter - 1) / quarter;
   if (quarters > 1) {
-    std::array<float, 3> low = items[0].middle, high = low;
-    for (std::size_t i = 1; i < count; ++i)
-      for (std::size_t k = 0; k < 3; ++k) {
-        low[k] = std::min(low[k], items[i].middle[k]);
-        high[k] = std::max(high[k], items[i].middle[k]);
-      }
-    std::size_t axis = 0;
-    for (std::size_t k = 1; k < 3; ++k)
-      if (high[k] - low[k] > high[axis] - low[axis])
-        axis = k;
     const std::size_t split = (quarters + 1) / 2 * quarter;
-    part_at(items, split, count, {axis});
+    part_at(items, split, count, {longest_axis(items, count)});
     // Two quarters are still `whole` as far as their own boundary goes.
     const auto part = [&](std::size_t from, std::size_t to) {
       arrange(items + from, to - from, to - from > quarter ? whole : quarter);
@@ -173,30 +224,20 @@ class TriangleTree::Builder {
 
   /// Fills leaves and nodes of a tree whose levels are laid out.
   void fill() {
-    const std::size_t leaves = tree_.leaves_.size();
     if (tree_.levels_.empty()) {
       fill_leaf(0);
       return;
     }
-    const std::size_t first = tree_.levels_[0].count;
-    const std::size_t second = (first + kLeaf - 1) / kLeaf;
-    std::vector<Box> boxes(second); // upright, of the second level's nodes
-    for_blocks(second, 64, {}, [&](std::size_t begin, std::size_t end) {
+    // Up to this level boxes are turned; each of its nodes is filled by one thread, with all below.
+    const std::size_t top = std::min(kTurned, tree_.levels_.size()) - 1;
+    std::vector<Box> boxes(tree_.levels_[top].count); // upright, of that level's nodes
+    for_blocks(boxes.size(), 16, {}, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i) {
-        Vec3 faces{};
-        for (std::size_t node = kLeaf * i; node < std::min(first, kLeaf * (i + 1)); ++node) {
-          Vec3 normal{};
-          for (std::size_t leaf = kLeaf * node; leaf < std::min(leaves, kLeaf * (node + 1)); ++leaf)
-            normal += fill_leaf(leaf);
-          fill_turned(0, node, Axes(normal));
-          faces += normal;
-        }
-        if (tree_.levels_.size() > 1)
-          fill_turned(1, i, Axes(faces));
-        boxes[i] = box_of(Axes(), kLeaf * kLeaf * kLeaf * i, kLeaf * kLeaf * kLeaf);
+        fill_turned(top, i);
+        boxes[i] = box_of(Axes(), triangles_of(top) * i, triangles_of(top));
       }
     });
-    for (std::size_t level = 2; level < tree_.levels_.size(); ++level) {
+    for (std::size_t level = top + 1; level < tree_.levels_.size(); ++level) {
       std::vector<Box> above(tree_.levels_[level].count);
       for (std::size_t i = 0; i < above.size(); ++i) {
         Node& node = start_node(level, i, Axes());
@@ -293,14 +334,30 @@ class TriangleTree::Builder {
     return node;
   }
 
-  void fill_turned(std::size_t level, std::size_t index, const Axes& axes) {
+  /// That a node of the level holds, but for the last one.
+  static std::size_t triangles_of(std::size_t level) {
+    std::size_t count = kLeaf * kLeaf;
+    for (; level > 0; --level)
+      count *= kLeaf;
+    return count;
+  }
+
+  /// Fills a node and all below it. Returns twice the vector area of its triangles.
+  Vec3 fill_turned(std::size_t level, std::size_t index) {
+    const std::size_t children = level == 0 ? tree_.leaves_.size() : tree_.levels_[level - 1].count;
+    Vec3 area{};
+    for (std::size_t child = kLeaf * index; child < std::min(children, kLeaf * (index + 1));
+         ++child)
+      area += level == 0 ? fill_leaf(child) : fill_turned(level - 1, child);
+    const Axes axes(area);
     Node& node = start_node(level, index, axes);
-    const std::size_t per_child = level == 0 ? kLeaf : kLeaf * kLeaf;
+    const std::size_t per_child = triangles_of(level) / kLeaf;
     for (std::size_t child = 0; child < kLeaf; ++child) {
       const std::size_t begin = (kLeaf * index + child) * per_child;
       if (begin < order_.size())
         set(node, child, box_of(axes, begin, per_child));
     }
+    return area;
   }
 
   static void set(Node& node, std::size_t child, const Box& b) {

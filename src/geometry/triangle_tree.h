@@ -2,9 +2,9 @@
 //
 // It works in single precision and is searched a little further than that can hide, so it may name
 // a triangle too many and never one too few; distances are for the caller to decide, in double.
-// Four children a node, four triangles a leaf, all four looked at together. The two lowest levels
-// of boxes are turned to lie along the surface, and a triangle is named by its own plane and the
-// three planes through its edges: a patch seen from the side it faces is told apart from its
+// Four children a node, four triangles a leaf, all four looked at together. The three lowest
+// levels of boxes are turned to lie along the surface, and a triangle is named by its own plane and
+// the three planes through its edges: a patch seen from the side it faces is told apart from its
 // neighbours, where upright boxes over slanted facets would all reach as near.
 #pragma once
 
@@ -49,7 +49,7 @@ class TriangleTree {
 
   static constexpr double kFar = 1e18; ///< mm: nothing lies as far, an absent child lies farther
 
-  struct Node {               // boxes of four children, along three axes of the node's own
+  struct Node {             // boxes of four children, along three axes of the node's own
     std::array<F4, 3> turn; ///< column k: what x, y or z adds to each of the axes
     std::array<F4, 3> low, high;
   };

@@ -2,6 +2,7 @@
 // against cases that can be worked by hand.
 #include "geometry/triangle_distance.h"
 
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
 #include <random>
@@ -35,6 +36,35 @@ TEST_CASE("point to triangle: face, edge, corner, needle") {
   CHECK(closest_point({7, 2, 0}, needle) == Vec3{7, 0, 0});
   const TriangleCorners dot{Vec3{1, 1, 1}, Vec3{1, 1, 1}, Vec3{1, 1, 1}};
   CHECK(closest_point({7, 2, 0}, dot) == Vec3{1, 1, 1});
+}
+
+// By definition the nearest point is the plane's own foot where that is in the triangle, and else
+// the nearest of all three edges. Obtuse and needle-like triangles, points near and far, over and
+// beside.
+TEST_CASE("point to triangle: no edge is passed over, whatever the angles") {
+  std::mt19937 random(5);
+  std::uniform_real_distribution<double> in(-1, 1);
+  const auto on_edge = [](Vec3 p, Vec3 a, Vec3 b) {
+    const double s = std::clamp(dot(p - a, b - a) / length_squared(b - a), 0.0, 1.0);
+    return distance(p, a + (b - a) * s);
+  };
+  double worst = 0;
+  for (int round = 0; round < 60000; ++round) {
+    const double height = std::pow(10.0, -round % 9); // over a side of about 1
+    const Vec3 a = random_point(random, 1), b = random_point(random, 1);
+    const TriangleCorners t{a, b,
+                            a + (b - a) * (1.5 * in(random)) + height * random_point(random, 1)};
+    const double u = 3 * in(random), v = 3 * in(random);
+    const Vec3 normal = unit(cross(t[1] - t[0], t[2] - t[0]));
+    const Vec3 p = t[0] + (t[1] - t[0]) * u + (t[2] - t[0]) * v + normal * (2 * in(random));
+    double least =
+        std::min({on_edge(p, t[0], t[1]), on_edge(p, t[1], t[2]), on_edge(p, t[2], t[0])});
+    if (u >= 0 && v >= 0 && u + v <= 1)
+      least = std::min(least, std::abs(dot(p - t[0], normal)));
+    // The normal of a needle is known that much less well, to either side.
+    worst = std::max(worst, height * std::abs(distance(p, closest_point(p, t)) - least));
+  }
+  CHECK(worst < 1e-14);
 }
 
 TEST_CASE("segments: crossing, parallel, end to end") {

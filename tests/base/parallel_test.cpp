@@ -1,0 +1,73 @@
+// Sums over blocks against plain loops, and the same to the last bit on any number of threads.
+#include "base/parallel.h"
+
+#include "base/raw_vector.h"
+
+#include <cmath>
+#include <doctest/doctest.h>
+#include <numeric>
+#include <tbb/global_control.h>
+
+using namespace leastwall;
+
+namespace {
+
+double sum(const std::vector<double>& values, std::size_t grain) {
+  return sum_of_blocks(
+      values.size(), grain, {}, 0.0,
+      [&values](std::size_t begin, std::size_t end) {
+        return std::accumulate(values.begin() + static_cast<std::ptrdiff_t>(begin),
+                               values.begin() + static_cast<std::ptrdiff_t>(end), 0.0);
+      },
+      [](double& all, double part) { all += part; });
+}
+
+} // namespace
+
+TEST_CASE("sums over blocks: whole numbers exactly, nothing left out at the ends") {
+  for (const std::size_t n : {0u, 1u, 7u, 8u, 9u, 1000u}) {
+    std::vector<double> values(n);
+    std::iota(values.begin(), values.end(), 1.0);
+    for (const std::size_t grain : {1u, 8u, 5000u})
+      CHECK(sum(values, grain) == static_cast<double>(n * (n + 1) / 2)); // Gauss
+  }
+}
+
+TEST_CASE("sums over blocks round alike on one thread and on many") {
+  std::vector<double> values(100000);
+  for (std::size_t i = 0; i < values.size(); ++i)
+    values[i] = std::sin(static_cast<double>(i)) * 1e3;
+  const double many = sum(values, 64);
+  const tbb::global_control one(tbb::global_control::max_allowed_parallelism, 1);
+  CHECK(sum(values, 64) == many);
+}
+
+TEST_CASE("blocks are joined in their order") {
+  const auto text = sum_of_blocks(
+      26, 4, {}, std::string(),
+      [](std::size_t begin, std::size_t end) {
+        std::string part;
+        for (std::size_t i = begin; i < end; ++i)
+          part += static_cast<char>('a' + i);
+        return part;
+      },
+      [](std::string& all, const std::string& part) { all += part; });
+  CHECK(text == "abcdefghijklmnopqrstuvwxyz");
+}
+
+TEST_CASE("a raw vector keeps what it is given and grows by what is not written yet") {
+  RawVector<int> raw(3, 7);
+  raw.push_back(8);
+  CHECK(raw == RawVector<int>{7, 7, 7, 8});
+  const int* before = nullptr;
+  raw.reserve(100);
+  before = raw.data();
+  raw.resize(100); // no value, and no move
+  CHECK(raw.data() == before);
+  CHECK(raw[3] == 8);
+  // Types with an initialiser get it.
+  struct Set {
+    int value = 5;
+  };
+  CHECK(RawVector<Set>(4)[3].value == 5);
+}
