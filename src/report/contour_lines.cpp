@@ -12,26 +12,29 @@
 namespace leastwall {
 namespace {
 
-void smooth_once(WallGrid& grid, int dx, int dy) {
-  const WallGrid old = grid;
+/// Row y of `out`: each value of `in` with its two neighbours along (dx, dy).
+void smooth_row(const WallGrid& in, WallGrid& out, int y, int dx, int dy) {
+  for (int x = 0; x < in.width; ++x) {
+    const double here = in.at(x, y);
+    double sum = 2 * here, weight = 2;
+    for (const int side : {-1, 1}) {
+      const int nx = x + side * dx, ny = y + side * dy;
+      if (nx < 0 || ny < 0 || nx >= in.width || ny >= in.height || std::isnan(in.at(nx, ny)))
+        continue;
+      sum += in.at(nx, ny);
+      weight += 1;
+    }
+    out.value[static_cast<std::size_t>(y) * static_cast<std::size_t>(in.width) +
+              static_cast<std::size_t>(x)] = std::isnan(here) ? here : sum / weight;
+  }
+}
+
+void smooth_once(WallGrid& grid, WallGrid& scratch, int dx, int dy) {
+  std::swap(grid.value, scratch.value);
   for_blocks(static_cast<std::size_t>(grid.height), 64, {},
              [&](std::size_t begin, std::size_t end) {
-               for (int y = static_cast<int>(begin); y < static_cast<int>(end); ++y)
-                 for (int x = 0; x < grid.width; ++x) {
-                   if (std::isnan(old.at(x, y)))
-                     continue;
-                   double sum = 2 * old.at(x, y), weight = 2;
-                   for (const int side : {-1, 1}) {
-                     const int nx = x + side * dx, ny = y + side * dy;
-                     if (nx < 0 || ny < 0 || nx >= grid.width || ny >= grid.height ||
-                         std::isnan(old.at(nx, ny)))
-                       continue;
-                     sum += old.at(nx, ny);
-                     weight += 1;
-                   }
-                   grid.value[static_cast<std::size_t>(y) * static_cast<std::size_t>(grid.width) +
-                              static_cast<std::size_t>(x)] = sum / weight;
-                 }
+               for (std::size_t y = begin; y < end; ++y)
+                 smooth_row(scratch, grid, static_cast<int>(y), dx, dy);
              });
 }
 
@@ -140,13 +143,13 @@ class Tracer {
 
 } // namespace
 
-WallGrid smoothed(const WallGrid& grid, int rounds) {
-  WallGrid out = grid;
+WallGrid smoothed(WallGrid grid, int rounds) {
+  WallGrid scratch = grid;
   for (int i = 0; i < rounds; ++i) {
-    smooth_once(out, 1, 0);
-    smooth_once(out, 0, 1);
+    smooth_once(grid, scratch, 1, 0);
+    smooth_once(grid, scratch, 0, 1);
   }
-  return out;
+  return grid;
 }
 
 std::vector<ContourLine> contour_lines(const WallGrid& grid, double level) {

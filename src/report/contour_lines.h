@@ -14,9 +14,9 @@ struct GridPoint {
 
 using ContourLine = std::vector<GridPoint>; ///< a closed line repeats its first point at the end
 
-/// A smoother copy: `rounds` passes of the binomial filter 1-2-1 along rows and columns, each over
+/// Smoother: `rounds` passes of the binomial filter 1-2-1 along rows and columns, each over
 /// the neighbours that have a value; empty pixels stay empty.
-WallGrid smoothed(const WallGrid& grid, int rounds);
+WallGrid smoothed(WallGrid grid, int rounds);
 
 /// Lines along which the value is `level`, by marching squares between pixel centres, straight
 /// interpolation along the sides, the saddle decided by the mean of the four. A square with an

@@ -1,15 +1,11 @@
 #include "report/heat_map.h"
 
 #include "base/errors.h"
-#include "base/parallel.h"
-#include "report/contour_lines.h"
 #include "report/heat_map_overlay.h"
 #include "report/heat_map_parts.h"
-#include "report/rasterise_wall.h"
-#include "report/wall_pixels.h"
+#include "report/wall_parts.h"
 
 #include <algorithm>
-#include <cmath>
 
 namespace leastwall {
 namespace {
@@ -19,35 +15,6 @@ std::vector<ShownPlace> shown_places(const CheckReport& report) {
   for (const RegionRow& row : report.regions)
     out.push_back({row.at.x, row.at.y, row.least_wall_mm});
   return out;
-}
-
-/// What is drawn of the wall itself.
-struct WallParts {
-  PixelImage pixels;
-  std::vector<ContourLine> expected_lines, worst_lines; ///< at the limit
-};
-
-WallParts wall_parts(const WallMap& skin, const HeatMapValues& values, const HeatMapLayout& at,
-                     double limit_mm) {
-  WallGrid expected{at.frame_width, at.frame_height, at.mm_per_px, at.left_mm, at.top_mm, {}};
-  WallGrid worst = expected;
-  std::vector<WallLayer> layers{{values.expected_mm, &expected}};
-  if (!values.worst_mm.empty())
-    layers.push_back({values.worst_mm, &worst});
-  rasterise_wall(skin, layers);
-
-  WallParts parts;
-  const int rounds = std::max(1, static_cast<int>(std::lround(3 * at.unit)));
-  const auto lines = [&](const WallGrid& grid) {
-    return grid.value.empty() ? std::vector<ContourLine>{}
-                              : contour_lines(smoothed(grid, rounds), limit_mm);
-  };
-  both_at_once([&] { parts.pixels = wall_pixels(expected, worst, limit_mm, at.unit); },
-               [&] {
-                 both_at_once([&] { parts.worst_lines = lines(worst); },
-                              [&] { parts.expected_lines = lines(expected); });
-               });
-  return parts;
 }
 
 } // namespace
@@ -69,7 +36,8 @@ std::string draw_heat_map(const WallMap& skin, const HeatMapValues& values,
     throw RunError("heat map: the number of walls differs from the number of samples; please "
                    "keep the meshes and report it as a fault of leastwall");
   const HeatMapLayout at = heat_map_layout_of(skin, report, options);
-  const WallParts parts = wall_parts(skin, values, at, report.limit_mm);
+  const WallParts parts =
+      wall_parts(skin, values.expected_mm, values.worst_mm, at, report.limit_mm);
 
   Picture picture(at.width, at.height);
   picture.image(parts.pixels, at.frame_left, at.frame_top);
@@ -77,7 +45,7 @@ std::string draw_heat_map(const WallMap& skin, const HeatMapValues& values,
   picture.clip(at.frame_left, at.frame_top, at.frame_width, at.frame_height);
   if (!values.worst_mm.empty())
     overlay.risk_edge(parts.worst_lines);
-  overlay.contours(parts.expected_lines);
+  overlay.contours(parts.shown_lines);
   picture.unclip();
   draw_axes(picture, at);
   overlay.places();

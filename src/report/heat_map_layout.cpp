@@ -1,6 +1,7 @@
 #include "report/heat_map_layout.h"
 
 #include "base/errors.h"
+#include "base/parallel.h"
 #include "base/units.h"
 #include "geometry/box.h"
 
@@ -11,11 +12,16 @@ namespace leastwall {
 namespace {
 
 Box cell_box(const WallMap& map) {
-  Box box;
-  for (const Tri& t : map.cells)
-    for (const std::uint32_t i : t)
-      box.add(map.samples[i].at);
-  return box;
+  return sum_of_blocks(
+      map.cells.size(), 1 << 14, {}, Box(),
+      [&map](std::size_t begin, std::size_t end) {
+        Box box;
+        for (std::size_t k = begin; k < end; ++k)
+          for (const std::uint32_t i : map.cells[k])
+            box.add(map.samples[i].at);
+        return box;
+      },
+      [](Box& sum, const Box& box) { sum.add(box); });
 }
 
 } // namespace

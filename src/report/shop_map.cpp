@@ -2,12 +2,11 @@
 
 #include "base/errors.h"
 #include "report/cause_grid.h"
-#include "report/contour_lines.h"
 #include "report/heat_map_overlay.h"
 #include "report/heat_map_parts.h"
 #include "report/shop_map_marks.h"
 #include "report/side_marks.h"
-#include "report/wall_pixels.h"
+#include "report/wall_parts.h"
 
 #include <algorithm>
 #include <array>
@@ -80,12 +79,6 @@ std::vector<ShownPlace> shown_places(const ShopMapInput& input, const ShopMapOpt
 
 WallGrid frame_of(const HeatMapLayout& at) {
   return {at.frame_width, at.frame_height, at.mm_per_px, at.left_mm, at.top_mm, {}};
-}
-
-WallGrid grid_of(const WallMap& map, std::span<const double> values, const HeatMapLayout& at) {
-  WallGrid grid = frame_of(at);
-  rasterise_wall(map, values, grid);
-  return grid;
 }
 
 HeatMapLayout layout_of(const WallMap& seen, const ShopMapInput& input,
@@ -196,8 +189,6 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   Picture picture(at.width, at.height);
   HeatMapOverlay overlay(picture, at, shown_places(input, options), report.limit_mm,
                          options.numbered);
-  const int rounds = std::max(1, static_cast<int>(std::lround(3 * at.unit)));
-  const WallGrid shown = grid_of(seen, shown_values(input, options.kind), at);
   if (options.kind == ShopMapKind::causes) {
     const CauseGrid causes =
         cause_grid(seen, input.budget, rank_causes(seen, input.budget), frame_of(at));
@@ -205,14 +196,15 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
     draw_cause_letters(picture, at, causes);
   } else {
     const bool risk = options.machine.has_value() && options.kind == ShopMapKind::expected;
-    WallGrid worst = frame_of(at);
-    if (risk)
-      rasterise_wall(seen, input.budget.worst_mm, worst);
-    picture.image(wall_pixels(shown, worst, report.limit_mm, at.unit), at.frame_left, at.frame_top);
+    const WallParts parts = wall_parts(seen, shown_values(input, options.kind),
+                                       risk ? std::span<const double>(input.budget.worst_mm)
+                                            : std::span<const double>(),
+                                       at, report.limit_mm);
+    picture.image(parts.pixels, at.frame_left, at.frame_top);
     picture.clip(at.frame_left, at.frame_top, at.frame_width, at.frame_height);
     if (risk)
-      overlay.risk_edge(contour_lines(smoothed(worst, rounds), report.limit_mm));
-    overlay.contours(contour_lines(smoothed(shown, rounds), report.limit_mm));
+      overlay.risk_edge(parts.worst_lines);
+    overlay.contours(parts.shown_lines);
     picture.unclip();
   }
   const SideMarks marks = side_marks(input.setup, report.box, side_of(options));
