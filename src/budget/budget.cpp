@@ -65,13 +65,14 @@ Setup with_footprint(const Setup& setup, std::span<const WallSample> samples,
   return filled;
 }
 
-ChanceRow chance_of(std::span<const double> sorted, double limit_mm) {
+/// From the least wall of each trial.
+ChanceRow chance_of(std::span<const double> least, double limit_mm) {
   ChanceRow row;
-  row.trials = sorted.size();
+  row.trials = least.size();
   const auto under = static_cast<std::uint64_t>(
-      std::lower_bound(sorted.begin(), sorted.end(), limit_mm) - sorted.begin());
+      std::ranges::count_if(least, [limit_mm](double wall) { return wall < limit_mm; }));
   const auto through = static_cast<std::uint64_t>(
-      std::upper_bound(sorted.begin(), sorted.end(), 0.0) - sorted.begin());
+      std::ranges::count_if(least, [](double wall) { return wall <= 0; }));
   const auto n = static_cast<double>(row.trials);
   row.under_limit = static_cast<double>(under) / n;
   row.cut_through = static_cast<double>(through) / n;
@@ -165,7 +166,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   const PieceTrials::Tail tail =
       PieceTrials(causes, samples, {outcome_options.trials, options.seed, {}}, run)
           .tail(accepted, options.limit_mm, run);
-  out.chance = chance_of(tail.sorted, options.limit_mm);
+  out.chance = chance_of(tail.least, options.limit_mm);
   const bool by_chance = options.basis == VerdictBasis::chance;
   out.holding_mm = by_chance ? tail.holding_mm : out.least_worst_mm;
   out.verdict = judge(out.least_expected_mm, options.limit_mm, out.holding_mm >= options.limit_mm);

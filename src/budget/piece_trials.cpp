@@ -192,16 +192,18 @@ std::vector<double> PieceTrials::least_walls(std::optional<double> below_mm,
 PieceTrials::Tail PieceTrials::tail(std::size_t accepted, double limit_mm,
                                     const RunContext& run) const {
   std::vector<unsigned char> looked_at;
-  Tail tail;
   std::vector<double> least = least_of_candidates(looked_at, run);
-  tail.sorted = least;
-  std::sort(tail.sorted.begin(), tail.sorted.end());
-  const std::size_t at = std::min(accepted, least.size() - 1);
+  const auto holding = [accepted](std::vector<double> walls) {
+    const auto at =
+        walls.begin() + static_cast<std::ptrdiff_t>(std::min(accepted, walls.size() - 1));
+    std::nth_element(walls.begin(), at, walls.end());
+    return *at;
+  };
   // More samples only make walls thinner: the answer is not above this.
-  const double not_above = tail.sorted[at];
-  tail.sorted = look_at_rest(std::move(least), std::max(not_above, limit_mm), looked_at, run);
-  std::sort(tail.sorted.begin(), tail.sorted.end());
-  tail.holding_mm = tail.sorted[at];
+  const double not_above = holding(least);
+  Tail tail;
+  tail.least = look_at_rest(std::move(least), std::max(not_above, limit_mm), looked_at, run);
+  tail.holding_mm = holding(tail.least);
   return tail;
 }
 

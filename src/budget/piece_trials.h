@@ -36,11 +36,11 @@ class PieceTrials {
   /// the largest of the least walls found so far, can change anything.
   std::vector<double> least_walls(std::optional<double> below_mm, const RunContext& run) const;
 
-  /// The least wall that no more than `accepted` trials fall short of, and the least walls of all
-  /// trials that are under it or under `limit_mm`; the others are at least as large as both.
+  /// The least wall that no more than `accepted` trials fall short of, and of each trial the least
+  /// wall where that is under it or under `limit_mm`; the others are at least as large as both.
   struct Tail {
     double holding_mm = 0;
-    std::vector<double> sorted;
+    std::vector<double> least;
   };
   Tail tail(std::size_t accepted, double limit_mm, const RunContext& run) const;
 

@@ -12,6 +12,8 @@ namespace {
 /// Area of the part of a cell whose linearly interpolated value is under the limit.
 double area_under_in(const WallMap& map, const Tri& cell, std::span<const double> values,
                      double limit) {
+  if (!(values[cell[0]] < limit || values[cell[1]] < limit || values[cell[2]] < limit))
+    return 0;
   Vec3 kept[4];
   std::size_t count = 0;
   for (std::size_t i = 0; i < 3; ++i) {
