@@ -14,7 +14,9 @@ from matplotlib.ticker import FuncFormatter, NullLocator  # noqa: E402
 
 STYLE = {"leastwall check": ("#000000", "o", 3.0), "Open3D": ("#D55E00", "s", 1.6),
          "CGAL AABB tree": ("#0072B2", "^", 1.6), "Embree": ("#009E73", "D", 1.6),
-         "OpenVDB, fitted voxel": ("#CC79A7", "v", 1.6), "OpenVDB, 0.1 mm voxel": ("#8C564B", "*", 1.6),
+         "OpenVDB, all to 3 mm": ("#E69F00", "P", 1.6),
+         "OpenVDB, fitted at limit": ("#CC79A7", "v", 1.6),
+         "OpenVDB, 0.1 mm voxel": ("#8C564B", "*", 1.6),
          "Assimp reads, no more": ("#56B4E9", "x", 1.6),
          "bytes read, no more": ("#777777", "+", 1.6)}
 
