@@ -112,34 +112,44 @@ std::size_t bring_forward(Item* items, std::size_t count, const Item& pivot, Bef
 void part_at(Item* items, std::size_t split, std::size_t count, Before before) {
   constexpr std::size_t kSample = kFew / 2;
   constexpr std::int32_t kOff = 2; // about the deviation of a place in the sample
+  constexpr int kMostRounds = 40;  // twice what a thousand million items take
+  std::uint64_t draw = count;      // from anywhere: rows of a grid would all show the same column
   bool beyond = true;              // the pivot: above the split, or under it
-  while (count > kFew) {
+  for (int round = 0; count > kFew; ++round) {
     std::array<Item, kSample> sample;
-    for (std::size_t i = 0; i < kSample; ++i)
-      sample[i] = items[(2 * i + 1) * count / (2 * kSample)];
+    for (Item& item : sample) {
+      draw = draw * 6364136223846793005u + 1442695040888963407u; // Knuth's linear congruence
+      item = items[(draw >> 32) * count >> 32];
+    }
     std::array<std::int32_t, kSample> rank;
     count_before(sample.data(), kSample, before.axis, rank.data());
     const auto place = static_cast<std::int32_t>(split * kSample / count);
     const std::int32_t wanted =
         std::clamp<std::int32_t>(beyond ? place + kOff : place - kOff, 0, kSample - 1);
     std::size_t at = 0;
+    std::int32_t best = -1; // an item drawn twice leaves out a rank: then the one below
     for (std::size_t i = 0; i < kSample; ++i)
-      at = rank[i] == wanted ? i : at;
+      if (rank[i] <= wanted && rank[i] > best) {
+        at = i;
+        best = rank[i];
+      }
     const std::size_t under = bring_forward(items, count, sample[at], before);
-    if (under >= split && under > 0) {
+    if (under == split)
+      return;
+    if (under == 0 || round == kMostRounds) { // the pivot is the first of all, or luck is out
+      std::nth_element(items, items + split, items + count, before);
+      return;
+    }
+    if (under > split) {
       count = under;
-    } else if (under > 0) {
+    } else {
       items += under;
       split -= under;
       count -= under;
-    } else {
-      std::nth_element(items, items + split, items + count, before); // the pivot is the first
-      return;
     }
     beyond = split * 2 <= count;
   }
-  if (split > 0 && split < count)
-    part_few(items, split, count, before.axis);
+  part_few(items, split, count, before.axis);
 }
 
 /// Along which the middles are spread widest; of many, as far as every eighth tells.
