@@ -12,9 +12,18 @@
 #include <tbb/parallel_for.h>
 #include <tbb/parallel_invoke.h>
 #include <tbb/parallel_sort.h>
+#include <tbb/task_group.h>
 #include <vector>
 
 namespace leastwall {
+
+/// Inside both_at_once() whose other side has thrown, the task library leaves loops without having
+/// run all of them: what comes after must not go on as if they were done. The other side's
+/// exception is the one that the caller gets.
+inline void throw_if_abandoned() {
+  if (tbb::is_current_task_group_canceling())
+    throw Cancelled();
+}
 
 /// Calls body(begin, end) for consecutive blocks of [0, n) of at most `grain` indices; blocks are
 /// always cut at multiples of `grain`. Serial when one block is enough. Throws Cancelled when
@@ -37,6 +46,7 @@ void for_blocks(std::size_t n, std::size_t grain, const RunContext& run, const B
                         body(b * grain, std::min(n, (b + 1) * grain));
                       }
                     });
+  throw_if_abandoned();
 }
 
 /// part(begin, end) of every block of [0, n), joined from the first to the last: join(sum, part)
@@ -65,6 +75,7 @@ template <class First, class Second> void both_at_once(const First& first, const
         const HandOver::Share share(handed);
         second();
       });
+  throw_if_abandoned();
 }
 
 /// Sorts by <, which must tell any two elements apart, so that the order is the only one.

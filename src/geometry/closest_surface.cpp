@@ -87,7 +87,7 @@ ClosestSurface::~ClosestSurface() = default;
 SurfaceHit ClosestSurface::nearest(Vec3 p, std::optional<std::uint32_t> hint) const {
   NearestVisit<Tree> visit{tree_.get(), p};
   double radius = std::numeric_limits<double>::infinity();
-  if (hint) // its corners are on the surface, and nearly as good as its nearest point
+  if (hint) // its corners are on the surface, and sooner looked at than its nearest point
     for (const Vec3 corner : tree_->corners(*hint))
       radius = std::min(radius, distance(p, corner));
   tree_->boxes.search(p, radius, visit);

@@ -25,7 +25,8 @@ class MappedFile {
   std::string_view text() const { return {data_, static_cast<std::size_t>(size_)}; }
 
   /// Copies `size` bytes from `offset` on, which must be in the file, into `to`. Where each byte is
-  /// looked at once, in order, this costs a third of looking at the map: no page need be mapped.
+  /// looked at once, in order, this costs a third of looking at the map, whose pages are then never
+  /// mapped.
   /// Throws InputError when they cannot be read.
   void copy(std::uint64_t offset, char* to, std::size_t size) const;
 

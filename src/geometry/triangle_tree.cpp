@@ -111,10 +111,10 @@ std::size_t bring_forward(Item* items, std::size_t count, const Item& pivot, Bef
 /// (after Floyd and Rivest 1975).
 void part_at(Item* items, std::size_t split, std::size_t count, Before before) {
   constexpr std::size_t kSample = kFew / 2;
-  constexpr std::int32_t kOff = 2; // about the deviation of a place in the sample
-  constexpr int kMostRounds = 40;  // twice what a thousand million items take
-  std::uint64_t draw = count;      // from anywhere: rows of a grid would all show the same column
-  bool beyond = true;              // the pivot: above the split, or under it
+  constexpr std::int32_t kOff = 2;  // about the deviation of a place in the sample
+  constexpr int kMostRounds = 40;   // twice what a thousand million items take
+  std::uint64_t draw = count;       // from anywhere: rows of a grid would all show the same column
+  bool beyond = split * 2 <= count; // the pivot: above the split, or under it
   for (int round = 0; count > kFew; ++round) {
     std::array<Item, kSample> sample;
     for (Item& item : sample) {

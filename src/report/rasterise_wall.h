@@ -33,7 +33,7 @@ struct WallGrid {
 void rasterise_wall(const WallMap& map, std::span<const double> values_mm, WallGrid& grid);
 
 /// Several walls of one map at once, on grids with one frame: the same as one after the other, but
-/// each cell is looked at once.
+/// which rows a cell reaches and how its edges run is found once.
 struct WallLayer {
   std::span<const double> values_mm;
   WallGrid* grid;

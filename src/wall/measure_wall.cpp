@@ -99,11 +99,12 @@ RefinedMap measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe
     const DistanceField guide(
         probe.there(), [&probe](Vec3 p) { return probe.in_air(p); }, field, run);
     probe.set_guide(&guide, beyond);
-    RefinedMap map = refine(start, probe, spacing, run);
+    RefinedMap map = refine(std::move(start), probe, spacing, run);
     probe.set_guide(nullptr, 0);
     if (thinnest_sample(map.map, run) < beyond)
       return map;
     // Nothing is thin: the least wall must then be found among walls that were only bounded.
+    start = refine_start(skin, run);
   }
   return refine(std::move(start), probe, spacing, run);
 }

@@ -60,11 +60,12 @@ std::uint64_t key_of(std::uint32_t a, std::uint32_t b) {
 
 class Refiner {
  public:
-  Refiner(RefineStart start, const WallProbe& probe, const RefineOptions& options,
+  Refiner(RefineStart& start, const WallProbe& probe, const RefineOptions& options,
           const RunContext& run)
       : probe_(probe), options_(options), run_(run), cells_(std::move(start.first.map.cells)),
         open_(cells_.size()), normals_(std::move(start.normals)), out_(std::move(start.first)) {
     measure_corners(start.order);
+    start.order = {};
     for_blocks(open_.size(), 1 << 16, run_, [&](std::size_t begin, std::size_t end) {
       std::iota(open_.begin() + static_cast<std::ptrdiff_t>(begin),
                 open_.begin() + static_cast<std::ptrdiff_t>(end),
@@ -291,7 +292,7 @@ RefineStart refine_start(const TriMesh& surface, const RunContext& run) {
 
 RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions& options,
                   const RunContext& run) {
-  return Refiner(std::move(start), probe, options, run).take();
+  return Refiner(start, probe, options, run).take();
 }
 
 } // namespace leastwall

@@ -1,8 +1,10 @@
 // Sums over blocks against plain loops, and the same to the last bit on any number of threads.
 #include "base/parallel.h"
 
+#include "base/errors.h"
 #include "base/raw_vector.h"
 
+#include <atomic>
 #include <cmath>
 #include <doctest/doctest.h>
 #include <numeric>
@@ -70,4 +72,27 @@ TEST_CASE("a raw vector keeps what it is given and grows by what is not written 
     int value = 5;
   };
   CHECK(RawVector<Set>(4)[3].value == 5);
+}
+
+TEST_CASE("a loop is never left half done as if it were whole, also when the other side throws") {
+  for (int round = 0; round < 200; ++round) {
+    std::atomic<bool> went_on{false};
+    try {
+      both_at_once(
+          [&] {
+            RawVector<int> values(4096);
+            for_blocks(values.size(), 1, {},
+                       [&](std::size_t begin, std::size_t) { values[begin] = 1; });
+            // Reached only when every block has been run.
+            if (std::accumulate(values.begin(), values.end(), 0) != 4096)
+              went_on = true;
+          },
+          [] { throw InputError("the other side"); });
+      FAIL("nothing was thrown");
+    } catch (const InputError&) {
+    } catch (const Cancelled&) {
+      FAIL("not the exception of the side that failed");
+    }
+    CHECK_FALSE(went_on);
+  }
 }
