@@ -27,7 +27,7 @@ inline void throw_if_abandoned() {
 
 /// Calls body(begin, end) for consecutive blocks of [0, n) of at most `grain` indices; blocks are
 /// always cut at multiples of `grain`. Serial when one block is enough. Throws Cancelled when
-/// `run` says so; an exception from a body reaches the caller.
+/// `run` says so or the loop was called off; an exception from a body reaches the caller.
 template <class Body>
 void for_blocks(std::size_t n, std::size_t grain, const RunContext& run, const Body& body) {
   const std::size_t blocks = (n + grain - 1) / grain;

@@ -77,10 +77,6 @@ std::vector<ShownPlace> shown_places(const ShopMapInput& input, const ShopMapOpt
   return out;
 }
 
-WallGrid frame_of(const HeatMapLayout& at) {
-  return {at.frame_width, at.frame_height, at.mm_per_px, at.left_mm, at.top_mm, {}};
-}
-
 HeatMapLayout layout_of(const WallMap& seen, const ShopMapInput& input,
                         const ShopMapOptions& options) {
   HeatMapLayoutInput wanted{options.width_px,

@@ -1,7 +1,6 @@
 #include "report/wall_parts.h"
 
 #include "base/parallel.h"
-#include "report/rasterise_wall.h"
 #include "report/wall_pixels.h"
 
 #include <algorithm>
@@ -10,10 +9,13 @@
 
 namespace leastwall {
 
+WallGrid frame_of(const HeatMapLayout& at) {
+  return {at.frame_width, at.frame_height, at.mm_per_px, at.left_mm, at.top_mm, {}};
+}
+
 WallParts wall_parts(const WallMap& map, std::span<const double> shown_mm,
                      std::span<const double> worst_mm, const HeatMapLayout& at, double limit_mm) {
-  WallGrid shown{at.frame_width, at.frame_height, at.mm_per_px, at.left_mm, at.top_mm, {}};
-  WallGrid worst = shown;
+  WallGrid shown = frame_of(at), worst = frame_of(at);
   std::vector<WallLayer> layers{{shown_mm, &shown}};
   if (!worst_mm.empty())
     layers.push_back({worst_mm, &worst});

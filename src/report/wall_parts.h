@@ -4,11 +4,15 @@
 #include "report/contour_lines.h"
 #include "report/heat_map_layout.h"
 #include "report/picture.h"
+#include "report/rasterise_wall.h"
 
 #include <span>
 #include <vector>
 
 namespace leastwall {
+
+/// An empty grid of the layout's frame.
+WallGrid frame_of(const HeatMapLayout& at);
 
 struct WallParts {
   PixelImage pixels; ///< of the layout's frame

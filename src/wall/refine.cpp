@@ -12,7 +12,6 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kBlock = 512;
-constexpr std::size_t kAhead = 8;
 constexpr std::size_t kCellGrain = 1 << 14;
 constexpr std::uint32_t kNone = 0xffffffff;
 constexpr std::size_t kMostSamples = 0xfffffff0, kMostCells = kNone / 3;
@@ -87,11 +86,6 @@ class Refiner {
       std::optional<std::uint32_t> hint;
       const WallSample* beside = nullptr;
       for (std::size_t k = begin; k < end; ++k) {
-        if (k + kAhead < end) { // corners lie about in memory
-          const std::uint32_t soon = order[k + kAhead];
-          __builtin_prefetch(&samples[soon], 1);
-          __builtin_prefetch(&normals_[soon]);
-        }
         const std::uint32_t i = order[k];
         const WallProbe::Reading r = probe_.read(samples[i].at, normals_[i], hint, beside);
         samples[i] = r.sample;
