@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "budget/draws.h"
+#include "job/known_keys.h"
 #include "report/base64.h"
 #include "report/colour_map.h"
 #include "report/json_report.h"
@@ -242,6 +243,7 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   facts["report"] = Json::parse(json_report(shown));
   facts["thin_places"] = input.report.regions.size();
   facts["limit_mm"] = input.options.limit_mm;
+  facts["limit_least_mm"] = find_key("", "limit")->least;
   facts["basis"] = input.options.basis == VerdictBasis::chance ? "chance" : "worst-case";
   facts["accepted_chance"] = input.options.accepted_chance;
   facts["trials"] = std::min(input.options.trials, kMostTrials);

@@ -137,6 +137,16 @@ class Browser:
             self.call("Input.dispatchKeyEvent", {"type": kind, "key": name, "code": code or name,
                                                  "windowsVirtualKeyCode": codes[name]})
 
+    def type(self, element, text):
+        """Writes into a box as hands do: all that stood there is replaced, key by key."""
+        self.evaluate(f"document.getElementById('{element}').focus();"
+                      f"document.getElementById('{element}').select()")
+        if text == "":
+            self.evaluate("document.execCommand('delete')")
+        for letter in text:
+            self.call("Input.dispatchKeyEvent", {"type": "keyDown", "key": letter, "text": letter})
+            self.call("Input.dispatchKeyEvent", {"type": "keyUp", "key": letter})
+
     def screenshot(self, path=None, whole=False):
         data = base64.b64decode(self.call(
             "Page.captureScreenshot", {"format": "png", "captureBeyondViewport": whole})["data"])

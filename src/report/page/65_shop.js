@@ -15,9 +15,7 @@ function showPad() {
     text.placeLine(pad.at_mm[0], pad.at_mm[1]) + ": pocket floor " + under(pad.floor_z_mm) + " and skin " + under(pad.skin_z_mm) + " under the pocket face, so " + text.walls(pad.design_mm, Infinity) + " thick.";
   by("pad-read").textContent = "Stop before side B is finished and measure it. It should read " + text.walls(pad.should_read_mm, Infinity) + "; under " + text.walls(Math.max(0, pad.between_mm[0]), Infinity) +
     " or over " + text.walls(pad.between_mm[1], Infinity) + " something else is wrong. Z shift = " + text.length(pad.design_mm) + " \u2212 reading; with it typed in the verdict for the set-up as stated is " + verdictWords[pad.verdict] + ".";
-  const box = by("pad-reading");
-  box.step = unit.inch ? 0.0001 : 0.001;
-  box.value = state.padReading === null ? "" : Number((state.padReading / unit.mm).toFixed(unit.inch ? 5 : 4));
+  padField.unitChanged();
   showShift();
 }
 function showShift() {
@@ -30,11 +28,11 @@ function showShift() {
   }
 }
 state.padReading = facts.report.pad && facts.report.pad.reading_mm !== undefined ? facts.report.pad.reading_mm : null;
-by("pad-reading").addEventListener("input", function () {
-  const v = Number(by("pad-reading").value);
-  state.padReading = by("pad-reading").value === "" || !isFinite(v) ? null : v * unit.mm;
-  showShift();
+const padField = typed.field(by("pad-reading"), by("pad-note"), {
+  own: "mm", low: 1e-6, high: Infinity, name: "The reading", empty: true,
+  use: function (v) { state.padReading = v; showShift(); }
 });
+padField.show(state.padReading);
 
 function showBed() {
   const bed = facts.bed, words = by("bed-words");

@@ -16,44 +16,41 @@ function addSlider(name, own, way, low, high, start, give) {
   let scale = 1, step = 0, value = start;
   const labels = id + "-name " + id + "-unit";
   const range = put(set, "input", null, { type: "range", step: "any", id, "aria-labelledby": labels });
-  const box = put(set, "input", null, { type: "number", id: id + "-box", "aria-labelledby": labels });
+  const box = put(set, "input", null, { type: "text", id: id + "-box", "aria-labelledby": labels });
   const back = put(set, "button", "\u21ba", { type: "button", "aria-label": "Back to stated: " + name, title: "Back to stated" });
-  const show = function (to, keep) {
+  const note = put(row, "p", null, { class: "refused", id: id + "-note" });
+  const slide = function (to) {
     value = to;
-    const shown = Number((value / scale).toFixed(scale === 1 ? 4 : 5));
     range.value = value / scale;
-    if (!keep) box.value = shown;
-    range.setAttribute("aria-valuetext", shown + " " + (own === "mm" ? unit.name : own));
+    range.setAttribute("aria-valuetext", Number((value / scale).toFixed(scale === 1 ? 4 : 5)) + " " + (own === "mm" ? unit.name : own));
     row.classList.toggle("moved", value !== start);
   };
+  const take = function (to) { slide(to); give(to); changed(); };
+  const typedHere = typed.field(box, note, { own, low, high, name, use: take });
+  const moveTo = function (to) { typedHere.show(to); take(to); };
+  const within = v => Math.max(low, Math.min(high, Number(v.toFixed(8))));
   const inUnit = function () {
     scale = own === "mm" ? unit.mm : 1;
-    step = Math.pow(10, Math.floor(Math.log10((high - low) / scale / 200 || 0.001)));
+    step = Math.pow(10, Math.floor(Math.log10((high - Math.min(0, low)) / scale / 200 || 0.001)));
     unitText.textContent = way + " (" + (own === "mm" ? unit.name : own) + ")";
-    for (const part of [range, box]) part.min = low / scale, part.max = high / scale;
-    box.step = step;
-    show(value);
+    range.min = low / scale, range.max = high / scale;
+    slide(value);
+    typedHere.unitChanged();
   };
   unitChanged.push(inUnit);
-  range.addEventListener("input", function () { const v = Number((Math.round(range.value / step) * step * scale).toFixed(8)); show(v); give(v); changed(); });
+  range.addEventListener("input", () => moveTo(within(Math.round(range.value / step) * step * scale)));
   range.addEventListener("keydown", function (e) {
     const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -10, PageUp: 10 }[e.key];
     if (!by) return;
     e.preventDefault();
-    const v = Math.max(low, Math.min(high, Number((value + by * step * scale).toFixed(8))));
-    show(v); give(v); changed();
+    moveTo(within(value + by * step * scale));
   });
-  box.addEventListener("input", function () {
-    const v = Number(box.value) * scale;
-    if (box.value === "" || !isFinite(v) || v < low - 1e-9 || v > high + 1e-9) return;
-    show(v, true); give(v); changed();
-  });
-  box.addEventListener("change", () => show(value));
-  back.addEventListener("click", function () { show(start); give(start); changed(); });
+  back.addEventListener("click", () => moveTo(start));
+  typedHere.show(start);
   inUnit();
-  return () => { show(start); give(start); };
+  return () => { typedHere.show(start); slide(start); give(start); };
 }
-const resets = [addSlider("Limit", "mm", "thinnest wall that serves", 0, Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
+const resets = [addSlider("Limit", "mm", "thinnest wall that serves", Math.min(facts.limit_least_mm, stated.limit), Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
 causes.forEach((c, k) => resets.push(addSlider(c.name, unitOf(c), wayOf(c), c.slider[0], c.slider[1], c.size, v => { state.sizes[k] = v; })));
 by("reset").addEventListener("click", function () { resets.forEach(r => r()); changed(); by("slider-1").focus({ preventScroll: true }); });
 

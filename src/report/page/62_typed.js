@@ -1,0 +1,79 @@
+/* Numbers as carvers type them: comma or point, fractions, a unit behind. What cannot be read is
+   marked and never reckoned with. */
+const typed = (function () {
+  const inMm = { mm: 1, cm: 10, um: 0.001, "\u00b5m": 0.001, "\u03bcm": 0.001, in: 25.4, inch: 25.4, inches: 25.4, "\"": 25.4, thou: 0.0254 };
+  const plain = /^([+-]?)(\d+(?:[.,]\d*)?|[.,]\d+)$/, fraction = /^([+-]?)(?:(\d+)[ -])?(\d+)\/(\d+)$/;
+
+  function number(words) { /* null: no number */
+    const p = plain.exec(words);
+    if (p) return Number(p[1] + p[2].replace(",", "."));
+    const f = fraction.exec(words);
+    if (!f || Number(f[4]) === 0) return null;
+    return (f[1] === "-" ? -1 : 1) * (Number(f[2] || 0) + Number(f[3]) / Number(f[4]));
+  }
+
+  /* What was typed, in the unit `own` of the value (mm for lengths); null when it is no number. A
+     bare length is in the unit shown. */
+  function read(words, own) {
+    words = words.replace(/[\u2212\u2013]/g, "-").replace(/[\u2033\u201d]/g, "\"").replace(/[\u00bc-\u00be\u2150-\u215e]/g, c => " " + c.normalize("NFKD"))
+      .replace(/\u2044/g, "/").replace(/\s+/g, " ").replace(/ ?\/ ?/g, "/").replace(/^([+-]) /, "$1").trim();
+    if (own !== "mm") {
+      if (own && words.endsWith(own)) words = words.slice(0, -own.length).trim();
+      return number(words);
+    }
+    const named = /^(.*?) ?(mm|cm|[u\u00b5\u03bc]m|inches|inch|in|"|thou)$/i.exec(words);
+    const value = number(named ? named[1] : words);
+    return value === null ? null : value * (named ? inMm[named[2].toLowerCase()] : unit.mm);
+  }
+
+  /* Turns a text box into one that takes numbers. `rule`: own (unit of the value), low, high, name,
+     empty (an empty box means that nothing is stated), use(value or null): called for each change.
+     While the box cannot be read the value from before the typing holds. */
+  function field(box, note, rule) {
+    let value = null, before, typing = false, refused = false, timer = 0;
+    const shown = v => v === null ? "" : (rule.own === "mm" ? text.fixed(v / unit.mm, unit.inch ? 5 : 4) : text.fixed(v, 4)).replace(/\.?0+$/, "");
+    const spoken = v => shown(v) + (rule.own === "mm" ? " " + unit.name : rule.own ? " " + rule.own : "");
+    const good = v => v !== null && v >= rule.low - 1e-9 && v <= rule.high + 1e-9;
+    const isEmpty = () => rule.empty && box.value.trim() === "";
+    function mark() {
+      refused = !isEmpty() && !good(read(box.value, rule.own));
+      box.setAttribute("aria-invalid", String(refused));
+      note.hidden = !refused;
+      if (!refused) { note.textContent = ""; return; }
+      note.textContent = (read(box.value, rule.own) === null ? (box.value.trim() === "" ? "A number is missing. " : "\u201c" + box.value.trim() + "\u201d is no number. ") + "Write it as 0.6, 0,6 or 5/8" + (rule.own === "mm" ? ", with or without mm or in. " : ". ") :
+        rule.name + " must be " + (rule.high < 1e6 ? spoken(rule.low) + " to " + spoken(rule.high) + " on this page; for more, change the job and check again. " : "more than 0. ")) +
+        (before === null ? "Nothing is reckoned from it." : spoken(before) + " still holds.");
+    }
+    box.type = "text";
+    box.autocomplete = "off";
+    box.spellcheck = false;
+    note.setAttribute("role", "alert");
+    note.hidden = true;
+    box.setAttribute("aria-describedby", note.id);
+    box.addEventListener("input", function () {
+      if (!typing) typing = true, before = rule.empty ? null : value;
+      const v = isEmpty() ? null : read(box.value, rule.own), next = isEmpty() || good(v) ? v : before;
+      clearTimeout(timer);
+      if (next === v) mark();
+      else timer = setTimeout(mark, 900); /* 0,6 begins with 0 */
+      if (next !== value) value = next, rule.use(value);
+    });
+    box.addEventListener("change", function () {
+      clearTimeout(timer);
+      if (typing) mark();
+      typing = false;
+      if (!refused) box.value = shown(value);
+    });
+    return {
+      /* The value was changed elsewhere. */
+      show(v) { value = v; typing = false; clearTimeout(timer); box.value = shown(v); mark(); },
+      /* The unit shown was changed: words that were refused stay to be mended. */
+      unitChanged() {
+        box.inputMode = unit.inch || rule.low < 0 ? "text" : "decimal"; /* fractions and signs need all keys */
+        if (refused) mark();
+        else box.value = shown(value);
+      }
+    };
+  }
+  return { read, field };
+})();
