@@ -43,13 +43,13 @@ CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
   LoadOptions load;
   load.unit_if_unstated = options.units;
   MeshWanted pocket{options.pocket, load, {}}, skin{options.skin, load, {}};
-  load_both(pocket, skin, input.warnings, run, options.memory_limit_bytes);
-  input.pocket = std::move(pocket.loaded);
-  input.skin = std::move(skin.loaded);
   QuickFlags flags;
   flags.z_zero_mm = options.z_zero_mm.value_or(0);
   flags.bed_flatness_mm = options.bed_flatness_mm.value_or(0);
   input.setup = quick_setup(flags, input.assumptions);
+  load_both(pocket, skin, input, run, options.memory_limit_bytes);
+  input.pocket = std::move(pocket.loaded);
+  input.skin = std::move(skin.loaded);
   if (!options.z_zero_mm)
     input.assumptions.push_back("no error of the Z zero was stated (--z-zero): none is counted");
   if (!options.bed_flatness_mm)

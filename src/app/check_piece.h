@@ -7,6 +7,7 @@
 #include "report/check_report.h"
 #include "wall/measure_wall.h"
 
+#include <cstdint>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,7 @@ struct CheckInput {
   BudgetOptions budget;
   /// The most that all stated errors together can thin a wall; widens what is measured finely.
   double reach_mm = 0;
+  std::uint64_t trial_bytes = 0; ///< memory that the trials take
   std::vector<std::string> assumptions;
   std::vector<Notice> warnings;
 };

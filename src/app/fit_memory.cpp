@@ -28,6 +28,7 @@ void require_memory_for(const CheckInput& input, CheckSize size,
                         std::optional<std::uint64_t> limit_bytes, const RunContext& run) {
   const TriMesh &pocket = input.pocket.mesh, &skin = input.skin.mesh;
   size.triangles = pocket.triangles.size() + skin.triangles.size();
+  size.trial_bytes = input.trial_bytes;
   size.cells = skin.triangles.size() + static_cast<std::uint64_t>(3 * kMostFineCells);
   const auto limit = limit_bytes ? limit_bytes : available_memory_bytes();
   if (!limit || memory_need_bytes(size) <= *limit)

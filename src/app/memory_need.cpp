@@ -27,8 +27,8 @@ constexpr std::uint64_t kWrittenCell_bytes = 197;
 } // namespace
 
 std::uint64_t memory_need_bytes(const CheckSize& size) {
-  const std::uint64_t measuring =
-      kProgram_bytes + kTriangle_bytes * size.triangles + kCell_bytes * size.cells;
+  const std::uint64_t measuring = kProgram_bytes + kTriangle_bytes * size.triangles +
+                                  kCell_bytes * size.cells + size.trial_bytes;
   std::uint64_t writing = 0;
   if (size.with_picture)
     writing = kPicture_bytes + kDrawnCell_bytes * size.cells;
@@ -45,11 +45,17 @@ void require_memory(const CheckSize& size, std::optional<std::uint64_t> limit_by
     return;
   const auto mb = [](std::uint64_t bytes) { return (bytes + 999'999) / 1'000'000; };
   CheckSize none;
+  none.trial_bytes = size.trial_bytes;
   none.with_folder = size.with_folder;
   none.with_picture = size.with_picture;
   const std::uint64_t fixed = memory_need_bytes(none);
   std::string fits;
-  if (*limit <= fixed) {
+  CheckSize no_trials = size;
+  no_trials.trial_bytes = 0;
+  if (memory_need_bytes(no_trials) <= *limit) {
+    fits = fmt::format("the trials alone take {} MB; state fewer trials in the job",
+                       mb(size.trial_bytes));
+  } else if (*limit <= fixed) {
     fits = fmt::format("no mesh would fit: even a small piece needs {} MB; close other programs",
                        mb(fixed));
   } else {

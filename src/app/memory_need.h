@@ -7,10 +7,11 @@
 namespace leastwall {
 
 struct CheckSize {
-  std::uint64_t triangles = 0; ///< of both meshes together
-  std::uint64_t cells = 0;     ///< that the skin is cut into (fine_cells)
-  bool with_picture = false;   ///< a heat map or a setup sheet is drawn
-  bool with_folder = false;    ///< a folder of reports is written
+  std::uint64_t triangles = 0;   ///< of both meshes together
+  std::uint64_t cells = 0;       ///< that the skin is cut into (fine_cells)
+  std::uint64_t trial_bytes = 0; ///< of the draws of all trials (trial_memory_bytes)
+  bool with_picture = false;     ///< a heat map or a setup sheet is drawn
+  bool with_folder = false;      ///< a folder of reports is written
 };
 
 /// Bytes that a check needs at most at one time: the larger of what measuring takes and what

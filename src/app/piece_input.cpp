@@ -3,6 +3,7 @@
 #include "app/memory_need.h"
 #include "base/parallel.h"
 #include "budget/reach.h"
+#include "budget/trial_memory.h"
 #include "geometry/stated_triangles.h"
 #include "job/place_mesh.h"
 #include "job/read_job.h"
@@ -11,10 +12,12 @@
 
 namespace leastwall {
 
-void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnings,
-               const RunContext& run, std::optional<std::uint64_t> memory_limit_bytes) {
+void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const RunContext& run,
+               std::optional<std::uint64_t> memory_limit_bytes) {
   run.progress("reading meshes", 0);
   CheckSize size;
+  // How large the piece is nobody knows yet: any box serves to count the errors.
+  size.trial_bytes = trial_memory_bytes(input.setup, {{0, 0, 0}, {1, 1, 1}}, input.budget.trials);
   size.cells = stated_triangles(skin.file).value_or(0); // one each, unless they are cut further
   size.triangles = stated_triangles(pocket.file).value_or(0) + size.cells;
   require_memory(size, memory_limit_bytes);
@@ -22,8 +25,9 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnin
                [&] { skin.loaded = load_mesh(skin.file, skin.load, run); });
   std::error_code ignored;
   if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
-    warnings.push_back({"same-file", "Pocket and skin are the same file; give the inner surface as "
-                                     "the pocket and the outer one as the skin."});
+    input.warnings.push_back({"same-file",
+                              "Pocket and skin are the same file; give the inner surface as "
+                              "the pocket and the outer one as the skin."});
 }
 
 CheckInput read_job_input(const std::string& job_file, const RunContext& run,
@@ -39,7 +43,13 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run,
   MeshWanted pocket{cavity.mesh, {}, {}}, skin{part.skin, {}, {}};
   pocket.load.unit_if_unstated = cavity.placing.units;
   skin.load.unit_if_unstated = part.placing.units;
-  load_both(pocket, skin, input.warnings, run, memory_limit_bytes);
+  // The pocket face that the meshes show replaces this one where the job states none.
+  input.setup = setup_of(job, cavity, 0);
+  input.budget.limit_mm = cavity.limit_mm;
+  input.budget.accepted_chance = job.accepted_chance;
+  input.budget.trials = job.trials;
+  input.budget.seed = job.seed;
+  load_both(pocket, skin, input, run, memory_limit_bytes);
   for (const auto& [mesh, placing] :
        {std::pair{&pocket.loaded, &cavity.placing}, {&skin.loaded, &part.placing}}) {
     place_mesh(mesh->mesh, *placing);
@@ -47,13 +57,7 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run,
   }
   input.pocket = std::move(pocket.loaded);
   input.skin = std::move(skin.loaded);
-  // The pocket face that the meshes show replaces this one where the job states none.
-  input.setup = setup_of(job, cavity, 0);
   input.top_z_mm = job.pocket_face_z_mm;
-  input.budget.limit_mm = cavity.limit_mm;
-  input.budget.accepted_chance = job.accepted_chance;
-  input.budget.trials = job.trials;
-  input.budget.seed = job.seed;
   input.assumptions = job.assumptions;
   input.flip_stated = job.flip.has_value();
   input.budget.pad.emplace();
@@ -64,6 +68,7 @@ void fill_reach(CheckInput& input) {
   Box box = input.pocket.findings.box;
   box.add(input.skin.findings.box);
   input.reach_mm = reach_mm(input.setup, box);
+  input.trial_bytes = trial_memory_bytes(input.setup, box, input.budget.trials);
 }
 
 } // namespace leastwall

@@ -18,16 +18,16 @@ struct MeshWanted {
 };
 
 /// Reads both meshes at once; adds a warning when they are one file. Throws RunError before it
-/// reads anything where the files' own counts show that a check needs more than
-/// `memory_limit_bytes` (unset: than is free).
-void load_both(MeshWanted& pocket, MeshWanted& skin, std::vector<Notice>& warnings,
-               const RunContext& run, std::optional<std::uint64_t> memory_limit_bytes = {});
+/// reads anything where the files' own counts and the trials of the set-up in `input` show that a
+/// check needs more than `memory_limit_bytes` (unset: than is free).
+void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const RunContext& run,
+               std::optional<std::uint64_t> memory_limit_bytes = {});
 
 /// The input that a job file describes, with its meshes read and placed. Throws InputError.
 CheckInput read_job_input(const std::string& job_file, const RunContext& run,
                           std::optional<std::uint64_t> memory_limit_bytes = {});
 
-/// Fills `input.reach_mm` from the set-up and the meshes.
+/// Fills `input.reach_mm` and `input.trial_bytes` from the set-up and the meshes.
 void fill_reach(CheckInput& input);
 
 } // namespace leastwall

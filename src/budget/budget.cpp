@@ -8,6 +8,7 @@
 #include "budget/proportion.h"
 #include "budget/resurface.h"
 #include "budget/spread.h"
+#include "budget/trial_memory.h"
 #include "setup/cause_terms.h"
 #include "setup/causes.h"
 
@@ -30,7 +31,6 @@ std::string without_side(const Cause& cause) {
 }
 
 constexpr std::size_t kGrain = 2048;
-constexpr std::uint64_t kMostTrials = 1'000'000;
 
 void require_usable(std::span<const WallSample> samples, const BudgetOptions& options) {
   if (samples.empty())

@@ -24,7 +24,7 @@ struct BudgetOptions {
   VerdictBasis basis = VerdictBasis::chance;
   double accepted_chance = 0.05; ///< 1 in 20
   double coverage_factor = 2;    ///< GUM 6.3.3
-  std::uint64_t trials = 20000;  ///< 1 to 1,000,000
+  std::uint64_t trials = 20000;  ///< 1 to kMostTrials
   std::uint64_t seed = 1;
   bool with_allowed = true; ///< fill CauseRow::largest_allowed_mm
   bool with_advice = true;  ///< fill Budget::advice when the verdict is not `safe`

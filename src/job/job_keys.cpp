@@ -1,3 +1,4 @@
+#include "budget/trial_memory.h"
 #include "job/key_tables.h"
 
 namespace leastwall {
@@ -37,7 +38,7 @@ std::vector<KnownKey> job_keys() {
        .name = "trials",
        .type = KeyType::whole,
        .least = 100,
-       .most = 10'000'000,
+       .most = static_cast<double>(kMostTrials),
        .fallback = 20'000,
        .example = "20000",
        .help = "How many pieces are cut in the computer to find that chance."},

@@ -103,6 +103,56 @@ TEST_CASE("--memory-limit: the estimate lies just over what a check takes") {
   }
 }
 
+// The largest number of trials that is read is also run, and its memory is asked for beforehand.
+TEST_CASE("--memory-limit: the draws of a million trials are part of the estimate") {
+  const SmallPiece piece;
+  const auto job = [&](std::uint64_t trials) {
+    return piece.folder
+        .file("job.toml", "limit = 0.8\ntrials = " + std::to_string(trials) + R"(
+[board]
+thickness = 20
+thickness_error = 0.05
+corner = [-40, -30]
+size = [80, 60]
+pocket_face_z = 0
+[side_a]
+zero = "top"
+touch_off = 0.05
+[side_a.bit]
+tip_height = 0.01
+[side_b]
+zero = "top"
+touch_off = 0.05
+[bed]
+flatness = 0.1
+[[part]]
+skin = "skin.stl"
+[part.placing]
+units = "mm"
+[[part.pocket]]
+mesh = "pocket.stl"
+)")
+        .string();
+  };
+  const auto need_mb = [&](std::uint64_t trials) {
+    const RunResult r = leastwall_program({"check", job(trials), "--memory-limit", "5MB"});
+    check_refused(r, 3, {"would fit"});
+    std::smatch named;
+    REQUIRE(std::regex_search(r.err, named, std::regex("need about ([0-9]+) MB")));
+    return std::stoi(named[1]);
+  };
+  const int few = need_mb(1000), many = need_mb(1'000'000);
+  CHECK(many - few > 6 * 8); // six errors, a double each
+  check_refused(leastwall_program({"check", job(1'000'000), "--memory-limit", "60MB"}), 3,
+                {"the trials alone take", "fewer trials"});
+  check_refused(leastwall_program({"check", job(1'000'001)}), 2,
+                {"job.toml:2: trials = 1000001", "100 to 1000000"});
+  const RunResult run = leastwall_program({"check", job(1'000'000), "--quiet"});
+  CHECK(run.status == 0);
+  if (!kSanitized)
+    CHECK(many * 1e6 >= run.peak_kib * 1024.0);
+}
+
 TEST_CASE("--memory-limit: what is no amount of memory is refused") {
   const SmallPiece piece;
   for (const std::string size :
