@@ -11,13 +11,14 @@ std::vector<KnownKey> board_keys() {
        .most = 1000,
        .required = true,
        .example = "30",
-       .help = "Thickness that both programs were made for (a side may state its own)."},
+       .help = "Thickness of the board, which both programs were made for (a side may state its "
+               "own, which says nothing about the board)."},
       {.owner = "board",
        .name = "measured",
        .type = KeyType::length,
        .least = 0.5,
        .most = 1000,
-       .if_absent = "the board is taken as thick as the programs assume, give or take "
+       .if_absent = "the board is taken to be board.thickness thick, give or take "
                     "thickness_error",
        .example = "30.12",
        .help = "Thickness by caliper or micrometer: mean of four corners and the middle."},

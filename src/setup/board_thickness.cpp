@@ -5,6 +5,7 @@
 #include "setup/place.h"
 #include "setup/readings_lookup.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -96,6 +97,25 @@ AssumedThickness assumed_thickness(const Setup& setup, std::vector<std::string>&
   return t;
 }
 
+std::optional<double> real_thickness(const Setup& setup, std::vector<std::string>& assumptions) {
+  const Board& board = setup.board;
+  if (board.measured_thickness_mm)
+    return board.measured_thickness_mm;
+  if (board.thickness_readings)
+    return mean_reading(*board.thickness_readings);
+  if (board.assumed_thickness_mm)
+    return board.assumed_thickness_mm;
+  const std::optional<double> a = setup.side_a.assumed_thickness_mm,
+                              b = setup.side_b.assumed_thickness_mm;
+  if (!a || !b || *a == *b)
+    return a ? a : b;
+  const double t = top(setup.side_a) + top(setup.side_b) > 1 ? std::min(*a, *b) : std::max(*a, *b);
+  note(assumptions, fmt::format("nothing says how thick the board is: it is taken as {:.3f} mm, "
+                                "the one of both programs' thicknesses that leaves less wall",
+                                t));
+  return t;
+}
+
 void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
                          std::vector<std::string>& assumptions) {
   const Board& board = setup.board;
@@ -104,18 +124,15 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
   if (board.thickness_readings) {
     add_readings(setup, assumed, causes, assumptions);
   } else if (assumed.a && assumed.b) {
-    const double t = board.measured_thickness_mm.value_or(*assumed.a);
-    if (*assumed.a == *assumed.b) {
-      if (t != *assumed.a)
-        causes.push_back(board_cause("board against programs", Distribution::shift, t - *assumed.a,
-                                     [k](const CausePoint& p) { return k * vertical(p); }));
-    } else {
-      if (!board.measured_thickness_mm)
-        note(assumptions,
-             fmt::format("the board is {:.3f} mm thick, as program A assumes", *assumed.a));
-      const double e = k_a * t + (1 - k_a) * *assumed.a + k_b * (t - *assumed.b) - t;
+    const double t = *real_thickness(setup, assumptions);
+    const bool one_program = *assumed.a == *assumed.b;
+    const double e = one_program ? t - *assumed.a
+                                 : k_a * t + (1 - k_a) * *assumed.a + k_b * (t - *assumed.b) - t;
+    if (one_program && e != 0)
+      causes.push_back(board_cause("board against programs", Distribution::shift, e,
+                                   [k](const CausePoint& p) { return k * vertical(p); }));
+    if (!one_program)
       causes.push_back(board_cause("board against two programs", Distribution::shift, e, vertical));
-    }
   }
   if (board.thickness_error.size_mm != 0)
     causes.push_back(board_cause(

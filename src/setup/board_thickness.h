@@ -18,6 +18,12 @@ struct AssumedThickness {
 /// A side's own value, else the board's, else the measured thickness, else the mean reading.
 AssumedThickness assumed_thickness(const Setup& setup, std::vector<std::string>& assumptions);
 
+/// The board as it is, mm: measured, else the mean reading, else what the board is said to be. What
+/// one side's program was made for says nothing about the wood; only where nothing else is stated
+/// it stands in, and of two the one that leaves less wall (an assumption tells). Absent where
+/// nothing says it.
+std::optional<double> real_thickness(const Setup& setup, std::vector<std::string>& assumptions);
+
 /// Appends what thickness does to the wall. Derivation, measured upwards from the board's skin face
 /// (lower face on side A), t(.) the true thickness, d the design depth of the floor below the
 /// pocket face, H the design height of the skin below the pocket face's plane (H - d = design wall

@@ -32,11 +32,11 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
   const double top_z = setup.top_z_mm;
   double skin_face_z = 0;
   if (top) {
-    const AssumedThickness assumed = assumed_thickness(setup, assumptions);
-    if (!assumed.b)
+    const std::optional<double> thickness = real_thickness(setup, assumptions);
+    if (!thickness)
       throw InputError("swelling with side B zeroed on top needs the thickness of the board: state "
-                       "the assumed thickness");
-    skin_face_z = top_z - *assumed.b;
+                       "it");
+    skin_face_z = top_z - *thickness;
   }
   Cause cause;
   cause.key = "swelling";

@@ -175,6 +175,11 @@ TEST_CASE("swelling: maple, 2 % moisture, by hand") {
   const CausePoint p = flat_point(0, 0, 45, 1); // floor 45 deep, 5 above the skin face
   s.board.footprint = Footprint{{-1, -1}, {1, 1}};
   CHECK(known_change(s, p) == Approx(swell * 5));
+  s.side_b.assumed_thickness_mm = 50; // the wood swells, not the program: board 51, floor 6 above
+  s.board.assumed_thickness_mm = 51;
+  CHECK(known_change(s, p) == Approx(1 + swell * 6)); // cut 1 higher, too
+  s.side_b.assumed_thickness_mm.reset();
+  s.board.assumed_thickness_mm = 50;
   s.side_b.zero = ZeroFrom::bed;
   CHECK(known_change(s, p) == Approx(-swell * 45));
   s.top_z_mm = 10; // the pocket face is 10 higher: the floor is 55 deep

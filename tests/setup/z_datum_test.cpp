@@ -100,6 +100,58 @@ TEST_CASE("programs made for different thicknesses: each is its own number") {
     }
 }
 
+TEST_CASE("a board that was not measured is board.thickness, whatever the programs were made for") {
+  // By hand, board 20 (not measured), T_A 20.3, T_B 20.1: the table of programs made for different
+  // thicknesses with t = 20. Each pair of programs beside it.
+  //   top/top: t - T_B    top/bed: 0    bed/top: T_A - T_B    bed/bed: T_A - t
+  const auto by_hand = [](ZeroFrom a, ZeroFrom b, double t, double t_a, double t_b) {
+    if (a == ZeroFrom::top)
+      return b == ZeroFrom::top ? t - t_b : 0.0;
+    return b == ZeroFrom::top ? t_a - t_b : t_a - t;
+  };
+  using Program = std::optional<double>;
+  const std::pair<Program, Program> programs[] = {
+      {20.3, {}}, {{}, 20.3}, {20.3, 20.1}, {20.3, 20.3}, {{}, {}}};
+  for (const ZeroFrom a : kZeros)
+    for (const ZeroFrom b : kZeros)
+      for (const auto& [t_a, t_b] : programs) {
+        Setup s;
+        s.side_a.zero = a;
+        s.side_b.zero = b;
+        s.side_a.assumed_thickness_mm = t_a;
+        s.side_b.assumed_thickness_mm = t_b;
+        s.board.assumed_thickness_mm = 20;
+        s.board.thickness_error = {0.05, Knowledge::limits};
+        s.board.footprint = Footprint{{-1, -1}, {1, 1}};
+        CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) ==
+              Approx(by_hand(a, b, 20, t_a.value_or(20), t_b.value_or(20))).epsilon(1e-12));
+        s.board.measured_thickness_mm = 20.07; // a measurement says otherwise
+        CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) ==
+              Approx(by_hand(a, b, 20.07, t_a.value_or(20), t_b.value_or(20))).epsilon(1e-12));
+      }
+  // The limit case: zero on top twice, board 20 +- 0.05, wall drawn 1.0. A program of side A for
+  // 20.3 plays no part with zero on top.
+  Setup s;
+  s.side_a.assumed_thickness_mm = 20.3;
+  s.board.assumed_thickness_mm = 20;
+  s.board.footprint = Footprint{{-1, -1}, {1, 1}};
+  CHECK(known_change(s, flat_point(0, 0, 19, 1)) == 0);
+}
+
+TEST_CASE("only two programs say how thick the board is: the one that leaves less wall") {
+  Setup s;
+  s.side_a.assumed_thickness_mm = 20;
+  s.side_b.assumed_thickness_mm = 20.2;
+  s.board.footprint = Footprint{{-1, -1}, {1, 1}};
+  CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(-0.2)); // top/top: 20.0 - 20.2
+  s.side_a.zero = s.side_b.zero = ZeroFrom::bed;
+  CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(-0.2)); // bed/bed: 20.0 - 20.2
+  std::vector<std::string> assumptions;
+  causes_of(s, assumptions);
+  REQUIRE(assumptions.size() == 1);
+  CHECK(assumptions[0].find("20.200 mm") != std::string::npos);
+}
+
 TEST_CASE("a wedge is left over under every pair, snipe under the touch point shifts everything") {
   // Readings: tau = 0.002 x, touch points at x = -50 (A) and +50 (B).
   for (const ZeroFrom a : kZeros)
