@@ -2,6 +2,8 @@
 
 #include "budget/pad_place.h"
 #include "budget/touch_place.h"
+#include "setup/bed_map.h"
+#include "setup/flatness.h"
 #include "wall/likely_mistakes.h"
 #include "wall/sample_spacing.h"
 #include "wall/thin_regions.h"
@@ -161,6 +163,9 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
                                                  input.skin.findings.box));
   append(report.warnings, board_mistakes(input.setup, report.box));
   append(report.warnings, touch_notices(input.setup, map.samples));
+  if (input.setup.bed.readings) // a bump or a slip: either way the walls are reckoned with it
+    for (const OffSurface& lone : bed_shape(input.setup.bed.readings->points()).lone)
+      report.warnings.push_back(lone_reading_notice(lone));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
   append(report.warnings, budget.warnings);

@@ -69,6 +69,14 @@ Json shape(const BedShape& s) {
     out["ridges"] = {{"along", s.ridges->along_x ? "x" : "y"},
                      {"apart_mm", number(s.ridges->apart_mm)},
                      {"height_mm", number(s.ridges->height_mm)}};
+  for (const BedShape::Step& step : s.steps)
+    out["steps"].push_back({{"along", step.along_x ? "x" : "y"},
+                            {"at_mm", number(step.at_mm)},
+                            {"height_mm", number(step.height_mm)}});
+  for (const OffSurface& lone : s.lone)
+    out["lone_readings"].push_back({{"x_mm", number(lone.at.x)},
+                                    {"y_mm", number(lone.at.y)},
+                                    {"off_mm", number(lone.height_mm)}});
   return out;
 }
 

@@ -156,6 +156,12 @@ class Writer {
       add("ridges", fixed_text(f.shape.ridges->height_mm, 3),
           fmt::format("mm high, {} mm apart along {}", fixed_text(f.shape.ridges->apart_mm, 1),
                       f.shape.ridges->along_x ? "x" : "y"));
+    for (const BedShape::Step& step : f.shape.steps)
+      add("step", signed_text(step.height_mm, 3),
+          fmt::format("mm at {} {}", step.along_x ? "x" : "y", fixed_text(step.at_mm, 1)));
+    for (const OffSurface& lone : f.shape.lone)
+      add("alone", signed_text(lone.height_mm, 3),
+          fmt::format("mm at {}, off all its neighbours", place(lone.at)));
     add(of_board ? "thickest" : "highest", signed_text(f.highest.z, 3),
         "mm at " + place(f.highest));
     add(of_board ? "thinnest" : "lowest", signed_text(f.lowest.z, 3), "mm at " + place(f.lowest));

@@ -37,12 +37,38 @@ void add_crown(std::vector<Cause>& causes, std::optional<double> crown, const ch
                              -*crown, axis)}});
 }
 
-void add_tilt(std::vector<Cause>& causes, double slope, double size, const char* axis) {
-  const double rise = slope * size;
-  causes.push_back({std::fabs(rise),
-                    {"tilt", fmt::format("The bed {} {:.3f} mm along {}: the spindle's rail or the "
-                                         "frame is not parallel to it.",
-                                         rise >= 0 ? "rises" : "falls", std::fabs(rise), axis)}});
+void add_tilt(std::vector<Cause>& causes, std::optional<double> rise, const char* axis) {
+  if (rise)
+    causes.push_back(
+        {std::fabs(*rise),
+         {"tilt", fmt::format("The bed {} {:.3f} mm along {}: the spindle's rail or the "
+                              "frame is not parallel to it.",
+                              *rise >= 0 ? "rises" : "falls", std::fabs(*rise), axis)}});
+}
+
+void add_step(std::vector<Cause>& causes, const BedShape::Step& step) {
+  causes.push_back(
+      {std::fabs(step.height_mm),
+       {"step",
+        fmt::format("A step {} by {:.3f} mm near {} {:.1f}: a joint between boards or slats "
+                    "of the bed, or a chip under one of them.",
+                    step.height_mm > 0 ? "up" : "down", std::fabs(step.height_mm),
+                    step.along_x ? "x" : "y", step.at_mm)}});
+}
+
+/// What follows no simple shape counts when it is most of the bed, or one place of it is far off.
+void add_local(std::vector<Cause>& causes, const Flatness& f) {
+  const BedShape& s = f.shape;
+  const double peak = std::fabs(s.left_over_peak.height_mm), whole = f.least_squares.vertical_mm;
+  const bool high = peak > 3.5 * s.left_over_rms_mm && peak > 0.25 * whole;
+  if (!high && !(4 * s.left_over_rms_mm > whole / 2))
+    return;
+  causes.push_back(
+      {s.left_over_range_mm,
+       {"local",
+        fmt::format("{:.3f} mm of it, most at x {:.1f} y {:.1f}, follows no simple shape: local "
+                    "bumps, dirt or screw heads, or scatter of the readings. Clean and read again.",
+                    s.left_over_range_mm, s.left_over_peak.at.x, s.left_over_peak.at.y)}});
 }
 
 void add_ridges(std::vector<Cause>& causes, const BedShape::Ridges& r,
@@ -60,12 +86,11 @@ void add_ridges(std::vector<Cause>& causes, const BedShape::Ridges& r,
   causes.push_back({r.height_mm, {"ridges", std::move(text)}});
 }
 
-std::vector<Notice> likely_causes(const Flatness& f, const ReadingPlan& plan,
-                                  const FlatnessOptions& options) {
+std::vector<Notice> likely_causes(const Flatness& f, const FlatnessOptions& options) {
   std::vector<Cause> causes;
   if (options.tilt_known) {
-    add_tilt(causes, f.least_squares.slope_x, plan.size_x, "x");
-    add_tilt(causes, f.least_squares.slope_y, plan.size_y, "y");
+    add_tilt(causes, f.shape.rise_x_mm, "x");
+    add_tilt(causes, f.shape.rise_y_mm, "y");
   }
   add_crown(causes, f.shape.crown_x_mm, "x");
   add_crown(causes, f.shape.crown_y_mm, "y");
@@ -74,12 +99,14 @@ std::vector<Notice> likely_causes(const Flatness& f, const ReadingPlan& plan,
                       {"twist", fmt::format("Two opposite corners stand {:.3f} mm above the other "
                                             "two: the frame is twisted or stands on three feet.",
                                             std::fabs(*f.shape.twist_mm))}});
+  for (const BedShape::Step& step : f.shape.steps)
+    add_step(causes, step);
+  for (const OffSurface& reading : f.shape.lone)
+    causes.push_back({std::fabs(reading.height_mm), lone_reading_notice(reading)});
   if (f.shape.ridges)
     add_ridges(causes, *f.shape.ridges, options.stepover_mm);
-  else if (4 * f.shape.left_over_rms_mm > f.least_squares.vertical_mm / 2)
-    causes.push_back({4 * f.shape.left_over_rms_mm,
-                      {"local", "Most of it follows no simple shape: local bumps, dirt or screw "
-                                "heads, or scatter of the readings. Clean and read again."}});
+  else
+    add_local(causes, f);
   double largest = 0;
   for (const Cause& c : causes)
     largest = std::max(largest, c.size_mm);
@@ -96,6 +123,16 @@ std::vector<Notice> likely_causes(const Flatness& f, const ReadingPlan& plan,
 }
 
 } // namespace
+
+Notice lone_reading_notice(const OffSurface& reading) {
+  const bool up = reading.height_mm > 0;
+  return {"lone-reading",
+          fmt::format("One reading of the bed, at x {:.1f} y {:.1f}, {} {:.3f} mm {} all its "
+                      "neighbours: {}, or a slip of the pen. Clean there and read it again.",
+                      reading.at.x, reading.at.y, up ? "stands" : "lies",
+                      std::fabs(reading.height_mm), up ? "above" : "below",
+                      up ? "chips under the dial, a bump" : "a dent, a slot or a screw hole")};
+}
 
 LeastSquaresPlane least_squares_plane(std::span<const Vec3> readings) {
   if (readings.empty())
@@ -172,17 +209,17 @@ Flatness judge_flatness(std::span<const Vec3> readings, const FlatnessOptions& o
   f.range_mm = f.highest.z - f.lowest.z;
   const ReadingPlan plan = reading_plan(readings);
   if (options.tilt_known) {
-    // A row of readings knows the slope along itself only.
-    if (plan.size_x > 1e-6 * plan.extent && plan.axes > 0) {
-      f.tilt_x_mm_per_m = 1000 * plane.slope_x;
-      f.tilt_x_deg = degrees(plane.slope_x);
-    }
-    if (plan.size_y > 1e-6 * plan.extent && plan.axes > 0) {
-      f.tilt_y_mm_per_m = 1000 * plane.slope_y;
-      f.tilt_y_deg = degrees(plane.slope_y);
-    }
+    const auto set = [](std::optional<double> rise, double size, std::optional<double>& per_m,
+                        std::optional<double>& deg) {
+      if (!rise)
+        return;
+      per_m = 1000 * *rise / size;
+      deg = degrees(*rise / size);
+    };
+    set(f.shape.rise_x_mm, plan.size_x, f.tilt_x_mm_per_m, f.tilt_x_deg);
+    set(f.shape.rise_y_mm, plan.size_y, f.tilt_y_mm_per_m, f.tilt_y_deg);
   }
-  f.likely_causes = likely_causes(f, plan, options);
+  f.likely_causes = likely_causes(f, options);
   return f;
 }
 

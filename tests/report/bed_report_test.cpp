@@ -129,6 +129,45 @@ TEST_CASE("JSON of bed: what is absent is left out") {
   CHECK_FALSE(json.contains("sag"));
 }
 
+TEST_CASE("a reading that stands alone and a step: in text, JSON and schema") {
+  // A 5 x 5 grid, level, with a step of 0.15 mm between x 100 and 150 and 0.3 mm at one place.
+  std::string text = "# leastwall: height-unit = mm; high = plus\nx,y,z\n";
+  for (int j = 0; j < 5; ++j)
+    for (int i = 0; i < 5; ++i)
+      text += std::to_string(50 * i) + "," + std::to_string(50 * j) + "," +
+              (i == 1 && j == 3 ? "0.30"
+               : i > 2          ? "0.15"
+                                : "0.00") +
+              "\n";
+  BedReport r;
+  r.readings = judged(text);
+  const std::string told = bed_text(r, {});
+  CAPTURE(told);
+  const auto squeezed = [](const std::string& from) {
+    std::string out;
+    for (const char c : from)
+      if (!(c == ' ' && !out.empty() && out.back() == ' '))
+        out += c == '\n' ? ' ' : c;
+    return out;
+  };
+  for (const char* words :
+       {"step +0.150 mm at x 125.0", "alone +0.300 mm at x 50.0 y 150.0",
+        "0.300 mm above all its neighbours", "A step up by 0.150 mm near x 125.0"}) {
+    CAPTURE(words);
+    CHECK(squeezed(squeezed(told)).find(words) != std::string::npos);
+  }
+  const std::string json_words = bed_json(r);
+  CHECK(valid(json_words));
+  const Json shape = Json::parse(json_words)["shape"];
+  REQUIRE(shape["lone_readings"].size() == 1);
+  CHECK(shape["lone_readings"][0]["x_mm"] == 50);
+  CHECK(shape["lone_readings"][0]["off_mm"].get<double>() == doctest::Approx(0.3));
+  REQUIRE(shape["steps"].size() == 1);
+  CHECK(shape["steps"][0]["along"] == "x");
+  CHECK(shape["steps"][0]["at_mm"] == 125);
+  CHECK(shape["steps"][0]["height_mm"].get<double>() == doctest::Approx(0.15));
+}
+
 TEST_CASE("text of bed keeps to the width and says what matters") {
   for (const bool inch : {false, true})
     for (const int width : {80, 60}) {
