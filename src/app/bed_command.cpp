@@ -7,6 +7,7 @@
 #include "report/bed_json.h"
 #include "report/bed_map_picture.h"
 #include "report/bed_text.h"
+#include "report/verdict_text.h"
 #include "setup/bed_map.h"
 
 #include <fmt/format.h>
@@ -132,12 +133,15 @@ PieceOnBed judge_piece(const BedOptions& o, BedReport& report, const RunContext&
   const Setup& setup = result.setup;
   if (!report.readings && setup.bed.readings)
     report.readings = judge_readings(o, o.job, readings_of_job(*setup.bed.readings));
+  Headline headline = verdict_headline(result.report);
   report.piece = BedPiece{o.job,
                           result.report.title,
                           result.report.verdict,
                           result.report.limit_mm,
                           result.report.least_wall.expected_mm,
-                          result.report.advice};
+                          result.report.advice,
+                          std::move(headline.banner),
+                          std::move(headline.ground)};
   report.resurface = result.report.resurface;
   report.assumptions = result.report.assumptions;
   if (report.readings && !report.readings->read.tilt_known)

@@ -114,6 +114,9 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.skin_file = input.skin_file;
   report.verdict = budget.verdict;
   report.verdict_basis = budget.verdict_basis;
+  report.by_chance = input.budget.basis == VerdictBasis::chance;
+  report.accepted_chance = input.budget.accepted_chance;
+  report.errors_stated = std::ranges::any_of(budget.cause_model, may_vary);
   report.limit_mm = input.budget.limit_mm;
   report.least_wall.design_mm = result.wall.least.wall_mm;
   report.least_wall.expected_mm = budget.least_expected_mm;

@@ -43,6 +43,7 @@ struct BedPiece {
   Verdict verdict = Verdict::safe; ///< on the bed as it is
   double limit_mm = 0, least_expected_mm = 0;
   std::vector<AdviceRow> advice;
+  std::string banner, ground; ///< what `verdict_headline` says
 };
 
 struct BedReport {

@@ -66,7 +66,9 @@ class Writer {
 
   void piece() {
     const BedPiece& p = *r_.piece;
-    heading(verdict_banner(p.verdict) + " on this bed: " + p.title);
+    heading(p.banner + " on this bed: " + p.title);
+    if (!p.ground.empty())
+      para("That is: " + p.ground + ".");
     para(fmt::format("Least wall expected {} mm, limit {} mm ({}). `leastwall check` says more.",
                      wall_text(p.least_expected_mm, p.limit_mm), fixed_text(p.limit_mm, 3), p.job));
     if (r_.resurface) {

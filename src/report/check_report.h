@@ -28,7 +28,10 @@ struct CheckReport {
   std::string pocket_file; ///< as given by the user
   std::string skin_file;
   Verdict verdict = Verdict::safe;
-  std::string verdict_basis; ///< what the verdict rests on, in words
+  std::string verdict_basis;     ///< what the verdict rests on, in words
+  bool by_chance = true;         ///< it rests on the chance, not on the worst case
+  double accepted_chance = 0.05; ///< of a piece with a wall under the limit
+  bool errors_stated = true;     ///< false: every wall is taken as drawn and shifted, none may vary
   double limit_mm = 0;
   struct LeastWall {
     double design_mm = 0, expected_mm = 0, worst_mm = 0;

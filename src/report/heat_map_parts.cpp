@@ -99,13 +99,18 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
   std::string limit = short_number(report.limit_mm) + " mm";
   if (inch)
     limit += " (" + inch_text(report.limit_mm) + " in)";
-  put(verdict_banner(report.verdict), 86, 76, true);
+  const Headline headline = verdict_headline(report);
+  const bool bare = headline.ground.empty();
+  put(headline.banner, bare ? 86 : 68, bare ? 76 : 62, true);
+  if (!bare)
+    put(headline.ground, 112, 36, true);
   put(least.expected_mm > 0
           ? fmt::format("least wall {}, at worst {}; limit {}", wall(least.expected_mm),
                         wall_words(least.worst_mm, report.limit_mm, inch), limit)
           : fmt::format("{} too deep; limit {}", wall(-least.expected_mm), limit),
-      140, 38, true);
-  put("thinnest at " + (inch ? place_text_inch(least.at) : place_text(least.at)), 190, 36, false);
+      bare ? 140 : 156, bare ? 38 : 34, true);
+  put("thinnest at " + (inch ? place_text_inch(least.at) : place_text(least.at)), bare ? 190 : 197,
+      bare ? 36 : 32, false);
 }
 
 void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title,

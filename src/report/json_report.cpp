@@ -2,6 +2,7 @@
 
 #include "report/json_values.h"
 #include "report/resurface_report.h"
+#include "report/verdict_text.h"
 
 namespace leastwall {
 namespace {
@@ -101,6 +102,7 @@ template <class Rows, class Writer> Json list(const Rows& rows, Writer writer) {
 std::string json_report(const CheckReport& report) {
   Json out = {{"schema", kCheckSchemaId}, {"units", "mm"}, {"title", report.title}};
   out["verdict"] = verdict_word(report.verdict);
+  out["headline"] = headline_line(report);
   if (!report.verdict_basis.empty())
     out["verdict_basis"] = report.verdict_basis;
   out["limit_mm"] = number(report.limit_mm);

@@ -243,13 +243,15 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   facts["report"] = Json::parse(json_report(shown));
   facts["thin_places"] = input.report.regions.size();
   facts["limit_mm"] = input.options.limit_mm;
+  facts["limit_tolerance_mm"] = kLimitTolerance_mm;
   facts["limit_least_mm"] = find_key("", "limit")->least;
   facts["basis"] = input.options.basis == VerdictBasis::chance ? "chance" : "worst-case";
   facts["accepted_chance"] = input.options.accepted_chance;
   facts["trials"] = std::min(input.options.trials, kMostTrials);
   facts["seed"] = two_halves(input.options.seed);
-  for (const Verdict v : {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through})
-    facts["banners"][std::string(verdict_word(v))] = verdict_banner(v);
+  for (const HeadlineWords& h : headline_words())
+    facts["headlines"][std::string(h.key)] = {
+        {"banner", h.banner}, {"ground", h.ground}, {"lead", h.lead}};
   facts["flip"] = {{"along", input.setup.flip.line == FlipLine::along_y ? "y" : "x"},
                    {"at", input.setup.flip.at_mm}};
   facts["inches"] = input.inches;
@@ -268,11 +270,12 @@ std::string page_html(const PageInput& input, const RunContext& run) {
     facts["causes"].push_back(cause_facts(budget.cause_model[k], causes.causes[k]));
 
   const std::string title = html_text(input.report.title);
-  const std::string banner = verdict_banner(input.report.verdict);
+  const Headline headline = verdict_headline(input.report);
   const std::string sentence = html_text(verdict_sentence(input.report, input.inches));
   const std::string facts_text = json_text(facts), numbers_text = base64(numbers.bytes());
   return filled(page_template(), {{"TITLE", title},
-                                  {"BANNER", banner},
+                                  {"BANNER", headline.banner},
+                                  {"GROUND", headline.ground},
                                   {"VERDICT", verdict_word(input.report.verdict)},
                                   {"SENTENCE", sentence},
                                   {"STYLE", page_style()},

@@ -59,7 +59,7 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
                         sheet_wall(r.least_wall.worst_mm, r.limit_mm))
           : fmt::format("{} mm too deep", fixed_text(-r.least_wall.expected_mm, 3));
   const std::string words_below =
-      fmt::format("{}. {}, limit {}. {}", verdict_banner(r.verdict), least, limit, page);
+      fmt::format("{}. {}, limit {}. {}", headline_line(r), least, limit, page);
   Ink below = kBody;
   below.size_pt *= std::min(1.0, room / paper.text_width(words_below, below));
   paper.text(words_below, x, top + 21.8, below);

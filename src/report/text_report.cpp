@@ -65,7 +65,7 @@ class Writer {
   }
 
   void verdict() {
-    const std::string banner = verdict_banner(r_.verdict);
+    const std::string banner = headline_line(r_);
     if (o_.colour)
       out_ += fmt::format("\033[{}m{}\033[0m\n", ansi(r_.verdict), banner);
     else

@@ -8,18 +8,60 @@
 
 namespace leastwall {
 
-std::string verdict_banner(Verdict verdict) {
-  switch (verdict) {
-  case Verdict::safe:
-    return "EVERY WALL HOLDS";
-  case Verdict::at_risk:
-    return "AT RISK";
-  case Verdict::thin:
-    return "TOO THIN";
-  case Verdict::cut_through:
-    return "CUT THROUGH";
+std::span<const HeadlineWords> headline_words() {
+  static constexpr HeadlineWords kWords[] = {
+      {"safe-as-drawn", "HOLDS AS DRAWN", "no machine error was stated",
+       "Every wall holds as drawn"},
+      {"safe-at-worst", "EVERY WALL HOLDS", "even with every stated error at its worst",
+       "Every wall holds"},
+      {"safe-by-chance", "HOLDS", "{pieces} too thin, you accept {accepted}",
+       "Every wall holds if all goes as expected"},
+      {"at-risk-by-chance", "AT RISK", "{pieces} too thin, you accept {accepted}", ""},
+      {"at-risk-at-worst", "AT RISK", "too thin with every error at its worst", ""},
+      {"thin", "TOO THIN", "", ""},
+      {"cut-through", "CUT THROUGH", "", ""}};
+  return kWords;
+}
+
+std::string_view headline_key(const CheckReport& r) {
+  switch (r.verdict) {
+  case Verdict::safe: {
+    if (!r.errors_stated)
+      return "safe-as-drawn";
+    const bool never = r.chance && r.chance->under_limit <= 0;
+    const bool at_worst = r.least_wall.worst_mm >= r.limit_mm - kLimitTolerance_mm;
+    return !r.by_chance || (never && at_worst) ? "safe-at-worst" : "safe-by-chance";
   }
-  return "";
+  case Verdict::at_risk:
+    return r.by_chance ? "at-risk-by-chance" : "at-risk-at-worst";
+  default:
+    return verdict_word(r.verdict);
+  }
+}
+
+std::string pieces_words(double fraction, std::uint64_t trials) {
+  if (fraction >= 1)
+    return "every piece";
+  return (fraction > 0 ? odds_text(fraction) : fmt::format("not one in {}", trials)) + " pieces";
+}
+
+Headline verdict_headline(const CheckReport& report) {
+  const std::string_view key = headline_key(report);
+  const auto words = std::ranges::find(headline_words(), key, &HeadlineWords::key);
+  if (words == headline_words().end())
+    return {std::string(key), ""};
+  if (!report.chance && words->ground.find("{pieces}") != std::string_view::npos)
+    return {std::string(words->banner), ""}; // no trials were made
+  const ChanceRow chance = report.chance.value_or(ChanceRow{});
+  return {std::string(words->banner),
+          fmt::format(fmt::runtime(words->ground),
+                      fmt::arg("pieces", pieces_words(chance.under_limit, chance.trials)),
+                      fmt::arg("accepted", odds_text(report.accepted_chance)))};
+}
+
+std::string headline_line(const CheckReport& report) {
+  const Headline h = verdict_headline(report);
+  return h.ground.empty() ? h.banner : h.banner + ": " + h.ground;
 }
 
 std::string wall_words(double wall_mm, double limit_mm, bool inch) {
@@ -49,8 +91,10 @@ std::string verdict_sentence(const CheckReport& report, bool inch) {
   const std::string where = place_text(least.at), limit = length(report.limit_mm);
   switch (report.verdict) {
   case Verdict::safe:
-    return fmt::format("Every wall holds: least {} at {}, limit {}.", length(least.expected_mm),
-                       where, limit);
+    return fmt::format(
+        "{}: least {} at {}, limit {}.",
+        std::ranges::find(headline_words(), headline_key(report), &HeadlineWords::key)->lead,
+        length(least.expected_mm), where, limit);
   case Verdict::at_risk:
     return fmt::format(
         "The walls hold if all goes as expected (least {} at {}, limit {}), but "

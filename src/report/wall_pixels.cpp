@@ -1,6 +1,7 @@
 #include "report/wall_pixels.h"
 
 #include "base/parallel.h"
+#include "budget/verdict.h"
 
 #include <algorithm>
 #include <cmath>
@@ -72,6 +73,7 @@ WallZone wall_zone(double expected_mm, double worst_mm, double limit_mm) {
     return WallZone::none;
   if (expected_mm <= 0)
     return WallZone::cut;
+  limit_mm -= kLimitTolerance_mm;
   if (expected_mm < limit_mm)
     return WallZone::thin;
   return worst_mm < limit_mm ? WallZone::at_risk : WallZone::holds;

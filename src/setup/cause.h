@@ -63,4 +63,9 @@ struct Cause {
   bool normal_roughing = false;
 };
 
+/// Whether it is an error of unknown size, not a known shift or nothing.
+inline bool may_vary(const Cause& cause) {
+  return cause.distribution != Distribution::shift && cause.size > 0;
+}
+
 } // namespace leastwall

@@ -41,7 +41,9 @@ BedReport full_report() {
                      Verdict::thin,
                      0.5,
                      0.41,
-                     {{"Zero side B on top of the board", 0.05, Verdict::at_risk, "free"}}};
+                     {{"Zero side B on top of the board", 0.05, Verdict::at_risk, "free"}},
+                     "TOO THIN",
+                     ""};
   ResurfaceRow row;
   row.advised = true;
   row.verdict_now = Verdict::thin;

@@ -56,7 +56,7 @@ TEST_CASE("the four verdicts read differently without colour") {
   CheckReport r = sample::full_report();
   for (const Verdict v : {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through}) {
     r.verdict = v;
-    banners.insert(verdict_banner(v));
+    banners.insert(verdict_headline(r).banner);
     sentences.insert(verdict_sentence(r, false));
     CHECK(text_report(r, {}).find('\033') == std::string::npos);
     CHECK(contains(text_report(r, {true, 80, false}), "\033[0m\n"));

@@ -39,6 +39,9 @@ const unit = {
   get name() { return unit.inch ? "in" : "mm"; }
 };
 
+/* What a wall is held against: the limit less what a drawing in single precision may be off. */
+const judged = limit => limit - facts.limit_tolerance_mm;
+
 /* Numbers as the program prints them. Lengths come in mm, go out in the unit shown, without it. */
 const text = {
   fixed(value, decimals) {
@@ -46,9 +49,9 @@ const text = {
     return Number(t) === 0 ? t.replace("-", "") : t;
   },
   length(mm) { return text.fixed(mm / unit.mm, unit.inch ? 4 : 3); },
-  wall(mm, limit) { /* never rounded up to the limit */
+  wall(mm, limit) { /* one under the limit is never rounded up to it */
     const whole = v => Math.round(v / unit.mm * (unit.inch ? 1e4 : 1e3));
-    return text.length(mm < limit && whole(mm) >= whole(limit) ? (whole(limit) - 1) / (unit.inch ? 1e4 : 1e3) * unit.mm : mm);
+    return text.length(mm < judged(limit) && whole(mm) >= whole(limit) ? (whole(limit) - 1) / (unit.inch ? 1e4 : 1e3) * unit.mm : mm);
   },
   walls(mm, limit) { return text.wall(mm, limit) + "\u00a0" + unit.name; },
   wallWords(mm, limit) { return mm > 0 ? text.walls(mm, limit) : "hole, " + text.walls(-mm, Infinity) + " too deep"; },
@@ -63,6 +66,10 @@ const text = {
   /* Sentences of the program: inches behind every length. */
   sentence(words) {
     return unit.inch ? words.replace(/(-?\d+(?:\.\d+)?) mm(?![\w\u00b2]| per|, \d)/g, (all, mm) => all + " (" + text.length(Number(mm)) + " in)") : words;
+  },
+  pieces(fraction, trials) {
+    if (fraction >= 1) return "every piece";
+    return (fraction > 0 ? text.odds(fraction) : "not one in " + trials) + " pieces";
   },
   odds(fraction, trials) {
     if (fraction <= 0) return "not once in " + trials;

@@ -69,7 +69,7 @@ const plan = (function () {
     if (!map) build();
     if (!map) return;
     const { w, h, cell, u, v } = map, c = numbers.cells, out = new Uint32Array(map.image.data.buffer);
-    const shown = state.shown(), worst = wallsNow.worst, limit = state.limit, risk = state.wall !== "worst";
+    const shown = state.shown(), worst = wallsNow.worst, limit = judged(state.limit), risk = state.wall !== "worst";
     const close = Math.round(6 * ratio), wide = Math.round(9 * ratio), thick = 2 * ratio, fine = 1.4 * ratio;
     for (let y = 0, k = 0; y < h; ++y) for (let x = 0; x < w; ++x, ++k) {
       const t = cell[k];

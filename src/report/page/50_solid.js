@@ -160,7 +160,7 @@ const solid = (function () {
   function refresh() {
     shown.array.set(state.shown()), shown.needsUpdate = true;
     risk.array.set(wallsNow.worst), risk.needsUpdate = true;
-    skinLook.uniforms.limit.value = state.limit;
+    skinLook.uniforms.limit.value = judged(state.limit);
     skinLook.uniforms.warn.value = state.wall === "worst" ? 0 : 1;
     draw();
   }

@@ -13,11 +13,25 @@ const state = {
   }
 };
 
+/* What is shown: for the set-up as stated the program's own numbers, else what was reckoned here. */
+function shownNow() {
+  const w = wallsNow, p = numbers.at, i = 3 * w.thinnest, told = facts.report;
+  if (!isChanged()) {
+    const least = told.least_wall, chance = told.chance;
+    return { expected: least.expected_mm, worst: least.worst_mm, at: least.at_mm, areaExpected: told.area_under_limit_mm2, areaWorst: told.area_at_risk_mm2,
+      chance: chance ? { under: chance.under_limit, through: chance.cut_through, trials: chance.trials } : null };
+  }
+  const c = state.chance;
+  return { expected: w.leastExpected, worst: w.leastWorst, at: [p[i], p[i + 1], p[i + 2]], areaExpected: w.areaExpected, areaWorst: w.areaWorst,
+    chance: c && !state.counting ? { under: c.under / c.trials, through: c.through / c.trials, trials: c.trials } : null };
+}
+
 function verdictNow() {
   const w = wallsNow;
+  if (!isChanged()) return facts.report.verdict;
   if (w.leastExpected <= 0) return "cut-through";
-  if (w.leastExpected < state.limit) return "thin";
-  if (facts.basis === "worst-case") return w.leastWorst >= state.limit ? "safe" : "at-risk";
+  if (w.leastExpected < judged(state.limit)) return "thin";
+  if (facts.basis === "worst-case") return w.leastWorst >= judged(state.limit) ? "safe" : "at-risk";
   if (!state.chance) return null; /* still counting */
   const accepted = Math.floor(facts.accepted_chance * state.chance.trials * (1 + 4e-16));
   return state.chance.under <= accepted ? "safe" : "at-risk";
@@ -26,13 +40,25 @@ function verdictNow() {
 /* The verdict inside a sentence. */
 const verdictWords = { safe: "safe", "at-risk": "at risk", thin: "too thin", "cut-through": "cut through" };
 
+/* The large words and what they rest on, by the rule of the program's `headline_key`. */
+function headlineOf(verdict) {
+  const now = shownNow(), chance = now.chance, byChance = facts.basis === "chance";
+  let key = verdict;
+  if (verdict === "safe") {
+    const errors = causes.some((c, k) => c.distribution !== "shift" && state.sizes[k] > 0);
+    const atWorst = chance && chance.under <= 0 && now.worst >= judged(state.limit);
+    key = !errors ? "safe-as-drawn" : !byChance || atWorst ? "safe-at-worst" : "safe-by-chance";
+  } else if (verdict === "at-risk") key = byChance ? "at-risk-by-chance" : "at-risk-at-worst";
+  const h = facts.headlines[key];
+  return { banner: h.banner, lead: h.lead, ground: h.ground.replace("{pieces}", chance ? text.pieces(chance.under, chance.trials) : "\u2026").replace("{accepted}", text.odds(facts.accepted_chance)) };
+}
+
 function sentenceOf(verdict) {
-  const i = wallsNow.thinnest, p = numbers.at, limit = text.walls(state.limit, state.limit);
-  const least = text.walls(wallsNow.leastExpected, state.limit), worst = wallsNow.leastWorst;
-  const where = text.placeLine(p[3 * i], p[3 * i + 1], p[3 * i + 2]);
-  if (verdict === "cut-through") return "The two cuts meet: " + text.walls(Math.max(0, -wallsNow.leastExpected), Infinity) + " too deep at " + where + ", so there is a hole; limit " + limit + ".";
+  const now = shownNow(), limit = text.walls(state.limit, state.limit);
+  const least = text.walls(now.expected, state.limit), worst = now.worst, where = text.placeLine(...now.at);
+  if (verdict === "cut-through") return "The two cuts meet: " + text.walls(Math.max(0, -now.expected), Infinity) + " too deep at " + where + ", so there is a hole; limit " + limit + ".";
   if (verdict === "thin") return "Some walls are too thin: least " + least + " at " + where + ", limit " + limit + ".";
-  if (verdict === "safe") return "Every wall holds: least " + least + " at " + where + ", limit " + limit + ".";
+  if (verdict === "safe") return headlineOf(verdict).lead + ": least " + least + " at " + where + ", limit " + limit + ".";
   return "The walls hold if all goes as expected (least " + least + " at " + where + ", limit " + limit + "), but errors may " +
     (worst > 0 ? "leave them too thin: " + text.walls(worst, state.limit) + " at worst." : "cut through: " + text.walls(-worst, Infinity) + " too deep at worst.");
 }
@@ -54,25 +80,29 @@ const isChanged = () => state.limit !== stated.limit || state.sizes.some((s, k) 
 
 let spokenTimer = 0;
 function showVerdict() {
-  const verdict = verdictNow(), w = wallsNow;
+  const verdict = verdictNow(), now = shownNow();
+  let ground = "";
   if (verdict) {
+    const headline = headlineOf(verdict);
+    ground = headline.ground;
     by("verdict").dataset.verdict = verdict;
-    by("banner").textContent = by("strip-banner").textContent = facts.banners[verdict];
+    by("banner").textContent = by("strip-banner").textContent = headline.banner;
+    by("ground").textContent = ground;
     by("strip").dataset.verdict = verdict;
     by("sentence").textContent = sentenceOf(verdict);
     clearTimeout(spokenTimer);
-    if (isChanged()) spokenTimer = setTimeout(() => { by("spoken").textContent = facts.banners[verdict] + ". " + sentenceOf(verdict); }, 700);
+    if (isChanged()) spokenTimer = setTimeout(() => { by("spoken").textContent = headline.banner + ". " + (ground ? ground + ". " : "") + sentenceOf(verdict); }, 700);
   }
   by("verdict").setAttribute("aria-busy", String(!verdict || state.counting));
-  by("strip-walls").textContent = text.wallWords(w.leastExpected, state.limit) + ", at worst " + text.wallWords(w.leastWorst, state.limit);
+  by("strip-walls").textContent = (ground ? ground + "; " : "") + text.wallWords(now.expected, state.limit) + ", at worst " + text.wallWords(now.worst, state.limit);
   by("changed").hidden = !isChanged();
-  figure("figure-expected", w.leastExpected > 0 ? text.walls(w.leastExpected, state.limit) : "hole", (w.leastExpected > 0 ? "" : text.walls(-w.leastExpected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
-  figure("figure-worst", w.leastWorst > 0 ? text.walls(w.leastWorst, state.limit) : "hole", (w.leastWorst > 0 ? "" : text.walls(-w.leastWorst, Infinity) + " too deep; ") + "every error at its limit at once");
-  if (state.chance && !state.counting) {
-    const c = state.chance, through = c.through ? "cut through: " + text.odds(c.through / c.trials, c.trials) : "cut through: not once";
-    figure("figure-chance", text.odds(c.under / c.trials, c.trials), through + "; " + c.trials + " trials");
+  figure("figure-expected", now.expected > 0 ? text.walls(now.expected, state.limit) : "hole", (now.expected > 0 ? "" : text.walls(-now.expected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
+  figure("figure-worst", now.worst > 0 ? text.walls(now.worst, state.limit) : "hole", (now.worst > 0 ? "" : text.walls(-now.worst, Infinity) + " too deep; ") + "every error at its limit at once");
+  if (now.chance) {
+    const c = now.chance, through = c.through ? "cut through: " + text.odds(c.through, c.trials) : "cut through: not once";
+    figure("figure-chance", text.odds(c.under, c.trials), through + "; " + c.trials + " trials");
   } else figure("figure-chance", "\u2026", "cutting " + trials.count + " pieces");
-  figure("figure-area", text.area(w.areaExpected), text.area(w.areaWorst) + " at worst");
+  figure("figure-area", text.area(now.areaExpected), text.area(now.areaWorst) + " at worst");
 }
 
 function showHere() {
@@ -81,7 +111,7 @@ function showHere() {
   const e = wallsNow.expected[i], w = wallsNow.worst[i];
   put(body, "p", e <= 0 ? "Hole, " + text.walls(-e, Infinity) + " too deep" : text.walls(e, state.limit) + " expected", { class: "big" });
   put(body, "p", "At worst " + text.wallWords(w, state.limit) + "; as drawn " + text.wallWords(numbers.wall[i], state.limit) + ". " +
-    (e <= 0 ? "Cut through." : e < state.limit ? "Under the limit." : w < state.limit ? "Under the limit at worst." : "Holds even at worst."));
+    (e <= 0 ? "Cut through." : e < judged(state.limit) ? "Under the limit." : w < judged(state.limit) ? "Under the limit at worst." : "Holds even at worst."));
   const mirrored = facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y];
   put(body, "p", text.place(x, y, z) + " " + unit.name, { class: "hint" });
   put(body, "p", "with side B up: " + text.place(mirrored[0], mirrored[1]), { class: "hint" });
@@ -103,7 +133,11 @@ function showHere() {
 }
 
 function showBudget() {
-  const i = wallsNow.thinnest, effects = causes.map((c, k) => effectOf(k, state.sizes, i));
+  const i = wallsNow.thinnest, effects = causes.map(function (c, k) {
+    const e = effectOf(k, state.sizes, i), told = facts.report.causes[k];
+    if (!isChanged() && told) e[c.distribution === "shift" ? "shift" : "half"] = told.at_thinnest_mm; /* the program's, to the last digit */
+    return e;
+  });
   const body = by("budget-rows");
   body.textContent = "";
   let most = 0.001, variance = 0;
@@ -119,12 +153,11 @@ function showBudget() {
     part.style.left = Math.min(from, h ? from : 50) + "%";
     part.style.width = (h ? to - from : Math.abs(s) / most * 50) + "%";
     put(bar, "b");
-    const share = marked ? (isChanged() ? null : told.share) : variance > 0 ? e.u * e.u / variance : 0;
+    const share = !isChanged() ? told.share : marked ? null : variance > 0 ? e.u * e.u / variance : 0;
     put(row, "td", c.distribution === "shift" ? "known" : share === null || share === undefined ? "\u2013" : Math.round(100 * share) + " %", { class: "n", "data-label": "share" });
     put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : "not alone", { class: "n", "data-label": "may be, alone" });
   });
-  const p = numbers.at;
-  by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(p[3 * i], p[3 * i + 1], p[3 * i + 2]) +
+  by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(...shownNow().at) +
     ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe.";
 }
 
@@ -139,8 +172,8 @@ function reckon() {
   asked = false;
   state.counting = true;
   reckonWalls(state.sizes);
-  wallsNow.areaExpected = areaUnder(wallsNow.expected, state.limit);
-  wallsNow.areaWorst = areaUnder(wallsNow.worst, state.limit);
+  wallsNow.areaExpected = areaUnder(wallsNow.expected, judged(state.limit));
+  wallsNow.areaWorst = areaUnder(wallsNow.worst, judged(state.limit));
   if (state.follow) state.here = wallsNow.thinnest;
   if (solid) solid.refresh();
   plan.draw();
@@ -148,7 +181,7 @@ function reckon() {
   showHere();
   showBudget();
   showScale();
-  trials.run(state.sizes, state.limit, function (counts) {
+  trials.run(state.sizes, judged(state.limit), function (counts) {
     state.chance = counts, state.counting = false;
     performance.mark("counted");
     showVerdict();
