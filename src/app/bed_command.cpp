@@ -142,6 +142,8 @@ PieceOnBed judge_piece(const BedOptions& o, BedReport& report, const RunContext&
                           result.report.advice,
                           std::move(headline.banner),
                           std::move(headline.ground)};
+  for (const Notice& n : look_first(result.report))
+    report.warnings.push_back(n);
   report.resurface = result.report.resurface;
   report.assumptions = result.report.assumptions;
   if (report.readings && !report.readings->read.tilt_known)

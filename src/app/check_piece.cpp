@@ -2,6 +2,7 @@
 
 #include "budget/pad_place.h"
 #include "budget/touch_place.h"
+#include "report/leave_unproven.h"
 #include "setup/bed_map.h"
 #include "setup/flatness.h"
 #include "wall/likely_mistakes.h"
@@ -67,14 +68,16 @@ std::vector<Notice> board_mistakes(const Setup& setup, const Box& box) {
                                    "beyond the board (x {:.1f} to {:.1f}, y {:.1f} to {:.1f} mm); "
                                    "check unit, placing and board.",
                                    box.low.x, box.high.x, box.low.y, box.high.y, f->low.x,
-                                   f->high.x, f->low.y, f->high.y)});
+                                   f->high.x, f->low.y, f->high.y),
+                       Severity::doubt});
   const double depth = setup.top_z_mm - box.low.z;
   if (const auto& t = setup.board.assumed_thickness_mm; t && depth > *t + 0.01)
     notices.push_back(
         {"model-deeper-than-board",
          fmt::format("The model is {:.2f} mm deep under the pocket face and the board "
                      "{:.2f} mm thick; check unit, placing and board.",
-                     depth, *t)});
+                     depth, *t),
+         Severity::doubt});
   return notices;
 }
 
@@ -176,6 +179,9 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.assumptions, result.wall.assumptions);
   append(report.assumptions, budget.assumptions);
   report.not_checked = kNotChecked;
+  // The last word, whatever was reckoned before.
+  if (leaves_unproven(report.warnings))
+    leave_unproven(report);
   return result;
 }
 

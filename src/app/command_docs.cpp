@@ -70,7 +70,9 @@ std::string man_page(const CLI::App& app) {
     for (const CLI::Option* option : options(*command))
       out += option_entry(*option);
   }
-  out += ".SH EXIT STATUS\n.TP\n0\nsafe: every wall holds\n.TP\n1\nany other verdict\n.TP\n2\nthe "
+  out += ".SH EXIT STATUS\n.TP\n0\nsafe: every wall holds\n.TP\n1\nany other verdict: at-risk, "
+         "thin, cut-through, or unproven (LOOK FIRST: the meshes do not "
+         "show the wall)\n.TP\n2\nthe "
          "input "
          "or the call is wrong\n.TP\n3\nit could not finish (memory, disk, cancelled)\n"
          ".SH CAUTION\nThe program gives advice, never a guarantee. Spinning cutters, resin and "

@@ -27,7 +27,8 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Ru
   if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
     input.warnings.push_back({"same-file",
                               "Pocket and skin are the same file; give the inner surface as "
-                              "the pocket and the outer one as the skin."});
+                              "the pocket and the outer one as the skin.",
+                              Severity::doubt});
 }
 
 CheckInput read_job_input(const std::string& job_file, const RunContext& run,

@@ -12,8 +12,10 @@ std::string_view verdict_word(Verdict verdict) {
     return "thin";
   case Verdict::cut_through:
     return "cut-through";
+  case Verdict::unproven:
+    break;
   }
-  return "cut-through";
+  return "unproven";
 }
 
 std::string_view verdict_in_text(Verdict verdict) {
@@ -26,8 +28,10 @@ std::string_view verdict_in_text(Verdict verdict) {
     return "too thin";
   case Verdict::cut_through:
     return "cut through";
+  case Verdict::unproven:
+    break;
   }
-  return "cut through";
+  return "not proven";
 }
 
 Verdict judge(double expected_least_mm, double limit_mm, bool holds) {

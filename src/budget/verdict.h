@@ -1,4 +1,4 @@
-// The four verdicts, from the wall that is expected and what may happen to it.
+// The verdicts, from the wall that is expected and what may happen to it.
 #pragma once
 
 #include <string_view>
@@ -10,17 +10,20 @@ namespace leastwall {
 /// hundredth of the 0.001 mm that measuring promises.
 inline constexpr double kLimitTolerance_mm = 1e-5;
 
-enum class Verdict { safe, at_risk, thin, cut_through };
+/// From best to worst, so that `<` is better, but for `unproven`: no number gives it, only findings
+/// about the meshes (Severity::unproven), and nothing that was reckoned from those meshes betters
+/// it.
+enum class Verdict { safe, at_risk, thin, cut_through, unproven };
 
-/// "safe", "at-risk", "thin", "cut-through": the words in JSON.
+/// "safe", "at-risk", "thin", "cut-through", "unproven": the words in JSON.
 std::string_view verdict_word(Verdict verdict);
 
-/// The same inside a sentence: "safe", "at risk", "too thin", "cut through".
+/// The same inside a sentence: "safe", "at risk", "too thin", "cut through", "not proven".
 std::string_view verdict_in_text(Verdict verdict);
 
 /// `cut_through` when the expected least wall is <= 0, `thin` when it is under the limit,
 /// `at_risk` when it holds but `holds` is false (worst case, or chance over the accepted one),
-/// `safe` otherwise. All in mm.
+/// `safe` otherwise; never `unproven`. All in mm.
 Verdict judge(double expected_least_mm, double limit_mm, bool holds);
 
 } // namespace leastwall

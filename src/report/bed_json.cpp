@@ -27,6 +27,13 @@ Json notices(const std::vector<Notice>& rows) {
   return out;
 }
 
+Json warnings(const std::vector<Notice>& rows) {
+  Json out = notices(rows);
+  for (std::size_t i = 0; i < rows.size(); ++i)
+    out[i]["severity"] = severity_word(rows[i].severity);
+  return out;
+}
+
 void set(Json& out, const char* key, const std::optional<double>& value) {
   if (value)
     out[key] = number(*value);
@@ -160,7 +167,7 @@ std::string bed_json(const BedReport& report) {
     out["piece"] = piece(*report.piece);
   if (report.resurface)
     out["resurface"] = resurface_json(*report.resurface);
-  out["warnings"] = notices(report.warnings);
+  out["warnings"] = warnings(report.warnings);
   out["assumptions"] = report.assumptions;
   return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }

@@ -27,9 +27,11 @@ BandLook band_look(Verdict verdict) {
   case Verdict::thin:
     return {{140, 20, 20}, kWhite};
   case Verdict::cut_through:
+    return {kBlack, kWhite};
+  case Verdict::unproven:
     break;
   }
-  return {kBlack, kWhite};
+  return {{75, 42, 123}, kWhite};
 }
 
 /// A sign of its own shape for each verdict, about 100 units wide, its middle at (x, y).
@@ -53,11 +55,14 @@ void draw_sign(Picture& picture, Verdict verdict, double x, double y, double u, 
     picture.rectangle(x - 58 * u, y - 4 * u, 116 * u, 8 * u, look.ink);
     return;
   case Verdict::cut_through: // a plate with a hole in it
+    picture.rectangle(x - 60 * u, y - 13 * u, 120 * u, 26 * u, look.ink);
+    picture.rectangle(x - 20 * u, y - 15 * u, 40 * u, 30 * u, look.back);
+    picture.line({{x, y - 54 * u}, {x, y + 54 * u}}, {10 * u, look.ink});
+    return;
+  case Verdict::unproven: // a question
     break;
   }
-  picture.rectangle(x - 60 * u, y - 13 * u, 120 * u, 26 * u, look.ink);
-  picture.rectangle(x - 20 * u, y - 15 * u, 40 * u, 30 * u, look.back);
-  picture.line({{x, y - 54 * u}, {x, y + 54 * u}}, {10 * u, look.ink});
+  picture.text("?", x, y + 46 * u, {128 * u, look.ink, Align::centre, true, {}});
 }
 
 double clamped_size(const Picture& picture, const std::string& text, TextStyle style, double room) {

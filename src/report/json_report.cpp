@@ -87,7 +87,8 @@ Json pad(const PadRow& row) {
 }
 
 Json warning(const Notice& notice) {
-  return {{"code", notice.code}, {"text", notice.text}};
+  return {
+      {"code", notice.code}, {"severity", severity_word(notice.severity)}, {"text", notice.text}};
 }
 
 template <class Rows, class Writer> Json list(const Rows& rows, Writer writer) {

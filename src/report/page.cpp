@@ -186,6 +186,16 @@ std::string palette() {
   return out;
 }
 
+/// What to look at first, as paragraphs; nothing where there is nothing.
+std::string look_first_html(const CheckReport& report) {
+  std::string out;
+  for (const Notice& n : look_first(report))
+    out +=
+        fmt::format("  <p class=\"look-first\">{}{}</p>\n",
+                    report.verdict == Verdict::unproven ? "" : "Look first: ", html_text(n.text));
+  return out;
+}
+
 /// The template with each {{NAME}} replaced; what is put in is not looked at again.
 std::string filled(std::string_view text,
                    const std::vector<std::pair<std::string_view, std::string_view>>& values) {
@@ -252,6 +262,7 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   for (const HeadlineWords& h : headline_words())
     facts["headlines"][std::string(h.key)] = {
         {"banner", h.banner}, {"ground", h.ground}, {"lead", h.lead}};
+  facts["finding"] = finding_words(input.report);
   facts["flip"] = {{"along", input.setup.flip.line == FlipLine::along_y ? "y" : "x"},
                    {"at", input.setup.flip.at_mm}};
   facts["inches"] = input.inches;
@@ -272,12 +283,14 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   const std::string title = html_text(input.report.title);
   const Headline headline = verdict_headline(input.report);
   const std::string sentence = html_text(verdict_sentence(input.report, input.inches));
+  const std::string look = look_first_html(input.report);
   const std::string facts_text = json_text(facts), numbers_text = base64(numbers.bytes());
   return filled(page_template(), {{"TITLE", title},
                                   {"BANNER", headline.banner},
                                   {"GROUND", headline.ground},
                                   {"VERDICT", verdict_word(input.report.verdict)},
                                   {"SENTENCE", sentence},
+                                  {"LOOK_FIRST", look},
                                   {"STYLE", page_style()},
                                   {"THREE", page_three()},
                                   {"SCRIPT", page_script()},

@@ -65,17 +65,23 @@ class Writer {
   }
 
   void verdict() {
-    const std::string banner = headline_line(r_);
+    // What was found stands in full under the words.
+    const std::string banner =
+        r_.verdict == Verdict::unproven ? verdict_headline(r_).banner : headline_line(r_);
     if (o_.colour)
       out_ += fmt::format("\033[{}m{}\033[0m\n", ansi(r_.verdict), banner);
     else
       out_ += banner + "\n";
+    const std::vector<Notice> look = look_first(r_);
+    if (r_.verdict == Verdict::unproven) // what to look at comes before any number
+      for (const Notice& n : look)
+        para(n.text, "  - ");
     para(verdict_sentence(r_, o_.show_inch));
     if (!r_.verdict_basis.empty())
       para("Basis: " + r_.verdict_basis);
-    for (const Notice& w : r_.warnings)
-      if (doubts_everything(w.code))
-        para("LOOK FIRST: " + w.text);
+    if (r_.verdict != Verdict::unproven)
+      for (const Notice& n : look)
+        para("LOOK FIRST: " + n.text);
     out_ += "\n";
     const auto file = [&](std::string_view label, const std::string& name, std::size_t triangles) {
       if (name.empty())
@@ -88,15 +94,6 @@ class Writer {
     file("Skin    ", r_.skin_file, r_.skin_triangles);
   }
 
-  /// Warnings that put the whole result in doubt stand under the verdict too.
-  static bool doubts_everything(std::string_view code) {
-    static constexpr std::string_view kCodes[] = {
-        "pocket-unit", "skin-unit",      "meshes-swapped",  "meshes-apart",
-        "on-its-side", "pocket-outside", "model-off-board", "model-deeper-than-board",
-        "same-file"};
-    return std::ranges::find(kCodes, code) != std::end(kCodes);
-  }
-
   static const char* ansi(Verdict verdict) {
     switch (verdict) {
     case Verdict::safe:
@@ -106,9 +103,11 @@ class Writer {
     case Verdict::thin:
       return "1;31";
     case Verdict::cut_through:
+      return "1;7;31";
+    case Verdict::unproven:
       break;
     }
-    return "1;7;31";
+    return "1;7;35";
   }
 
   void least_wall() {

@@ -19,7 +19,8 @@ std::span<const HeadlineWords> headline_words() {
       {"at-risk-by-chance", "AT RISK", "{pieces} too thin, you accept {accepted}", ""},
       {"at-risk-at-worst", "AT RISK", "too thin with every error at its worst", ""},
       {"thin", "TOO THIN", "", ""},
-      {"cut-through", "CUT THROUGH", "", ""}};
+      {"cut-through", "CUT THROUGH", "", ""},
+      {"unproven", "LOOK FIRST", "{finding}", ""}};
   return kWords;
 }
 
@@ -56,12 +57,34 @@ Headline verdict_headline(const CheckReport& report) {
   return {std::string(words->banner),
           fmt::format(fmt::runtime(words->ground),
                       fmt::arg("pieces", pieces_words(chance.under_limit, chance.trials)),
-                      fmt::arg("accepted", odds_text(report.accepted_chance)))};
+                      fmt::arg("accepted", odds_text(report.accepted_chance)),
+                      fmt::arg("finding", finding_words(report)))};
 }
 
 std::string headline_line(const CheckReport& report) {
   const Headline h = verdict_headline(report);
   return h.ground.empty() ? h.banner : h.banner + ": " + h.ground;
+}
+
+std::string finding_words(const CheckReport& report) {
+  const std::vector<Notice> look = look_first(report);
+  return look.empty() ? "" : first_sentence(look[0].text);
+}
+
+std::string first_sentence(const std::string& text) {
+  for (std::size_t at = text.find(". "); at != std::string::npos; at = text.find(". ", at + 1))
+    if (at + 2 < text.size() && text[at + 2] >= 'A' && text[at + 2] <= 'Z')
+      return text.substr(0, at);
+  return text.substr(0, text.find_last_not_of('.') + 1);
+}
+
+std::vector<Notice> look_first(const CheckReport& report) {
+  std::vector<Notice> found;
+  for (const Severity s : {Severity::unproven, Severity::doubt})
+    for (const Notice& n : report.warnings)
+      if (n.severity == s)
+        found.push_back(n);
+  return found;
 }
 
 std::string wall_words(double wall_mm, double limit_mm, bool inch) {
@@ -109,8 +132,14 @@ std::string verdict_sentence(const CheckReport& report, bool inch) {
   case Verdict::cut_through:
     return fmt::format("The two cuts meet: {} too deep at {}, so there is a hole; limit {}.",
                        length(std::max(0.0, -least.expected_mm)), where, limit);
+  case Verdict::unproven:
+    break;
   }
-  return "";
+  return least.expected_mm > 0
+             ? fmt::format("No wall is proven. Measured so far: least {} at {}, limit {}.",
+                           length(least.expected_mm), where, limit)
+             : fmt::format("No wall is proven. Measured so far: the two cuts meet at {}; limit {}.",
+                           where, limit);
 }
 
 } // namespace leastwall

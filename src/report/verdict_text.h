@@ -27,7 +27,7 @@ std::string headline_line(const CheckReport& report);
 struct HeadlineWords {
   std::string_view key;    ///< of `headline_key`
   std::string_view banner; ///< large type
-  std::string_view ground; ///< with {pieces} and {accepted} to be filled in
+  std::string_view ground; ///< with {pieces}, {accepted} and {finding} to be filled in
   std::string_view lead;   ///< begins the sentence of a verdict `safe`
 };
 std::span<const HeadlineWords> headline_words();
@@ -37,6 +37,16 @@ std::string_view headline_key(const CheckReport& report);
 
 /// A share of the trials in words: "1 in 31 pieces", "not one in 20000 pieces", "every piece".
 std::string pieces_words(double fraction, std::uint64_t trials);
+
+/// What to look at first, in one sentence without its full stop; empty where there is nothing.
+std::string finding_words(const CheckReport& report);
+
+/// The first sentence of a text, without its full stop: what a picture has room for.
+std::string first_sentence(const std::string& text);
+
+/// What to look at before anything else: notices that leave walls unproven, then those that only
+/// put the result in doubt, as they stand in the report.
+std::vector<Notice> look_first(const CheckReport& report);
 
 /// "0.130 mm", or for a wall of zero or less "hole, 0.420 mm too deep". With `inch` inches follow
 /// in brackets.

@@ -75,19 +75,25 @@ std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin) {
   const std::string sizes =
       fmt::format("Pocket {}, skin {}.", size_words(pocket), size_words(skin));
   if (lies_on_side(pocket, skin))
-    return {{"on-its-side", sizes + " One of the two seems to lie on another side; z must point up "
-                                    "out of the pocket face in both."}};
+    return {{"on-its-side",
+             sizes + " One of the two seems to lie on another side; z must point up "
+                     "out of the pocket face in both.",
+             Severity::unproven}};
   if (!plausible(pocket, skin)) {
     for (const double unit : {kMillimetresPerInch, 1000.0}) {
       const char* name = unit == kMillimetresPerInch ? "inches" : "metres";
       if (plausible(scaled(pocket, unit), skin))
-        return {{"pocket-unit", fmt::format("{} The pocket would fit if its numbers were {}: write "
-                                            "it again in mm, or state its unit.",
-                                            sizes, name)}};
+        return {{"pocket-unit",
+                 fmt::format("{} The pocket would fit if its numbers were {}: write "
+                             "it again in mm, or state its unit.",
+                             sizes, name),
+                 Severity::unproven}};
       if (plausible(pocket, scaled(skin, unit)))
-        return {{"skin-unit", fmt::format("{} The pocket would fit if the skin's numbers were {}: "
-                                          "write the skin again in mm, or state its unit.",
-                                          sizes, name)}};
+        return {{"skin-unit",
+                 fmt::format("{} The pocket would fit if the skin's numbers were {}: "
+                             "write the skin again in mm, or state its unit.",
+                             sizes, name),
+                 Severity::unproven}};
     }
     for (const auto& [axis, other] :
          {std::pair{"x", flipped(pocket, -1, 1)}, std::pair{"y", flipped(pocket, 1, -1)}})
@@ -95,21 +101,30 @@ std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin) {
         return {{"pocket-mirrored",
                  fmt::format("{} The pocket would fit if it were mirrored in {}: one of the two "
                              "halves may be the other hand; write it again the right way round.",
-                             sizes, axis)}};
+                             sizes, axis),
+                 Severity::unproven}};
     if (plan_apart(pocket, skin))
-      return {{"meshes-apart", sizes + " Seen from above they do not even overlap; write both with "
-                                       "the same origin."}};
+      return {{"meshes-apart",
+               sizes + " Seen from above they do not even overlap; write both with "
+                       "the same origin.",
+               Severity::unproven}};
   }
   if (plan_within(skin, pocket) && !plan_within(pocket, skin))
-    return {{"meshes-swapped", sizes + " The skin lies inside the pocket: they may have been "
-                                       "swapped."}};
+    return {{"meshes-swapped",
+             sizes + " The skin lies inside the pocket: they may have been "
+                     "swapped.",
+             Severity::unproven}};
   // Of two sheets of one outline the skin is the lower one.
   if (plan_within(skin, pocket) && skin.low.z > pocket.low.z && skin.high.z > pocket.high.z)
-    return {{"meshes-swapped", "The skin lies above the pocket: they may have been swapped, or z "
-                               "points the wrong way."}};
+    return {{"meshes-swapped",
+             "The skin lies above the pocket: they may have been swapped, or z "
+             "points the wrong way.",
+             Severity::unproven}};
   if (!plan_within(pocket, skin))
-    return {{"pocket-outside", sizes + " The pocket sticks out of the skin sideways; check that "
-                                       "both have the same origin."}};
+    return {{"pocket-outside",
+             sizes + " The pocket sticks out of the skin sideways; check that "
+                     "both have the same origin.",
+             Severity::doubt}};
   return {};
 }
 
@@ -122,7 +137,8 @@ std::vector<Notice> stated_face_mistakes(double top_z_mm, const Box& pocket, con
       {"stated-face-apart",
        fmt::format("The stated pocket face, z = {:.3f} mm, lies {} the meshes, z {:.3f} to {:.3f} "
                    "mm. State it as the meshes have it, or leave it out: it is found then.",
-                   top_z_mm, top_z_mm > high ? "above" : "below", low, high)}};
+                   top_z_mm, top_z_mm > high ? "above" : "below", low, high),
+       Severity::unproven}};
 }
 
 } // namespace leastwall

@@ -51,18 +51,19 @@ TEST_CASE("the verdict comes first, in plain words with the numbers") {
   CHECK(lines.at(1).starts_with("Some walls are too thin: least 0.652 mm at x 12.3 y -4.0 z -18."));
 }
 
-TEST_CASE("the four verdicts read differently without colour") {
+TEST_CASE("the verdicts read differently without colour") {
   std::set<std::string> banners, sentences;
   CheckReport r = sample::full_report();
-  for (const Verdict v : {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through}) {
+  for (const Verdict v :
+       {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through, Verdict::unproven}) {
     r.verdict = v;
     banners.insert(verdict_headline(r).banner);
     sentences.insert(verdict_sentence(r, false));
     CHECK(text_report(r, {}).find('\033') == std::string::npos);
     CHECK(contains(text_report(r, {true, 80, false}), "\033[0m\n"));
   }
-  CHECK(banners.size() == 4);
-  CHECK(sentences.size() == 4);
+  CHECK(banners.size() == 5);
+  CHECK(sentences.size() == 5);
 }
 
 TEST_CASE("a cut-through says how deep") {

@@ -25,8 +25,11 @@ function shownNow() {
   return { expected: w.leastExpected, worst: w.leastWorst, at: [p[i], p[i + 1], p[i + 2]], areaExpected: w.areaExpected, areaWorst: w.areaWorst,
     chance: c && !state.counting ? { under: c.under / c.trials, through: c.through / c.trials, trials: c.trials } : null };
 }
+/* No slider mends a mesh. */
+const unproven = facts.report.verdict === "unproven";
 
 function verdictNow() {
+  if (unproven) return "unproven";
   const w = wallsNow;
   if (!isChanged()) return facts.report.verdict;
   if (w.leastExpected <= 0) return "cut-through";
@@ -38,7 +41,7 @@ function verdictNow() {
 }
 
 /* The verdict inside a sentence. */
-const verdictWords = { safe: "safe", "at-risk": "at risk", thin: "too thin", "cut-through": "cut through" };
+const verdictWords = { safe: "safe", "at-risk": "at risk", thin: "too thin", "cut-through": "cut through", unproven: "not proven" };
 
 /* The large words and what they rest on, by the rule of the program's `headline_key`. */
 function headlineOf(verdict) {
@@ -50,12 +53,13 @@ function headlineOf(verdict) {
     key = !errors ? "safe-as-drawn" : !byChance || atWorst ? "safe-at-worst" : "safe-by-chance";
   } else if (verdict === "at-risk") key = byChance ? "at-risk-by-chance" : "at-risk-at-worst";
   const h = facts.headlines[key];
-  return { banner: h.banner, lead: h.lead, ground: h.ground.replace("{pieces}", chance ? text.pieces(chance.under, chance.trials) : "\u2026").replace("{accepted}", text.odds(facts.accepted_chance)) };
+  return { banner: h.banner, lead: h.lead, ground: h.ground.replace("{pieces}", chance ? text.pieces(chance.under, chance.trials) : "\u2026").replace("{accepted}", text.odds(facts.accepted_chance)).replace("{finding}", () => facts.finding) };
 }
 
 function sentenceOf(verdict) {
   const now = shownNow(), limit = text.walls(state.limit, state.limit);
   const least = text.walls(now.expected, state.limit), worst = now.worst, where = text.placeLine(...now.at);
+  if (verdict === "unproven") return "No wall is proven. Measured so far: " + (now.expected > 0 ? "least " + least + " at " + where + ", limit " : "the two cuts meet at " + where + "; limit ") + limit + ".";
   if (verdict === "cut-through") return "The two cuts meet: " + text.walls(Math.max(0, -now.expected), Infinity) + " too deep at " + where + ", so there is a hole; limit " + limit + ".";
   if (verdict === "thin") return "Some walls are too thin: least " + least + " at " + where + ", limit " + limit + ".";
   if (verdict === "safe") return headlineOf(verdict).lead + ": least " + least + " at " + where + ", limit " + limit + ".";
