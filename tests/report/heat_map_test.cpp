@@ -178,7 +178,8 @@ TEST_CASE("the verdict bands differ and their text is readable") {
   // WCAG 2.x success criterion 1.4.6: 7 : 1 for text.
   const WallMap map = tilted();
   std::vector<Rgb> bands;
-  for (const Verdict v : {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through}) {
+  for (const Verdict v :
+       {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through, Verdict::unproven}) {
     CheckReport r = plain_report();
     r.verdict = v;
     const ReadBack png(picture_of(map, r, 800));
