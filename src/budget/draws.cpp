@@ -22,10 +22,22 @@ std::uint64_t stream_of(std::string_view name) {
   return h;
 }
 
+std::uint64_t stream_of_part(std::uint64_t stream, std::uint32_t part) {
+  return mix(stream + part + 1);
+}
+
+std::uint64_t stream_start(std::uint64_t seed, std::uint64_t stream) {
+  return mix(mix(seed) ^ stream);
+}
+
+double uniform_draw_from(std::uint64_t start, std::uint64_t trial, std::uint64_t which) {
+  const std::uint64_t bits = mix(mix(start ^ trial) + which);
+  return (static_cast<double>(bits >> 11) + 0.5) * 0x1p-53;
+}
+
 double uniform_draw(std::uint64_t seed, std::uint64_t trial, std::uint64_t stream,
                     std::uint64_t which) {
-  const std::uint64_t bits = mix(mix(mix(mix(seed) ^ stream) ^ trial) + which);
-  return (static_cast<double>(bits >> 11) + 0.5) * 0x1p-53;
+  return uniform_draw_from(stream_start(seed, stream), trial, which);
 }
 
 double normal_draw(double u1, double u2) {

@@ -16,6 +16,13 @@ std::uint64_t stream_of(std::string_view name);
 double uniform_draw(std::uint64_t seed, std::uint64_t trial, std::uint64_t stream,
                     std::uint64_t which);
 
+/// One of many streams under one name: part 0, 1, 2, ...
+std::uint64_t stream_of_part(std::uint64_t stream, std::uint32_t part);
+
+/// uniform_draw in two steps: what seed and stream come to, and the draw from there.
+std::uint64_t stream_start(std::uint64_t seed, std::uint64_t stream);
+double uniform_draw_from(std::uint64_t start, std::uint64_t trial, std::uint64_t which);
+
 /// Standard normal from two uniform draws (Box and Muller 1958).
 double normal_draw(double u1, double u2);
 

@@ -55,4 +55,15 @@ void ErrorColumns::sum(std::span<const double> errors, std::span<double> columns
     columns[shares_[s].column] += shares_[s].factor * errors[s];
 }
 
+void ErrorColumns::bounds(std::span<const double> low, std::span<const double> high,
+                          std::span<double> columns_low, std::span<double> columns_high) const {
+  std::fill(columns_low.begin(), columns_low.end(), 0.0);
+  std::fill(columns_high.begin(), columns_high.end(), 0.0);
+  for (std::size_t s = 0; s < shares_.size(); ++s) {
+    const double a = shares_[s].factor * low[s], b = shares_[s].factor * high[s];
+    columns_low[shares_[s].column] += std::min(a, b);
+    columns_high[shares_[s].column] += std::max(a, b);
+  }
+}
+
 } // namespace leastwall

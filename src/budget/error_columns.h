@@ -29,6 +29,9 @@ class ErrorColumns {
   void reduce(std::span<const double> row, std::span<double> columns) const;
   /// Errors of one trial, summed into columns.
   void sum(std::span<const double> errors, std::span<double> columns) const;
+  /// The least and the largest sum of each column when every error lies between `low` and `high`.
+  void bounds(std::span<const double> low, std::span<const double> high,
+              std::span<double> columns_low, std::span<double> columns_high) const;
 
  private:
   struct Share {

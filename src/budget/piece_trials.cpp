@@ -16,7 +16,6 @@ constexpr std::size_t kCandidates = 4096; // samples tried first
 constexpr std::size_t kProbes = 257;      // samples on which columns are found
 constexpr std::size_t kKeepAll = 200000;  // samples that are kept for any size of error
 constexpr double kStretch = 4;            // of the errors, beyond that many samples
-constexpr double kLargestUnitDraw = 8.8;  // a normal draw from 53-bit uniforms is smaller
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 CausePoint point_of(const WallSample& s) {
@@ -29,7 +28,7 @@ PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSamp
                          const TrialOptions& options, const RunContext& run)
     : causes_(causes), samples_(samples), options_(options),
       draws_(causes, options.trials, options.seed, options.freed_shift, run),
-      sizes_(sizes_of(causes)) {
+      local_(causes, options.seed), sizes_(sizes_of(causes)) {
   const std::size_t m = draws_.scalars().size();
   std::vector<std::size_t> probes;
   const std::size_t step = std::max<std::size_t>(1, samples.size() / kProbes);
@@ -90,6 +89,7 @@ std::size_t PieceTrials::look_at_all(const RunContext& run) {
   std::atomic<std::size_t> misfit{samples_.size()};
   for_blocks(samples_.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
     std::vector<double> row(m), c(g);
+    std::vector<ErrorShare> shares;
     for (std::size_t i = begin; i < end; ++i) {
       const CausePoint p = point_of(samples_[i]);
       sensitivities_at(causes_, draws_.scalars(), p, row);
@@ -106,6 +106,10 @@ std::size_t PieceTrials::look_at_all(const RunContext& run) {
       double least = w;
       for (std::size_t j = 0; j < g; ++j)
         least += std::min(c[j] * column_low_[j], c[j] * column_high_[j]);
+      shares.clear();
+      local_.shares_at(p, shares);
+      for (const ErrorShare& s : shares)
+        least -= std::abs(s.c) * sizes_[local_.cause_of(s.error)] * local_.unit_reach(s.error);
       wall_[i] = w;
       low_[i] = least;
     }
@@ -113,27 +117,32 @@ std::size_t PieceTrials::look_at_all(const RunContext& run) {
   return misfit;
 }
 
-LeastTree PieceTrials::tree_of(std::span<const std::size_t> kept, bool sizes_as_stated,
-                               const RunContext& run) const {
+LeastForest PieceTrials::forest_of(std::span<const std::size_t> kept, bool sizes_as_stated,
+                                   const RunContext& run) const {
   const std::size_t m = draws_.scalars().size(), g = columns_->count();
-  std::vector<double> w(kept.size()), c(kept.size() * g), reach(g);
+  ForestRows rows;
+  rows.w.resize(kept.size());
+  rows.c.resize(kept.size() * g);
   for_blocks(kept.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
     std::vector<double> row(m);
     for (std::size_t i = begin; i < end; ++i) {
-      w[i] = wall_[kept[i]];
+      rows.w[i] = wall_[kept[i]];
       sensitivities_at(causes_, draws_.scalars(), point_of(samples_[kept[i]]), row);
-      columns_->reduce(row, std::span(c).subspan(i * g, g));
+      columns_->reduce(row, std::span(rows.c).subspan(i * g, g));
     }
   });
-  for (std::size_t j = 0; j < g; ++j)
-    reach[j] = (column_high_[j] - column_low_[j]) / 4;
-  ErrorReach errors{reach, {}, {}};
-  if (sizes_as_stated)
-    errors = {reach, column_low_, column_high_};
-  return LeastTree(std::move(w), std::move(c), g, errors, run);
+  if (local_.count() > 0) {
+    rows.first_share.push_back(0);
+    for (const std::size_t i : kept) {
+      local_.shares_at(point_of(samples_[i]), rows.shares);
+      rows.first_share.push_back(rows.shares.size());
+    }
+  }
+  return LeastForest(std::move(rows), g, local_, sizes_, column_low_, column_high_, sizes_as_stated,
+                     run);
 }
 
-std::vector<double> PieceTrials::search(const LeastTree& tree, std::span<const double> start,
+std::vector<double> PieceTrials::search(const LeastForest& forest, std::span<const double> start,
                                         const RunContext& run) const {
   std::vector<double> least(trials());
   for_blocks(trials(), kTrialGrain, run, [&](std::size_t begin, std::size_t end) {
@@ -141,7 +150,7 @@ std::vector<double> PieceTrials::search(const LeastTree& tree, std::span<const d
     for (std::size_t t = begin; t < end; ++t) {
       draws_.errors(t, sizes_, errors);
       columns_->sum(errors, sums);
-      least[t] = tree.least(sums, start[t]);
+      least[t] = forest.least({sums, sizes_, t}, start[t]);
     }
   });
   return least;
@@ -160,7 +169,7 @@ std::vector<double> PieceTrials::least_of_candidates(std::vector<unsigned char>&
   looked_at.assign(samples_.size(), 0);
   for (const std::size_t i : order)
     looked_at[i] = 1;
-  return search(tree_of(order, true, run), std::vector<double>(trials(), kInfinity), run);
+  return search(forest_of(order, true, run), std::vector<double>(trials(), kInfinity), run);
 }
 
 std::vector<double> PieceTrials::look_at_rest(std::vector<double> least, double below_mm,
@@ -175,7 +184,7 @@ std::vector<double> PieceTrials::look_at_rest(std::vector<double> least, double 
   std::vector<double> start(least);
   for (double& s : start)
     s = std::min(s, below_mm);
-  const std::vector<double> found = search(tree_of(rest, true, run), start, run);
+  const std::vector<double> found = search(forest_of(rest, true, run), start, run);
   for (std::size_t t = 0; t < least.size(); ++t)
     least[t] = std::min(least[t], found[t]);
   return least;
@@ -213,7 +222,11 @@ PieceTrials::Tail PieceTrials::tail(std::size_t accepted, double limit_mm,
 double PieceTrials::spare_size(std::size_t scalar, const CausePoint& p, double spare) const {
   const Scalar& s = draws_.scalars()[scalar];
   const Cause& cause = causes_[s.cause];
-  const double c = std::abs(s.second ? cause.sensitivity_2(p) : cause.sensitivity(p));
+  return spare_size(cause, s.second ? cause.sensitivity_2(p) : cause.sensitivity(p), spare);
+}
+
+double PieceTrials::spare_size(const Cause& cause, double sensitivity, double spare) {
+  const double c = std::abs(sensitivity);
   const bool wide =
       cause.distribution == Distribution::normal || cause.distribution == Distribution::overtaken;
   return c > 0 ? std::abs(cause.size) + spare / (2 * c * (wide ? kLargestUnitDraw : 1)) : kInfinity;
@@ -235,32 +248,37 @@ void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
   std::vector<double> per_block(blocks * n, kInfinity);
   for_blocks(left_out.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
     double* most = per_block.data() + begin / kSampleGrain * n;
-    for (std::size_t i = begin; i < end; ++i)
+    for (std::size_t i = begin; i < end; ++i) {
+      const CausePoint p = point_of(samples_[left_out[i]]);
+      const double spare = low_[left_out[i]] - limit_mm;
       for (std::size_t s = 0; s < m; ++s) {
         double& valid = most[draws_.scalars()[s].cause];
-        valid = std::min(
-            valid, spare_size(s, point_of(samples_[left_out[i]]), low_[left_out[i]] - limit_mm));
+        valid = std::min(valid, spare_size(s, p, spare));
       }
+      for (std::size_t k = 0; k < n; ++k)
+        if (causes_[k].field) // its sensitivity is that of all its errors at their limits
+          most[k] = std::min(most[k], spare_size(causes_[k], causes_[k].sensitivity(p), spare));
+    }
   });
   valid_up_to_.assign(n, kInfinity);
   for (std::size_t b = 0; b < blocks; ++b)
     for (std::size_t k = 0; k < n; ++k)
       valid_up_to_[k] = std::min(valid_up_to_[k], per_block[b * n + k]);
-  sizes_tree_.emplace(tree_of(kept, false, run));
+  sizes_forest_.emplace(forest_of(kept, false, run));
 }
 
 bool PieceTrials::fails(std::size_t trial, std::span<const double> sizes) const {
   std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
   draws_.errors(trial, sizes, errors);
   columns_->sum(errors, sums);
-  return sizes_tree_->any_below(sums, limit_mm_);
+  return sizes_forest_->any_below({sums, sizes, trial}, limit_mm_);
 }
 
 double PieceTrials::least_expected(std::span<const double> sizes) const {
   std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
   draws_.means(sizes, errors);
   columns_->sum(errors, sums);
-  return sizes_tree_->least(sums, kInfinity);
+  return sizes_forest_->least({sums, sizes, std::nullopt}, kInfinity);
 }
 
 } // namespace leastwall

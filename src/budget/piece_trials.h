@@ -1,9 +1,11 @@
-// Trials of the whole piece: in each, one draw of every error serves all samples.
+// Trials of the whole piece: in each, one draw of every error serves all samples; an error that
+// varies over the piece is drawn once for each place where it is its own.
 #pragma once
 
 #include "base/run_context.h"
 #include "budget/error_columns.h"
-#include "budget/least_tree.h"
+#include "budget/least_forest.h"
+#include "budget/local_errors.h"
 #include "budget/trial_draws.h"
 #include "setup/cause.h"
 #include "wall/wall_map.h"
@@ -62,10 +64,10 @@ class PieceTrials {
  private:
   void find_column_reach(const RunContext& run);
   std::size_t look_at_all(const RunContext& run);
-  /// `sizes_as_stated`: the tree will only be asked for errors of this object's own trials.
-  LeastTree tree_of(std::span<const std::size_t> kept, bool sizes_as_stated,
-                    const RunContext& run) const;
-  std::vector<double> search(const LeastTree& tree, std::span<const double> start,
+  /// `sizes_as_stated`: the trees will only be asked for errors of this object's own trials.
+  LeastForest forest_of(std::span<const std::size_t> kept, bool sizes_as_stated,
+                        const RunContext& run) const;
+  std::vector<double> search(const LeastForest& forest, std::span<const double> start,
                              const RunContext& run) const;
   std::vector<double> least_of_candidates(std::vector<unsigned char>& looked_at,
                                           const RunContext& run) const;
@@ -73,18 +75,20 @@ class PieceTrials {
                                    const std::vector<unsigned char>& looked_at,
                                    const RunContext& run) const;
   double spare_size(std::size_t scalar, const CausePoint& p, double spare) const;
+  static double spare_size(const Cause& cause, double sensitivity, double spare);
 
   std::span<const Cause> causes_;
   std::span<const WallSample> samples_;
   TrialOptions options_;
   TrialDraws draws_;
+  LocalErrors local_;
   std::vector<double> sizes_;
   std::optional<ErrorColumns> columns_;
   std::vector<double> column_low_, column_high_;
   std::vector<double> wall_, low_; // per sample: known shifts in, and the least in any trial
   double limit_mm_ = 0;
   std::vector<double> valid_up_to_;
-  std::optional<LeastTree> sizes_tree_;
+  std::optional<LeastForest> sizes_forest_;
 };
 
 } // namespace leastwall

@@ -43,6 +43,11 @@ Effect overtaken_effect(std::span<const Cause> causes, std::size_t k, double c) 
 Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double c2) {
   const Cause& cause = causes[k];
   const double reach = std::abs(c) * cause.size;
+  if (cause.field) { // c adds up the limits of its errors, c2 their squares
+    const bool normal = cause.distribution == Distribution::normal;
+    return {0, normal ? kNormalLimit * reach : reach,
+            c2 * cause.size / (normal ? 1.0 : std::sqrt(3.0))};
+  }
   switch (cause.distribution) {
   case Distribution::shift:
     return {c * cause.size, 0, 0};

@@ -26,6 +26,7 @@ struct Effect {
 ///   one-sided  0..s has its middle at s/2: shift c s/2, half-width |c| s/2, u = |c| s / sqrt 12
 ///   disc       half-width s |(c1, c2)|, u = s |(c1, c2)| / 2: a coordinate of a point anywhere in
 ///              a disc has variance s^2/4
+///   a field    the same for c = sum |c_i| and, for u, c2 = sqrt(sum c_i^2) in place of |c|
 ///   overtaken  see overtaken_effect in spread.cpp
 Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double c2);
 

@@ -37,7 +37,7 @@ double unit_draw(const Cause& cause, bool second, double u1, double u2) {
 std::vector<Scalar> scalars_of(std::span<const Cause> causes, std::optional<std::size_t> freed) {
   std::vector<Scalar> scalars;
   for (std::size_t k = 0; k < causes.size(); ++k) {
-    if (causes[k].distribution == Distribution::shift && k != freed)
+    if ((causes[k].distribution == Distribution::shift && k != freed) || causes[k].field)
       continue;
     scalars.push_back({k, false});
     if (causes[k].distribution == Distribution::disc)

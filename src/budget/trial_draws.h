@@ -12,7 +12,8 @@
 
 namespace leastwall {
 
-/// One scalar error: a cause has none (known shift), one, or two (disc).
+/// One scalar error: a cause has none (known shift; a field, see local_errors.h), one, or two
+/// (disc).
 struct Scalar {
   std::size_t cause = 0;
   bool second = false;

@@ -7,6 +7,8 @@
 
 #include <cmath>
 #include <fmt/format.h>
+#include <memory>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -19,6 +21,28 @@ Sensitivity pad_alone(const Sensitivity& c, const CausePoint& pad) {
   return [at_pad = c(pad)](const CausePoint& p) { return -vertical(p) * at_pad; };
 }
 
+/// c_i(p) - v(p) c_i(pad): errors of a field by place, so that those which pad and wall share are
+/// taken out and the pad's own ones come in.
+class LessPad : public ErrorField {
+ public:
+  LessPad(std::shared_ptr<const ErrorField> field, const CausePoint& pad)
+      : field_(std::move(field)) {
+    field_->shares(pad, at_pad_);
+  }
+  std::uint32_t count() const override { return field_->count(); }
+  void shares(const CausePoint& p, std::vector<ErrorShare>& out) const override {
+    const std::size_t begin = out.size();
+    field_->shares(p, out);
+    for (const ErrorShare& s : at_pad_)
+      out.push_back({s.error, -vertical(p) * s.c});
+    join_shares(out, begin);
+  }
+
+ private:
+  std::shared_ptr<const ErrorField> field_;
+  std::vector<ErrorShare> at_pad_;
+};
+
 } // namespace
 
 std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const CausePoint& pad,
@@ -26,7 +50,9 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const Cause
   std::vector<Cause> after(causes.begin(), causes.end());
   for (const Cause& cause : causes) {
     Cause& c = after[static_cast<std::size_t>(&cause - causes.data())];
-    if (cause.on_pad == OnPad::same) {
+    if (cause.field && cause.on_pad != OnPad::absent) {
+      set_field(c, std::make_shared<const LessPad>(cause.field, pad));
+    } else if (cause.on_pad == OnPad::same) {
       c.sensitivity = less_pad(cause.sensitivity, pad);
       if (cause.sensitivity_2)
         c.sensitivity_2 = less_pad(cause.sensitivity_2, pad);

@@ -41,6 +41,14 @@ std::vector<KnownKey> board_keys() {
        .help = "How far the thickness differs from its mean from place to place, +- (wedge, snipe "
                "at the ends): half of thickest minus thinnest."},
       {.owner = "board",
+       .name = "variation_length",
+       .type = KeyType::length,
+       .least = 1,
+       .most = 1000,
+       .example = "20",
+       .help = "Places this far apart vary on their own. Longer only where you know it: the chance "
+               "of a thin wall counts each such place (20 mm if not stated)."},
+      {.owner = "board",
        .name = "readings",
        .type = KeyType::readings,
        .example = "[[-80, -60, 30.10], [80, -60, 30.16], [-80, 60, 30.08], [80, 60, 30.14]]",

@@ -24,6 +24,7 @@ void read_thickness(const TableReader& table, Board& board) {
   table.not_both("measured", "readings",
                  "keep the readings, or one measured thickness with its variation");
   table.not_both("variation", "readings", "the readings show the variation; remove it");
+  table.needs("variation_length", "variation");
   board.assumed_thickness_mm = table.number("thickness");
   if (table.has("readings")) {
     board.thickness_readings = read_map(table, "readings");
@@ -34,6 +35,7 @@ void read_thickness(const TableReader& table, Board& board) {
   } else {
     board.measured_thickness_mm = table.number("measured");
     board.variation_mm = table.number("variation").value_or(0);
+    board.variation_length_mm = table.number("variation_length");
   }
   if (board.measured_thickness_mm &&
       std::abs(*board.measured_thickness_mm - *board.assumed_thickness_mm) >

@@ -42,6 +42,8 @@ void read_side(const TableReader& table, SideSetup& side) {
   set(side.assumed_thickness_mm, table.number("thickness"));
   set(side.sanding_mm, table.number("sanding"));
   set(side.sanding, table.uncertain("sanding_error"));
+  table.needs("sanding_length", "sanding_error");
+  set(side.sanding_length_mm, table.number("sanding_length"));
   if (side.sanding.knowledge == Knowledge::limits && side.sanding.size_mm > side.sanding_mm)
     table.fail(table.has("sanding_error") ? "sanding_error" : "sanding",
                table.path_of("sanding_error") + " is larger than sanding, which would add wood; "

@@ -96,6 +96,7 @@ Json cause_facts(const Cause& cause, const PageCause& page) {
           {"allowance", cause.allowance_mm},
           {"finishing", cause.finishing},
           {"normal_roughing", cause.normal_roughing},
+          {"field", cause.field != nullptr},
           {"stream", two_halves(stream_of(cause.name))}};
 }
 
@@ -135,6 +136,51 @@ std::vector<double> column_scales(const PageCauses& causes, const PageSamples& s
   for (double& s : scale)
     s /= 32767;
   return scale;
+}
+
+/// Errors that vary over the piece as each sample carries them: as many slots for every sample as the
+/// fullest one needs, each the number of an error and what it does, 16 bits of `scale`.
+struct PageShares {
+  std::size_t slots = 0;
+  double scale = 0;
+  std::uint32_t none = 0; ///< number in a slot that is not used
+};
+
+PageShares page_shares(const PageCauses& causes, const PageSamples& samples) {
+  PageShares out;
+  out.none = static_cast<std::uint32_t>(causes.local.size());
+  for (const std::uint32_t i : samples.kept) {
+    const std::span<const ErrorShare> mine = causes.shares_of(i);
+    out.slots = std::max(out.slots, mine.size());
+    for (const ErrorShare& s : mine)
+      out.scale = std::max(out.scale, std::abs(s.c) / 32767);
+  }
+  return out;
+}
+
+void add_shares(const PageCauses& causes, const PageSamples& samples, const PageShares& shares,
+                Numbers& out) {
+  const std::size_t n = samples.kept.size();
+  const auto each = [&](const auto& write) {
+    for (std::size_t slot = 0; slot < shares.slots; ++slot)
+      for (const std::uint32_t i : samples.kept) {
+        const std::span<const ErrorShare> mine = causes.shares_of(i);
+        write(slot < mine.size() ? mine[slot] : ErrorShare{shares.none, 0});
+      }
+  };
+  out.add("share_error", shares.slots * n, [&](Bytes& to) {
+    each([&](const ErrorShare& s) {
+      if (causes.local.size() < 65536)
+        append_le(to, static_cast<std::uint16_t>(s.error));
+      else
+        append_le(to, s.error);
+    });
+  });
+  out.add("share_c", shares.slots * n, [&](Bytes& to) {
+    each([&](const ErrorShare& s) {
+      append_le(to, static_cast<std::int16_t>(std::lround(s.c / shares.scale)));
+    });
+  });
 }
 
 Numbers numbers_of(const WallMap& skin, const PageCauses& causes, const PageSamples& samples,
@@ -233,7 +279,10 @@ std::string page_html(const PageInput& input, const RunContext& run) {
                             page_three().size() + kRoomForFacts;
   PageSamplesOptions thin;
   thin.most_bytes = input.most_bytes > fixed ? (input.most_bytes - fixed) / 4 * 3 : 0;
-  thin.bytes_per_sample = 4 + 6 + 3 + 2 * causes.columns;
+  std::size_t slots = 0;
+  for (std::size_t i = 0; i < skin.samples.size(); ++i)
+    slots = std::max(slots, causes.shares_of(i).size());
+  thin.bytes_per_sample = 4 + 6 + 3 + 2 * causes.columns + slots * (causes.local.size() < 65536 ? 4 : 6);
   thin.thin_mm = input.options.limit_mm + 0.1;
   thin.always = {
       static_cast<std::uint32_t>(budget.thinnest),
@@ -245,7 +294,10 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   for (const std::uint32_t i : samples.kept)
     box.add(skin.samples[i].at);
   const std::vector<double> scales = column_scales(causes, samples);
-  const Numbers numbers = numbers_of(skin, causes, samples, box, scales);
+  Numbers numbers = numbers_of(skin, causes, samples, box, scales);
+  const PageShares shares = page_shares(causes, samples);
+  if (shares.slots > 0)
+    add_shares(causes, samples, shares, numbers);
 
   Json facts;
   CheckReport shown = input.report;
@@ -276,6 +328,14 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   facts["box"] = box_facts(box);
   facts["scales"] = scales;
   facts["arrays"] = numbers.table();
+  if (shares.slots > 0) {
+    facts["shares"] = {{"slots", shares.slots}, {"scale", shares.scale}, {"causes", Json::array()},
+                       {"parts", Json::array()}};
+    for (const PageCauses::Local& error : causes.local) {
+      facts["shares"]["causes"].push_back(error.cause);
+      facts["shares"]["parts"].push_back(error.part);
+    }
+  }
   facts["causes"] = Json::array();
   for (std::size_t k = 0; k < budget.cause_model.size(); ++k)
     facts["causes"].push_back(cause_facts(budget.cause_model[k], causes.causes[k]));

@@ -2,6 +2,7 @@
 
 #include "base/parallel.h"
 #include "budget/error_columns.h"
+#include "budget/local_errors.h"
 #include "budget/spread.h"
 
 #include <algorithm>
@@ -23,7 +24,7 @@ std::vector<Scalar> all_scalars(std::span<const Cause> causes) {
   std::vector<Scalar> scalars;
   for (std::size_t k = 0; k < causes.size(); ++k) {
     scalars.push_back({k, false});
-    if (causes[k].distribution == Distribution::disc)
+    if (causes[k].distribution == Distribution::disc || causes[k].field)
       scalars.push_back({k, true});
   }
   return scalars;
@@ -89,6 +90,33 @@ double limit_of(const Cause& cause, double size) {
   return (normal ? kNormalLimit : 1.0) * size;
 }
 
+/// Fills what varies over the piece; errors are numbered by cause, then by their own number.
+void set_local(std::span<const Cause> causes, std::span<const WallSample> samples,
+               PageCauses& out) {
+  const LocalErrors all(causes, 0);
+  if (all.count() == 0)
+    return;
+  std::vector<std::uint32_t> number(all.count(), 0);
+  out.first_share.push_back(0);
+  for (const WallSample& s : samples) {
+    all.shares_at(point_of(s), out.shares);
+    out.first_share.push_back(out.shares.size());
+  }
+  for (const ErrorShare& s : out.shares)
+    number[s.error] = 1;
+  std::uint32_t part = 0;
+  for (std::uint32_t e = 0; e < number.size(); ++e) {
+    const std::size_t k = all.cause_of(e);
+    part = e > 0 && all.cause_of(e - 1) == k ? part + 1 : 0;
+    if (number[e] == 0)
+      continue;
+    number[e] = static_cast<std::uint32_t>(out.local.size());
+    out.local.push_back({k, part, limit_of(causes[k], out.causes[k].slider_high)});
+  }
+  for (ErrorShare& s : out.shares)
+    s.error = number[s.error];
+}
+
 } // namespace
 
 PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample> samples,
@@ -117,6 +145,7 @@ PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample
     if (d == Distribution::shift || d == Distribution::one_sided)
       out.reach_shift[page.first.column] += std::abs(page.first.factor) * most;
   }
+  set_local(causes, samples, out);
   out.values.resize(samples.size() * out.columns);
   for_blocks(samples.size(), kGrain, run, [&](std::size_t begin, std::size_t end) {
     std::vector<double> row(scalars.size()), reduced(out.columns);

@@ -6,6 +6,7 @@
 #include "setup/cause.h"
 #include "wall/wall_map.h"
 
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -18,7 +19,7 @@ struct PageScalar {
 };
 
 struct PageCause {
-  PageScalar first, second;               ///< the second is of use for a disc alone
+  PageScalar first, second;               ///< the second is of use for a disc or a field alone
   double slider_low = 0, slider_high = 0; ///< sizes the page lets one try, in the cause's unit
 };
 
@@ -29,6 +30,23 @@ struct PageCauses {
   /// The most that any setting of the sliders moves a wall, mm per unit of each column: known
   /// shifts alone, and everything.
   std::vector<double> reach_shift, reach_all;
+
+  /// Errors that vary over the piece (setup/error_field.h): those that act on some sample, numbered
+  /// anew; which error of which cause each is, and the most it can be, in the cause's unit.
+  struct Local {
+    std::size_t cause = 0;
+    std::uint32_t part = 0;
+    double reach = 0;
+  };
+  std::vector<Local> local;
+  std::vector<std::size_t> first_share; ///< by sample, one more than samples; empty without any
+  std::vector<ErrorShare> shares;       ///< `error` is an index into `local`
+  std::span<const ErrorShare> shares_of(std::size_t sample) const {
+    if (first_share.empty())
+      return {};
+    return std::span(shares).subspan(first_share[sample],
+                                     first_share[sample + 1] - first_share[sample]);
+  }
 };
 
 /// Causes that act alike share a column (see budget/error_columns.h).

@@ -169,7 +169,21 @@ class Thinning {
     for (std::size_t j = 0; j < causes_.columns; ++j)
       apart +=
           std::abs(static_cast<double>(a[j]) - static_cast<double>(b[j])) * causes_.reach_all[j];
+    apart += local_apart(causes_.shares_of(leader), causes_.shares_of(i));
     return skin_.samples[i].wall_mm - skin_.samples[leader].wall_mm + within >= apart;
+  }
+  /// What errors that act on one of two samples only, or differently, can put between them.
+  double local_apart(std::span<const ErrorShare> a, std::span<const ErrorShare> b) const {
+    double sum = 0;
+    while (!a.empty() || !b.empty()) {
+      const bool from_a = !a.empty() && (b.empty() || a[0].error <= b[0].error);
+      const bool from_b = !b.empty() && (a.empty() || b[0].error <= a[0].error);
+      const double c = (from_a ? a[0].c : 0.0) - (from_b ? b[0].c : 0.0);
+      sum += std::abs(c) * causes_.local[from_a ? a[0].error : b[0].error].reach;
+      a = a.subspan(from_a ? 1 : 0);
+      b = b.subspan(from_b ? 1 : 0);
+    }
+    return sum;
   }
   static std::uint64_t key(Vec3 p, double cube) {
     const auto part = [&](double v) {

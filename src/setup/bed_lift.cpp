@@ -89,15 +89,6 @@ void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
   cause.unit.clear();
   cause.sensitivity = lift;
   causes.push_back(cause);
-
-  if (setup.bed.reading_error.size_mm != 0) {
-    Cause under = vertical_cause("bed-reading", "bed reading under the wall, " + side_words(side),
-                                 side, setup.bed.reading_error);
-    under.on_pad = OnPad::own_draw;
-    causes.push_back(under);
-    causes.push_back(vertical_cause("bed-reading", "bed reading, touch point, " + side_words(side),
-                                    side, setup.bed.reading_error));
-  }
 }
 
 } // namespace leastwall

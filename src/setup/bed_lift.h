@@ -9,7 +9,7 @@
 
 namespace leastwall {
 
-/// Appends the known shift of one side and the errors of the readings behind it. Derivation, in
+/// Appends the known shift of one side (errors of the readings: reading_errors.h). Derivation, in
 /// heights as the spindle sees them: with the board's lower face at h under every point, side A's
 /// pocket face is at h(a) + t at the touch point; the floor is cut d below it, that is
 /// h(a) - h(x) + t - d above the lower face at x. Zero on the bed gives r - h(x) + T - d with r the
@@ -20,8 +20,7 @@ namespace leastwall {
 /// * pressed: h = bed under every point. * rigid: h = plane on the high points (rigid_seat.h).
 /// * unknown: both are computed, at each sample and side the thinner counts.
 /// Beyond the readings the board is taken to lie as high as the highest reading, and a touch point
-/// as low as the lowest (thinner wall); an assumption says so. A reading's own error enters for
-/// the place under the wall and for the touch point, independent.
+/// as low as the lowest (thinner wall); an assumption says so.
 void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
                   std::vector<std::string>& assumptions);
 

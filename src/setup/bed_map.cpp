@@ -117,8 +117,10 @@ BedMap BedMap::grid(std::vector<double> x_mm, std::vector<double> y_mm,
     if (heights_mm[k]) {
       if (!std::isfinite(p.z))
         throw InputError("bed readings: a height is not a finite number");
+      map.grid_points_.push_back(static_cast<std::uint32_t>(map.points_.size()));
       map.points_.push_back(p);
     } else {
+      map.grid_points_.push_back(0);
       ++map.missing_;
     }
     map.grid_heights_.push_back(p.z);
@@ -231,6 +233,70 @@ std::optional<double> BedMap::height_mm(double x, double y) const {
       return z;
   }
   return triangles_ ? triangles_->height(x, y) : std::nullopt;
+}
+
+std::size_t BedMap::weights_at(double x, double y, Weights& out) const {
+  if (!std::isfinite(x) || !std::isfinite(y))
+    return 0;
+  std::size_t used = 0;
+  const auto add = [&](std::size_t reading, double weight) {
+    if (weight != 0)
+      out[used++] = {static_cast<std::uint32_t>(reading), weight};
+  };
+  if (outline_.size() < 3) {
+    const Vec3 a = outline_.front(), b = outline_.back();
+    const double l = std::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
+    const Foot here = foot_on(a, b, x, y);
+    if (here.distance > near_by)
+      return 0;
+    double below = -1, above = 2;
+    std::size_t lower = 0, upper = 0;
+    for (std::size_t i = 0; i < points_.size(); ++i) {
+      const double s = foot_on(a, b, points_[i].x, points_[i].y).along;
+      if (s <= here.along && s > below) {
+        below = s;
+        lower = i;
+      }
+      if (s >= here.along && s < above) {
+        above = s;
+        upper = i;
+      }
+    }
+    const double s = above > below ? (here.along - below) / (above - below) : 0.0;
+    add(lower, 1 - s);
+    add(upper, s);
+    return used;
+  }
+  if (is_grid() && x_.size() >= 2 && y_.size() >= 2) {
+    const double slack = 1e-9 * (x_.back() - x_.front() + y_.back() - y_.front());
+    if (x < x_.front() - slack || x > x_.back() + slack || y < y_.front() - slack ||
+        y > y_.back() + slack)
+      return 0;
+    const double cx = std::clamp(x, x_.front(), x_.back());
+    const double cy = std::clamp(y, y_.front(), y_.back());
+    const std::size_t i = std::min(row_for(x_, cx), x_.size() - 2);
+    const std::size_t j = std::min(row_for(y_, cy), y_.size() - 2);
+    const double s = (cx - x_[i]) / (x_[i + 1] - x_[i]), t = (cy - y_[j]) / (y_[j + 1] - y_[j]);
+    const std::size_t corner = j * x_.size() + i, next = corner + x_.size();
+    const bool read = !std::isnan(grid_heights_[corner] + grid_heights_[corner + 1] +
+                                  grid_heights_[next] + grid_heights_[next + 1]);
+    if (read) {
+      add(grid_points_[corner], (1 - t) * (1 - s));
+      add(grid_points_[corner + 1], (1 - t) * s);
+      add(grid_points_[next], t * (1 - s));
+      add(grid_points_[next + 1], t * s);
+      return used;
+    }
+  }
+  if (!triangles_)
+    return 0;
+  const auto cover = triangles_->cover(x, y);
+  if (!cover)
+    return 0;
+  add(cover->corners[0], 1 - cover->weight_1 - cover->weight_2);
+  add(cover->corners[1], cover->weight_1);
+  add(cover->corners[2], cover->weight_2);
+  return used;
 }
 
 double BedMap::distance_outside_mm(double x, double y) const {

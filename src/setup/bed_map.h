@@ -8,7 +8,9 @@
 
 #include "geometry/vec3.h"
 
+#include <array>
 #include <cstddef>
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <span>
@@ -39,6 +41,15 @@ class BedMap {
   /// heights on that line only.
   std::optional<double> height_mm(double x_mm, double y_mm) const;
 
+  /// height_mm as a weighted sum of readings: the weights add up to 1. Returns how many of `out`
+  /// are used, 0 outside the readings.
+  struct Weight {
+    std::uint32_t reading = 0; ///< number in points()
+    double weight = 0;
+  };
+  using Weights = std::array<Weight, 4>;
+  std::size_t weights_at(double x_mm, double y_mm, Weights& out) const;
+
   /// How far (x, y) lies outside the area the readings span (their convex hull); 0 inside.
   double distance_outside_mm(double x_mm, double y_mm) const;
 
@@ -47,6 +58,8 @@ class BedMap {
   /// The lowest and the highest reading; the first in the order of points() where several tie.
   const Vec3& lowest() const { return points_[lowest_]; }
   const Vec3& highest() const { return points_[highest_]; }
+  std::uint32_t lowest_reading() const { return static_cast<std::uint32_t>(lowest_); }
+  std::uint32_t highest_reading() const { return static_cast<std::uint32_t>(highest_); }
 
   bool is_grid() const { return !x_.empty(); }
   const std::vector<double>& grid_x_mm() const { return x_; } ///< empty when scattered
@@ -63,6 +76,7 @@ class BedMap {
 
   std::vector<Vec3> points_;
   std::vector<double> x_, y_, grid_heights_; // NaN where missing
+  std::vector<std::uint32_t> grid_points_;   // number in points_, where read
   std::vector<Vec3> outline_;
   std::shared_ptr<const Triangulation> triangles_; // null for a full grid and for a line
   std::size_t lowest_ = 0, highest_ = 0, missing_ = 0;

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "setup/cause_terms.h"
+#include "setup/error_tiles.h"
 #include "setup/place.h"
 #include "setup/readings_lookup.h"
 
@@ -71,6 +72,8 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
       add("uneven board, touch B", 1, OnPad::same);
   }
   add("uneven board under the wall", -1, OnPad::own_draw);
+  vary_over_board(setup, setup.board.variation_length_mm, "the board's thickness", causes.back(),
+                  assumptions);
 }
 
 } // namespace

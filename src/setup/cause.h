@@ -2,14 +2,17 @@
 //
 // The wall at sample p is  t(p) + sum_k c_k(p) e_k:  every cause k has one or two scalar errors e_k
 // (two for play of a pin in a hole) shared by the whole piece, and a sensitivity c_k(p) for each.
+// An error that varies from place to place has many (setup/error_field.h).
 // Signs: a positive change is a thicker wall. e is in `unit`, c in mm per unit.
 #pragma once
 
 #include "base/side.h"
 #include "geometry/vec3.h"
+#include "setup/error_field.h"
 
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -52,8 +55,10 @@ struct Cause {
   std::string unit = "mm"; ///< of e: "mm", "mm/m", "%", "" (a known shape: e = 1)
   /// Change of the wall per unit of e (first scalar).
   Sensitivity sensitivity;
-  /// Per unit of the second scalar; set for `disc` only.
+  /// Per unit of the second scalar; set for `disc` and, as root-sum-square, with a field.
   Sensitivity sensitivity_2;
+  /// Set: the error varies over the piece; for `rectangle` and `normal` only (set_field).
+  std::shared_ptr<const ErrorField> field;
   OnPad on_pad = OnPad::same;
   /// For `overtaken`: what roughing leaves, mm; the finishing bit's own errors by their index in
   /// the list of causes (one scalar each, positive = cuts too shallow); whether r is normal with

@@ -8,6 +8,7 @@
 #include "setup/dowel_play.h"
 #include "setup/flip_line.h"
 #include "setup/out_of_square.h"
+#include "setup/reading_errors.h"
 #include "setup/resin_cup.h"
 #include "setup/roughing.h"
 #include "setup/runout.h"
@@ -29,10 +30,11 @@ std::vector<Cause> causes_of(const Setup& setup, std::vector<std::string>& assum
     add_roughing(setup, side, causes);
     add_ball_radius(setup, side, causes);
     add_runout(setup, side, causes);
-    add_sanding(setup, side, causes);
+    add_sanding(setup, side, causes, assumptions);
     add_bed_flatness(setup, side, causes);
     add_bed_lift(setup, side, causes, assumptions);
   }
+  add_reading_errors(setup, causes, assumptions);
   add_board_thickness(setup, causes, assumptions);
   add_flip_line(setup, causes, assumptions);
   add_dowel_play(setup, causes, assumptions);

@@ -2,13 +2,15 @@
 
 #include "base/errors.h"
 #include "setup/cause_terms.h"
+#include "setup/error_tiles.h"
 
 #include <cmath>
 #include <fmt/format.h>
 
 namespace leastwall {
 
-void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes) {
+void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
+                 std::vector<std::string>& assumptions) {
   const SideSetup& s = side_of(setup, side);
   if (!std::isfinite(s.sanding_mm) || s.sanding_mm < 0)
     throw InputError(
@@ -26,9 +28,11 @@ void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes) {
   };
   if (s.sanding_mm != 0)
     add("sanding, " + side_words(side), Distribution::shift, s.sanding_mm);
-  if (s.sanding.size_mm != 0)
+  if (s.sanding.size_mm != 0) {
     add("uneven sanding, " + side_words(side), distribution_of(s.sanding.knowledge),
         s.sanding.size_mm);
+    vary_over_board(setup, s.sanding_length_mm, "sanding", causes.back(), assumptions);
+  }
 }
 
 } // namespace leastwall

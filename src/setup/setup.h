@@ -72,7 +72,8 @@ struct SideSetup {
   FinishingBit bit;
   std::optional<Roughing> roughing;
   double sanding_mm = 0; ///< taken along the normal
-  Uncertain sanding;
+  Uncertain sanding; ///< from place to place
+  std::optional<double> sanding_length_mm; ///< places this far apart are sanded independently
 };
 
 /// Smallest upright rectangle around the board (or the part) seen from above, model x, y.
@@ -88,6 +89,7 @@ struct Board {
   std::optional<double> measured_thickness_mm;
   Uncertain thickness_error; ///< of the measured (or, unmeasured, the assumed) thickness
   double variation_mm = 0;   ///< +- from place to place (wedge, snipe) without readings
+  std::optional<double> variation_length_mm; ///< places this far apart vary independently
   std::shared_ptr<const BedMap> thickness_readings; ///< mm at places of the part
   std::optional<std::string> species;
   enum class Grain { radial, tangential };

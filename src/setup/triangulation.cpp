@@ -296,6 +296,15 @@ void Triangulation::index() {
 }
 
 std::optional<double> Triangulation::height(double x, double y) const {
+  const std::optional<Cover> at = cover(x, y);
+  if (!at)
+    return std::nullopt;
+  const Vec3 &a = points_[at->corners[0]], &b = points_[at->corners[1]],
+             &c = points_[at->corners[2]];
+  return a.z + at->weight_1 * (b.z - a.z) + at->weight_2 * (c.z - a.z);
+}
+
+std::optional<Triangulation::Cover> Triangulation::cover(double x, double y) const {
   if (triangles_.empty() || !std::isfinite(x) || !std::isfinite(y))
     return std::nullopt;
   const double fx = (x - low_x_) / cell_, fy = (y - low_y_) / cell_;
@@ -304,7 +313,7 @@ std::optional<double> Triangulation::height(double x, double y) const {
   const std::size_t i = std::min(columns_ - 1, static_cast<std::size_t>(std::max(0.0, fx)));
   const std::size_t j = std::min(rows_ - 1, static_cast<std::size_t>(std::max(0.0, fy)));
   double best = -tolerance_;
-  std::optional<double> found;
+  std::optional<Cover> found;
   for (std::uint32_t k = first_[j * columns_ + i]; k < first_[j * columns_ + i + 1]; ++k) {
     const auto& t = triangles_[listed_[k]];
     const Vec3 &a = points_[t[0]], &b = points_[t[1]], &c = points_[t[2]];
@@ -314,7 +323,7 @@ std::optional<double> Triangulation::height(double x, double y) const {
     const double twice = (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
     const double wb = ((x - a.x) * (c.y - a.y) - (y - a.y) * (c.x - a.x)) / twice;
     const double wc = ((b.x - a.x) * (y - a.y) - (b.y - a.y) * (x - a.x)) / twice;
-    found = a.z + wb * (b.z - a.z) + wc * (c.z - a.z);
+    found = Cover{t, wb, wc};
     best = inside;
     if (inside >= 0)
       return found;

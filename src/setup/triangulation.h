@@ -25,6 +25,14 @@ class Triangulation {
   /// Corner numbers of the triangles, counter-clockwise.
   const std::vector<std::array<std::uint32_t, 3>>& triangles() const { return triangles_; }
 
+  /// The triangle that covers (x, y), and the place in it: the weights of its second and third
+  /// corner; the first has the rest. Absent outside.
+  struct Cover {
+    std::array<std::uint32_t, 3> corners;
+    double weight_1 = 0, weight_2 = 0;
+  };
+  std::optional<Cover> cover(double x, double y) const;
+
   /// The height on the triangle that covers (x, y), linear in it; absent outside.
   std::optional<double> height(double x, double y) const;
 

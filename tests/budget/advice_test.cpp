@@ -223,17 +223,31 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
   // Draw errors, read the pad, shift side B by what it shows, and look at the wall.
   std::mt19937 random(4);
   std::uniform_real_distribution<double> any(-1, 1);
+  int varying = 0;
   for (int round = 0; round < 50; ++round) {
     double reading = 1.0, wall = 1.0, predicted = 1.0;
     for (std::size_t k = 0; k < after.size(); ++k) {
-      const bool own = k >= causes.size(); // the pad's own part of an uneven board
+      if (after[k].field) { // the board under the wall and under the pad: errors by place
+        std::vector<double> e(after[k].field->count());
+        for (double& each : e)
+          each = after[k].size * any(random);
+        const auto acts = [&](const Cause& cause, const CausePoint& at) {
+          std::vector<ErrorShare> shares;
+          cause.field->shares(at, shares);
+          double sum = 0;
+          for (const ErrorShare& share : shares)
+            sum += share.c * e[share.error];
+          return sum;
+        };
+        predicted += acts(after[k], p);
+        wall += acts(causes[k], p);
+        reading += acts(causes[k], pad);
+        ++varying;
+        continue;
+      }
       const double e = after[k].distribution == Distribution::shift ? after[k].size
                                                                     : after[k].size * any(random);
       predicted += after[k].sensitivity(p) * e;
-      if (own) {
-        reading += e * -1; // uneven board under the pad: -v
-        continue;
-      }
       wall += causes[k].sensitivity(p) * e;
       if (causes[k].on_pad == OnPad::same)
         reading += causes[k].sensitivity(pad) * e;
@@ -241,6 +255,7 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
     const double shift = 1.0 - reading; // typed in: raises the bit on side B
     CHECK(wall + 0.8 * shift == Approx(predicted).epsilon(1e-12));
   }
+  CHECK(varying == 50);
 
   BudgetOptions options;
   options.limit_mm = 0.8;

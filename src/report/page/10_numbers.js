@@ -24,8 +24,14 @@ const numbers = (function () {
     for (let i = 0; i < n; ++i) column[i] = whole[i] * scale;
     return column;
   });
+  /* Errors that vary over the piece: slot by slot, number of the error and what it does. */
+  const shares = facts.shares ? {
+    slots: facts.shares.slots, count: facts.shares.causes.length, scale: facts.shares.scale,
+    error: array(facts.shares.causes.length < 65536 ? Uint16Array : Uint32Array, "share_error"),
+    c: array(Int16Array, "share_c")
+  } : { slots: 0, count: 0, scale: 0, error: [], c: [] };
   return {
-    n, at, columns,
+    n, at, columns, shares,
     wall: array(Float32Array, "wall"),
     through: array(Int8Array, "through"),
     cells: array(n <= 65536 ? Uint16Array : Uint32Array, "cells")

@@ -17,6 +17,10 @@ function overtakenDepth(cause, sizes, k) {
 function effectOf(k, sizes, i) {
   const c = causes[k], size = sizes[k], columns = numbers.columns;
   const s = c.factor * columns[c.column][i], reach = Math.abs(s) * size;
+  if (c.field) { /* varies over the piece: its errors' limits added up, their squares for u */
+    const root = Math.abs(c.factor2 * columns[c.column2][i]) * size;
+    return { shift: 0, half: isNormal(c) ? NORMAL_LIMIT * reach : reach, u: isNormal(c) ? root : root / Math.sqrt(3) };
+  }
   switch (c.distribution) {
     case "shift": return { shift: s * size, half: 0, u: 0 };
     case "rectangle": return { shift: 0, half: reach, u: reach / Math.sqrt(3) };

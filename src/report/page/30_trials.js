@@ -32,7 +32,7 @@ const trials = (function () {
   }
   const count = facts.trials, scalars = [];
   causes.forEach(function (c, k) {
-    if (c.distribution === "shift") return;
+    if (c.distribution === "shift" || c.field) return;
     scalars.push({ k, second: false });
     if (c.distribution === "disc") scalars.push({ k, second: true });
   });
@@ -89,9 +89,65 @@ const trials = (function () {
     return sums;
   }
 
+  /* Errors that vary over the piece are drawn when they are asked for: the program's streams of a
+     cause's parts. */
+  const local = numbers.shares, n = numbers.n, LARGEST_UNIT_DRAW = 8.8;
+  let startHigh = null, startLow = null;
+  const drawn = new Float64Array(local.count), drawnFor = new Int32Array(local.count).fill(-1);
+  function beginLocal() {
+    drawnFor.fill(-1);
+    if (startHigh || !local.count) return;
+    startHigh = new Uint32Array(local.count), startLow = new Uint32Array(local.count);
+    for (let e = 0; e < local.count; ++e) {
+      const c = causes[facts.shares.causes[e]];
+      h = c.stream[0], l = c.stream[1];
+      plus(0, facts.shares.parts[e] + 1);
+      mix();
+      const ph = h, pl = l;
+      h = facts.seed[0], l = facts.seed[1];
+      mix();
+      h = (h ^ ph) >>> 0, l = (l ^ pl) >>> 0;
+      mix();
+      startHigh[e] = h, startLow[e] = l;
+    }
+  }
+  function drawLocal(e, t) {
+    h = startHigh[e], l = (startLow[e] ^ t) >>> 0;
+    mix();
+    const th = h, tl = l;
+    mix();
+    const u1 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
+    if (!isNormal(causes[facts.shares.causes[e]])) return 2 * u1 - 1;
+    h = th, l = tl;
+    plus(0, 1);
+    mix();
+    return Math.sqrt(-2 * Math.log(u1)) * Math.cos(2 * Math.PI * ((h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992));
+  }
+  /* What they do to sample i in trial t, and the most that they can do to it. */
+  function localAt(sizes, i, t) {
+    let sum = 0;
+    for (let s = i; s < local.slots * n; s += n) {
+      const e = local.error[s];
+      if (e >= local.count) break;
+      if (drawnFor[e] !== t) drawnFor[e] = t, drawn[e] = drawLocal(e, t);
+      sum += local.c[s] * local.scale * sizes[facts.shares.causes[e]] * drawn[e];
+    }
+    return sum;
+  }
+  function localReach(sizes, i) {
+    let sum = 0;
+    for (let s = i; s < local.slots * n; s += n) {
+      const e = local.error[s];
+      if (e >= local.count) break;
+      const k = facts.shares.causes[e];
+      sum += Math.abs(local.c[s] * local.scale * sizes[k]) * (isNormal(causes[k]) ? LARGEST_UNIT_DRAW : 1);
+    }
+    return sum;
+  }
+
   /* Samples that some trial can bring under `edge`, in blocks of neighbours with their bounds. */
   const BLOCK = 24;
-  function candidates(sums, edge) {
+  function candidates(sizes, sums, edge) {
     const low = new Float64Array(g).fill(Infinity), top = new Float64Array(g).fill(-Infinity);
     for (let t = 0; t < count; ++t) for (let j = 0; j < g; ++j) {
       const v = sums[t * g + j];
@@ -102,6 +158,7 @@ const trials = (function () {
     for (let i = 0; i < numbers.n; ++i) {
       let w = numbers.wall[i];
       for (let j = 0; j < g; ++j) w += Math.min(numbers.columns[j][i] * low[j], numbers.columns[j][i] * top[j]);
+      w -= localReach(sizes, i);
       if (w <= edge) kept.push(i), least.set(i, w);
     }
     const first = kept.slice().sort((a, b) => least.get(a) - least.get(b)).slice(0, 48);
@@ -120,7 +177,7 @@ const trials = (function () {
       const ids = kept.slice(at, at + BLOCK), cl = new Float64Array(g).fill(Infinity), ch = new Float64Array(g).fill(-Infinity);
       let w = Infinity;
       for (const i of ids) {
-        w = Math.min(w, numbers.wall[i]);
+        w = Math.min(w, numbers.wall[i] - localReach(sizes, i));
         for (let j = 0; j < g; ++j) cl[j] = Math.min(cl[j], numbers.columns[j][i]), ch[j] = Math.max(ch[j], numbers.columns[j][i]);
       }
       blocks.push({ ids, w, cl, ch });
@@ -128,11 +185,12 @@ const trials = (function () {
     return { first, blocks };
   }
 
-  function anyUnder(found, sums, t, edge, orEqual) {
+  function anyUnder(found, sizes, sums, t, edge, orEqual) {
     const at = t * g;
     const under = function (i) {
       let w = numbers.wall[i];
       for (let j = 0; j < g; ++j) w += numbers.columns[j][i] * sums[at + j];
+      if (local.slots) w += localAt(sizes, i, t);
       return orEqual ? w <= edge : w < edge;
     };
     for (const i of found.first) if (under(i)) return true;
@@ -153,15 +211,16 @@ const trials = (function () {
     setTimeout(function () {
       if (mine !== turn) return;
       if (!unit) drawUnits();
-      const sums = columnSums(sizes), near = candidates(sums, limit), deep = candidates(sums, 0);
+      beginLocal();
+      const sums = columnSums(sizes), near = candidates(sizes, sums, limit), deep = candidates(sizes, sums, 0);
       let t = 0, under = 0, through = 0;
       (function some() {
         if (mine !== turn) return;
         const until = performance.now() + 12;
         while (t < count && performance.now() < until)
           for (const stop = Math.min(count, t + 50); t < stop; ++t) {
-            if (anyUnder(near, sums, t, limit, false)) ++under;
-            if (deep.blocks.length && anyUnder(deep, sums, t, 0, true)) ++through;
+            if (anyUnder(near, sizes, sums, t, limit, false)) ++under;
+            if (deep.blocks.length && anyUnder(deep, sizes, sums, t, 0, true)) ++through;
           }
         if (t < count) setTimeout(some, 0);
         else done({ under, through, trials: count });
