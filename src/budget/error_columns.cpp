@@ -14,16 +14,17 @@ void sensitivities_at(std::span<const Cause> causes, std::span<const Scalar> sca
 }
 
 ErrorColumns::ErrorColumns(std::span<const double> rows, std::size_t scalars) : shares_(scalars) {
+  // Where the leader is not zero the factor is known, and it is 0 as soon as s is 0 there.
   const auto factor_to = [&](std::size_t s, std::size_t r) -> std::optional<double> {
-    double factor = 0;
+    std::optional<double> factor;
     for (std::size_t at = 0; at < rows.size(); at += scalars) {
       const double a = rows[at + r], b = rows[at + s];
-      if (factor == 0 && a != 0)
+      if (!factor && a != 0)
         factor = b / a;
-      if (b != factor * a)
+      if (b != factor.value_or(0) * a)
         return std::nullopt;
     }
-    return factor;
+    return factor.value_or(0);
   };
   for (std::size_t s = 0; s < scalars; ++s) {
     shares_[s] = {leaders_.size(), 1};

@@ -3,6 +3,7 @@
 
 #include "budget/budget.h"
 #include "budget/draws.h"
+#include "budget/error_columns.h"
 #include "budget/least_forest.h"
 #include "budget/outcome.h"
 #include "budget/piece_trials.h"
@@ -208,8 +209,29 @@ TEST_CASE("a bed reading on the flip line serves both sides: one rectangle twice
   options.trials = 1000;
   const Budget budget = compute_budget(s, std::vector<WallSample>{flat_sample(0, 0, 0.9)}, options, {});
   CHECK(budget.least_worst_mm == Approx(0.9 - 4 * a));
-  REQUIRE(budget.causes.size() == 1);
-  CHECK(budget.causes[0].name == "bed readings");
+  REQUIRE(budget.causes.size() == 3); // the bed under side A and B as read, and its errors
+  CHECK(budget.causes[2].name == "bed readings");
+  CHECK(budget.causes[2].at_thinnest_mm == Approx(4 * a));
+}
+
+TEST_CASE("two samples that share no factor: columns stay apart, and trials end") {
+  // A scalar that is 0 on the first sample and not on the second is no multiple of the other.
+  const std::vector<double> rows = {1.0, 0.0, 0.5, 0.2};
+  const ErrorColumns columns(rows, 2);
+  CHECK(columns.count() == 2);
+  CHECK(columns.fits(std::span(rows).subspan(0, 2)));
+  CHECK(columns.fits(std::span(rows).subspan(2, 2)));
+  CHECK(ErrorColumns(std::vector<double>{1, 0, 2, 0}, 2).count() == 1);
+  CHECK(ErrorColumns(std::vector<double>{0, 1, 2, 0}, 2).count() == 2);
+  std::vector<Cause> causes = {plain_cause("touch", Distribution::rectangle, 0.05),
+                               plain_cause("sideways", Distribution::rectangle, 0.05)};
+  causes[1].sensitivity = [](const CausePoint& p) { return p.n.x; };
+  const std::vector<WallSample> samples = {flat_sample(0, 0, 1.0),
+                                           {{5, 0, -19}, {0.6, 0, -0.8}, 1.0}};
+  const PieceTrials trials(causes, samples, {50, 1, {}}, {});
+  const std::vector<double> least = trials.least_walls(std::nullopt, {});
+  for (std::size_t t = 0; t < least.size(); ++t)
+    CHECK(least[t] == Approx(slow_least(causes, samples, 50, 1, t)).epsilon(1e-12));
 }
 
 TEST_CASE("limits and uncertainty of several errors at one place") {

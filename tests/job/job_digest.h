@@ -36,7 +36,8 @@ inline std::string words(const SideSetup& s) {
       "zero {} touch {} off {} plate {} thick {} sand {} {}\n  tip {} ball {} radius {} runout {} "
       "from {} setter {}\n",
       static_cast<int>(s.zero), words(s.touch_point), words(s.touch_off), words(s.plate_error_mm),
-      words(s.assumed_thickness_mm), words(s.sanding_mm), words(s.sanding), words(s.bit.tip_height),
+      words(s.assumed_thickness_mm), words(s.sanding_mm),
+      words(s.sanding) + words(s.sanding_length_mm), words(s.bit.tip_height),
       words(s.bit.ball_radius_mm), words(s.bit.radius), words(s.bit.runout_mm),
       static_cast<int>(s.bit.zero), words(s.bit.setter));
   if (s.roughing)
@@ -58,7 +59,8 @@ inline std::string digest(const Job& job) {
                                 job.seed, words(job.pocket_face_z_mm));
   out +=
       fmt::format("board {} {} {} {} {} {}..{} {} {} {} {} {}\n", words(b.assumed_thickness_mm),
-                  words(b.measured_thickness_mm), words(b.thickness_error), words(b.variation_mm),
+                  words(b.measured_thickness_mm), words(b.thickness_error),
+                  words(b.variation_mm) + words(b.variation_length_mm),
                   words(b.thickness_readings), b.footprint ? words(b.footprint->low) : "",
                   b.footprint ? words(b.footprint->high) : "", words(b.species),
                   b.grain ? static_cast<int>(*b.grain) : -1, words(b.moisture_change_percent),

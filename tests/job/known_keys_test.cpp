@@ -63,8 +63,12 @@ void prepare(JobText& text, const KnownKey& key, const std::string& table) {
     text.set(table, "spoilboard", "19");
   if (id == "resurface.dowel_hole_least")
     text.set(table, "dowel_hole", "13");
-  if (id == "side.sanding_error")
+  if (id == "side.sanding_error" || id == "side.sanding_length")
     text.set(table, "sanding", "0.3");
+  if (id == "side.sanding_length")
+    text.set(table, "sanding_error", "0.05");
+  if (id == "board.variation_length")
+    text.set(table, "variation", "0.05");
   if (id == "bit.radius_error")
     text.set(table, "ball_radius", "3");
   if (id == "bit.setter_error" || id == "bit.length_from")

@@ -595,6 +595,33 @@ touch_off = {{ standard = 0.08 }}
     no_complaints(browser, page, "a million triangles")
 
 
+def from_place_to_place(browser, folder):
+    """Errors that vary over the piece: the page draws the program's errors for the same places."""
+    with open(os.path.join(folder, "gourd.toml"), encoding="utf-8") as file:
+        text = file.read()
+    readings = ", ".join(f"[{x}, {y}, {0.03 if abs(x) > 100 else 0}]"
+                         for x in (-150, -50, 50, 150) for y in (-100, 0, 100))
+    for line, stated in (("#variation = 0.05", "variation = 0.06"),
+                         ("#variation_length = 20", "variation_length = 12"),
+                         ("#sanding = 0.05", "sanding = 0.08"),
+                         ("#sanding_error = 0.02", "sanding_error = 0.05"),
+                         ("\nflatness = 0.1\n", f"\nreadings = [{readings}]\n"),
+                         ("#reading_error = 0.01", "reading_error = { standard = 0.02 }")):
+        if line not in text:
+            raise SystemExit(f"gourd.toml: no line {line}")
+        text = text.replace(line, stated, 1)
+    path = os.path.join(folder, "gourd_places.toml")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(text)
+    report = run_check(path, os.path.join(folder, "places"))
+    check(report["chance"]["trials"] == 20000, "trials of the page and the program differ")
+    open_page(browser, os.path.join(folder, "places", "report.html"))
+    check(browser.evaluate("facts.shares.causes.length > 50 && numbers.shares.slots > 4"),
+          "no errors that vary over the piece on the page")
+    compare(browser, report, "from place to place")
+    here_rows(browser, report, "from place to place")
+
+
 def main():
     shutil.rmtree(WORK, ignore_errors=True)
     os.makedirs(WORK)
@@ -629,6 +656,8 @@ def main():
         compare(browser, report, "gourd as stated")
         here_rows(browser, report, "gourd as stated")
         thin_places(browser, report, "gourd as stated")
+        from_place_to_place(browser, gourd)
+        open_page(browser, page)
         layout(browser, "desktop")
         not_blank(browser, "desktop")
         readable(browser, "light")

@@ -263,7 +263,8 @@ TEST_CASE("every cause at once has its own name") {
   for (const Cause& c : causes) {
     CHECK(names.insert(c.name).second);
     CHECK(std::isfinite(c.sensitivity(kSlope)));
-    CHECK((c.sensitivity_2 != nullptr) == (c.distribution == Distribution::disc));
+    CHECK((c.sensitivity_2 != nullptr) ==
+          (c.distribution == Distribution::disc || c.field != nullptr));
   }
   // By hand: 11 a side, 4 of the board (both sides touch in one place), 4 of the flip, 2 of wood.
   CHECK(causes.size() == 32);
