@@ -107,9 +107,11 @@ def compare(browser, report, name):
     page.update(own_trials(browser))
     near(page["expected"], report["least_wall"]["expected_mm"], 0.001, name + ", expected")
     near(page["worst"], report["least_wall"]["worst_mm"], 0.001, name + ", worst case")
+    # A page that says that thin areas are read from fewer places may be a tenth off.
+    part = 0.1 if browser.evaluate("facts.thin_merged") else 0.01
     near(page["area"], report["area_under_limit_mm2"],
-         0.5 + 0.01 * report["area_under_limit_mm2"], name + ", area")
-    near(page["risk"], report["area_at_risk_mm2"], 0.5 + 0.01 * report["area_at_risk_mm2"],
+         0.5 + part * report["area_under_limit_mm2"], name + ", area")
+    near(page["risk"], report["area_at_risk_mm2"], 0.5 + part * report["area_at_risk_mm2"],
          name + ", area at worst")
     check(page["verdict"] == report["verdict"],
           f"{name}: verdict {page['verdict']}, program {report['verdict']}")
