@@ -18,17 +18,6 @@ TriangleCorners corners_of(const WallMap& map, const Tri& cell) {
   return {map.samples[cell[0]].at, map.samples[cell[1]].at, map.samples[cell[2]].at};
 }
 
-/// Nothing in the cell is nearer to the other surface than this; see distance_floor().
-double cell_floor(const WallMap& map, const Tri& cell) {
-  const TriangleCorners c = corners_of(map, cell);
-  const double longest = std::max(
-      {length_squared(c[0] - c[1]), length_squared(c[1] - c[2]), length_squared(c[2] - c[0])});
-  const double nearest =
-      std::min({std::abs(map.samples[cell[0]].wall_mm), std::abs(map.samples[cell[1]].wall_mm),
-                std::abs(map.samples[cell[2]].wall_mm)});
-  return distance_floor(nearest, longest);
-}
-
 struct Candidate {
   double floor;
   std::uint32_t cell;
@@ -41,6 +30,16 @@ void lower_to(std::atomic<double>& best, double value) {
 }
 
 } // namespace
+
+double cell_floor(const WallMap& map, const Tri& cell) {
+  const TriangleCorners c = corners_of(map, cell);
+  const double longest = std::max(
+      {length_squared(c[0] - c[1]), length_squared(c[1] - c[2]), length_squared(c[2] - c[0])});
+  const double nearest =
+      std::min({std::abs(map.samples[cell[0]].wall_mm), std::abs(map.samples[cell[1]].wall_mm),
+                std::abs(map.samples[cell[2]].wall_mm)});
+  return distance_floor(nearest, longest);
+}
 
 std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& there,
                                    const RunContext& run) {

@@ -10,6 +10,9 @@
 
 namespace leastwall {
 
+/// Nothing in the cell is nearer to the other surface than this, mm; see distance_floor().
+double cell_floor(const WallMap& map, const Tri& cell);
+
 /// Least distance between the cells of `map` and the other surface, and the cell it lies in. Cells
 /// whose samples prove that they hold nothing under the best so far are passed over; the rest is
 /// decided triangle against triangle. 0 where the surfaces touch or cross.

@@ -6,6 +6,7 @@
 #include "wall/least_wall.h"
 #include "wall/machined_surface.h"
 #include "wall/sample_spacing.h"
+#include "wall/seen_from_pocket.h"
 
 #include <algorithm>
 #include <cmath>
@@ -237,6 +238,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   result.skin.spots.push_back(
       {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});
   result.skin.samples.push_back({result.least.skin, result.least.n, result.least.wall_mm});
+  add_seen_from_pocket(result.skin, pocket_wall->surface.mesh, pocket_side, fine, run);
   result.top_z_mm = face.top_z_mm;
   result.left_out_area_mm2 = pocket_wall->surface.left_out_mm2 + skin_wall->surface.left_out_mm2;
   result.fine_spacing_mm = fine.fine_spacing_mm;

@@ -32,7 +32,9 @@ struct MeasureOptions {
 };
 
 struct WallMeasurement {
-  WallMap skin;            ///< wall at the skin: nearest pocket point
+  /// Wall at the skin: nearest pocket point; behind these samples the pairs that only the pocket
+  /// sees (WallMap::first_pair).
+  WallMap skin;
   WallMap pocket;          ///< wall at the pocket: nearest skin point; empty when not asked for
   WallPlace least;         ///< the least wall of the piece, exact within 0.001 mm
   bool intersects = false; ///< the surfaces touch or cross

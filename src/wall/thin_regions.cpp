@@ -4,7 +4,11 @@
 #include "geometry/disjoint_sets.h"
 
 #include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
 #include <limits>
+#include <map>
 
 namespace leastwall {
 namespace {
@@ -29,6 +33,40 @@ double area_under_in(const WallMap& map, const Tri& cell, std::span<const double
   for (std::size_t i = 2; i < count; ++i)
     sum += 0.5 * length(cross(kept[i - 1] - kept[0], kept[i] - kept[0]));
   return sum;
+}
+
+/// Pairs that only the other surface sees stand for others around them: those under the limit are
+/// one with what is under it in the cubes around, and with the corners of their own cells.
+template <class Under> void join_pairs(const WallMap& map, const Under& under, DisjointSets& sets) {
+  std::map<std::array<std::int64_t, 3>, std::uint32_t> first_in;
+  const auto cube_of = [&map](Vec3 p) {
+    const auto part = [&map](double v) {
+      return static_cast<std::int64_t>(std::floor(v / map.pair_cube_mm));
+    };
+    return std::array{part(p.x), part(p.y), part(p.z)};
+  };
+  for (const WallMap::Spot& spot : map.spots) {
+    if (spot.sample < map.first_pair || !under(spot.sample))
+      continue;
+    for (const std::uint32_t corner : map.cells[spot.cell])
+      if (under(corner))
+        sets.join(spot.sample, corner);
+    const auto cube = cube_of(map.samples[spot.sample].at);
+    for (std::int64_t x = -1; x <= 1; ++x)
+      for (std::int64_t y = -1; y <= 1; ++y)
+        for (std::int64_t z = -1; z <= 1; ++z)
+          if (const auto other = first_in.find({cube[0] + x, cube[1] + y, cube[2] + z});
+              other != first_in.end())
+            sets.join(spot.sample, other->second);
+    first_in.try_emplace(cube, spot.sample);
+  }
+  if (first_in.empty())
+    return;
+  // What the surface itself sees as thin in the same cube is the same place.
+  for (std::uint32_t i = 0; i < map.own_samples().size(); ++i)
+    if (under(i))
+      if (const auto pair = first_in.find(cube_of(map.samples[i].at)); pair != first_in.end())
+        sets.join(i, pair->second);
 }
 
 constexpr std::size_t kGrain = 1 << 12, kBatch = 1 << 18; // cells
@@ -60,10 +98,11 @@ std::vector<ThinRegion> thin_regions(const WallMap& map, std::span<const double>
       if (under(cell[i]) && under(cell[(i + 1) % 3]))
         sets.join(cell[i], cell[(i + 1) % 3]);
   for (const WallMap::Spot& spot : map.spots)
-    if (under(spot.sample))
+    if (under(spot.sample) && spot.sample < map.first_pair)
       for (const std::uint32_t corner : map.cells[spot.cell])
         if (under(corner))
           sets.join(spot.sample, corner);
+  join_pairs(map, under, sets);
 
   std::vector<ThinRegion> regions;
   std::vector<std::uint32_t> slot(map.samples.size(), kNone);

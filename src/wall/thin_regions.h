@@ -21,7 +21,8 @@ struct ThinRegion {
 /// Regions in order of their least shown wall (then judged wall, then sample number). The wall is
 /// taken as linear in each cell. `judged` decides what belongs to a region (usually the worst
 /// case), `shown` orders and describes it (usually the expected wall); both hold one value in mm
-/// per sample of `map`.
+/// per sample of `map`. A place that only the other surface sees is a region too; areas are of what
+/// this surface sees, so its area may be 0.
 std::vector<ThinRegion> thin_regions(const WallMap& map, std::span<const double> judged,
                                      std::span<const double> shown, double limit_mm);
 

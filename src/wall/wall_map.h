@@ -3,8 +3,11 @@
 
 #include "geometry/mesh.h"
 
+#include <algorithm>
 #include <cstdint>
+#include <limits>
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace leastwall {
@@ -27,6 +30,16 @@ struct WallMap {
   std::vector<WallSample> samples;
   std::vector<Tri> cells; ///< indices into samples
   std::vector<Spot> spots;
+  /// Samples from this number on are pairs of points that only the other surface sees
+  /// (seen_from_pocket.h): `at` is on this surface, all of them are spots, and each stands for
+  /// others like it up to about `pair_cube_mm` away.
+  std::size_t first_pair = std::numeric_limits<std::size_t>::max();
+  double pair_cube_mm = 0;
+
+  /// Samples that were measured from this surface: all in front of the pairs.
+  std::span<const WallSample> own_samples() const {
+    return {samples.data(), std::min(first_pair, samples.size())};
+  }
 };
 
 /// A pair of nearest points: the wall in one place.

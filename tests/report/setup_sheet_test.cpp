@@ -130,7 +130,8 @@ TEST_CASE("no text is cut off or lies over other text, with long names and in in
             "left_half_of_the_second_version_with_the_deeper_grooves_and_the_new_rim_final_v12";
   r.regions[0].worst_cause = "board thickness, with a name that goes on and on and on";
   for (int i = 0; i < 30; ++i)
-    r.regions.push_back({0.7, 0.5, 3, 1, {-50.0 + 3 * i, -80.0 + 5 * i, -12}, "touch-off, side B"});
+    r.regions.emplace_back(RegionRow{0.7, 0.5, 3, 1, {-50.0 + 3 * i, -80.0 + 5 * i, -12}, {}})
+        .worst_cause = "touch-off, side B";
   r.pad->reading_mm = 0.9;
   r.pad->shift_mm = -0.06;
   for (const bool inch : {false, true}) {

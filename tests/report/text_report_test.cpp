@@ -35,7 +35,8 @@ CheckReport awkward_report() {
   r.least_wall.at = {-123456.78, 1e9, -1e12};
   r.limit_mm = 123456.789;
   for (int i = 0; i < 40; ++i)
-    r.regions.push_back({1e8 + i, -1e9, 1e11, 1e10, {-1e7, 1e8, -1e9}, std::string(90, 'c')});
+    r.regions.emplace_back(RegionRow{1e8 + i, -1e9, 1e11, 1e10, {-1e7, 1e8, -1e9}, {}})
+        .worst_cause.assign(90, 'c');
   r.causes.push_back({std::string(120, 'n'), Side::a, std::string(150, 'k'), -1e6, 1, 1e7});
   r.advice.push_back({std::string(170, 'a'), -1e5, Verdict::thin, std::string(90, 'w')});
   r.warnings.push_back({"very-" + std::string(100, 'l'), "line one\nline two\033[2J"});

@@ -21,9 +21,9 @@ struct PeerCheck {
 inline void check_samples(const WallMap& map, const peers::PointDistance& other,
                           const PeerCheck& with) {
   const double sure_mm = std::max(4.0, 2.5 * with.ceiling_mm);
-  const std::size_t step = std::max<std::size_t>(1, map.samples.size() / with.samples);
+  const std::size_t step = std::max<std::size_t>(1, map.own_samples().size() / with.samples);
   std::size_t exact = 0;
-  for (std::size_t i = 0; i < map.samples.size(); i += step) {
+  for (std::size_t i = 0; i < map.own_samples().size(); i += step) {
     const WallSample& s = map.samples[i];
     const double reference = other(s.at);
     CAPTURE(s.at.x);

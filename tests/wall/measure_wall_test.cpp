@@ -47,7 +47,7 @@ TEST_CASE("concentric spheres: the wall is the difference of the radii, mm and i
     const TriMesh skin = scaled(sphere({}, 25, 256, 128), unit);
     const WallMeasurement m = measure(pocket, skin, 2 * unit);
     CHECK(m.least.wall_mm == Approx(1.5 * unit).epsilon(0.005));
-    for (const WallSample& s : m.skin.samples) {
+    for (const WallSample& s : m.skin.own_samples()) {
       REQUIRE(s.wall_mm == Approx(1.5 * unit).epsilon(0.005));
       REQUIRE(dot(s.n, leastwall::unit(s.at)) == Approx(1).epsilon(0.01));
     }
@@ -64,7 +64,7 @@ TEST_CASE("eccentric spheres: least wall, walls by angle and area under a limit"
       measure(sphere({0, 0, -e}, ri, 512, 256), sphere({}, ro, 512, 256), 1.5);
   CHECK(m.least.wall_mm == Approx(ro - e - ri).epsilon(0.001));
   CHECK(m.least.skin.z == Approx(-25).epsilon(0.001));
-  for (std::size_t i = 0; i < m.skin.samples.size(); i += 97) {
+  for (std::size_t i = 0; i < m.skin.own_samples().size(); i += 97) {
     const WallSample& s = m.skin.samples[i];
     const double cos_th = -s.at.z / ro;
     REQUIRE(s.wall_mm ==
@@ -120,7 +120,7 @@ TEST_CASE("wedge: two half planes under an angle") {
   // The skin starts s = 5 from the edge; its nearest pocket point is straight above or at the rim.
   const double at_rim = std::hypot(5 - 5 * std::cos(al), 5 * std::sin(al));
   CHECK(m.least.wall_mm == Approx(at_rim).epsilon(1e-6));
-  for (const WallSample& s : m.skin.samples)
+  for (const WallSample& s : m.skin.own_samples())
     if (s.at.x > 5 && s.at.x < 55 && std::abs(s.at.y) < 19)
       REQUIRE(s.wall_mm == Approx(s.at.x * std::tan(al)).epsilon(1e-9));
 }

@@ -63,7 +63,7 @@ TEST_CASE("real relief: an elevation model on both faces of a panel, the wall kn
   CHECK(m.least.wall_mm < 1.2);
   // One sheet is the other one moved up by 1.2 mm: that is the wall along z everywhere, and square
   // to a facet it is never more.
-  for (std::size_t i = 0; i < m.skin.samples.size(); i += 101) {
+  for (std::size_t i = 0; i < m.skin.own_samples().size(); i += 101) {
     const WallSample& s = m.skin.samples[i];
     const auto down = m.straight_down_mm(s.at);
     if (!down) // outermost posts: the column may miss by rounding
@@ -92,7 +92,7 @@ TEST_CASE("real bodies: halved at a plane, the pocket an eroded smoothed copy") 
     // The whole pocket lies inside, so every wall is a wall.
     const peers::PointDistance whole(body);
     REQUIRE(whole.inside(m.pocket.samples[0].at));
-    for (const WallSample& s : m.skin.samples)
+    for (const WallSample& s : m.skin.own_samples())
       REQUIRE(s.wall_mm > 0);
     for (const WallSample& s : m.pocket.samples)
       REQUIRE(s.wall_mm > 0);

@@ -87,7 +87,7 @@ TEST_CASE("references: bodies that have passed through each other, sign by CGAL"
     CHECK(m.least.wall_mm < 0);
     CHECK(peers::mesh_distance(pocket, skin) <= 0); // FCL
     const peers::PointDistance to_pocket(pocket), to_skin(skin);
-    for (std::size_t i = 0; i < m.skin.samples.size(); i += 1 + m.skin.samples.size() / 400) {
+    for (std::size_t i = 0; i < m.skin.own_samples().size(); i += 1 + m.skin.samples.size() / 400) {
       const WallSample& s = m.skin.samples[i];
       REQUIRE(std::abs(std::abs(s.wall_mm) - to_pocket(s.at)) < 1e-6);
       if (std::abs(s.wall_mm) > 1e-6)
