@@ -92,7 +92,8 @@ template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
 CheckResult check_piece(CheckInput input, const RunContext& run) {
   CheckResult result;
   MeasureOptions measure;
-  measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach_mm);
+  measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach.thinner_mm);
+  measure.above_least_mm = fine_ceiling_mm(input.reach.thicker_mm, input.reach.thinner_mm);
   measure.top_z_mm = input.top_z_mm;
   measure.pocket_map = false;
   measure.pocket_sound = input.pocket.findings.sound();
@@ -106,6 +107,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   // What is reported as the limit is the stated one.
   BudgetOptions judged = input.budget;
   judged.limit_mm -= kLimitTolerance_mm;
+  judged.measured_to_mm = result.wall.measured_to_mm;
   result.budget = compute_budget(input.setup, result.wall.skin.samples, judged, run);
 
   const WallMap& map = result.wall.skin;
@@ -121,6 +123,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.accepted_chance = input.budget.accepted_chance;
   report.errors_stated = std::ranges::any_of(budget.cause_model, may_vary);
   report.limit_mm = input.budget.limit_mm;
+  report.measured_to_mm = result.wall.measured_to_mm;
   report.least_wall.design_mm = result.wall.least.wall_mm;
   report.least_wall.expected_mm = budget.least_expected_mm;
   report.least_wall.worst_mm = budget.least_worst_mm;

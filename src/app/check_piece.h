@@ -3,6 +3,7 @@
 
 #include "base/run_context.h"
 #include "budget/budget.h"
+#include "budget/reach.h"
 #include "geometry/load_mesh.h"
 #include "report/check_report.h"
 #include "wall/measure_wall.h"
@@ -22,7 +23,7 @@ struct CheckInput {
   std::optional<double> top_z_mm;
   BudgetOptions budget;
   /// The most that all stated errors together can thin a wall; widens what is measured finely.
-  double reach_mm = 0;
+  Reach reach;
   std::uint64_t trial_bytes = 0; ///< memory that the trials take
   std::vector<std::string> assumptions;
   std::vector<Notice> warnings;

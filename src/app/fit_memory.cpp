@@ -1,17 +1,34 @@
 #include "app/fit_memory.h"
 
 #include "app/available_memory.h"
+#include "base/parallel.h"
+#include "geometry/closest_surface.h"
 #include "geometry/fine_cells.h"
 #include "wall/sample_spacing.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace leastwall {
 namespace {
 
-FineCellsOptions cells_wanted(const CheckInput& input) {
+/// The least wall is no larger than this: the distances of the skin's corners.
+double least_at_corners(const TriMesh& skin, const TriMesh& pocket, const RunContext& run) {
+  const ClosestSurface near_to(pocket);
+  return sum_of_blocks(
+      skin.vertices.size(), 4096, run, 1e300,
+      [&](std::size_t begin, std::size_t end) {
+        double least = 1e300;
+        for (std::size_t i = begin; i < end; ++i)
+          least = std::min(least, near_to.nearest(skin.vertices[i]).distance);
+        return least;
+      },
+      [](double& least, double part) { least = std::min(least, part); });
+}
+
+FineCellsOptions cells_wanted(const CheckInput& input, double ceiling_mm) {
   MeasureOptions measure;
-  measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach_mm);
+  measure.ceiling_mm = ceiling_mm;
   const RefineOptions spacing = sample_spacing(measure, input.skin.mesh);
   FineCellsOptions o;
   o.fine_spacing_mm = spacing.fine_spacing_mm;
@@ -33,7 +50,14 @@ void require_memory_for(const CheckInput& input, CheckSize size,
   const auto limit = limit_bytes ? limit_bytes : available_memory_bytes();
   if (!limit || memory_need_bytes(size) <= *limit)
     return;
-  size.cells = fine_cells(skin, pocket, cells_wanted(input), run);
+  // As measured: first under the limit, then about the least wall.
+  const double limit_mm = input.budget.limit_mm, reach = input.reach.thinner_mm;
+  const double least = least_at_corners(skin, pocket, run) + input.reach.thicker_mm;
+  size.cells = fine_cells(skin, pocket, cells_wanted(input, fine_ceiling_mm(limit_mm, reach)), run);
+  if (least > limit_mm)
+    size.cells =
+        std::max(size.cells,
+                 fine_cells(skin, pocket, cells_wanted(input, fine_ceiling_mm(least, reach)), run));
   require_memory(size, limit_bytes);
 }
 

@@ -68,7 +68,7 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run,
 void fill_reach(CheckInput& input) {
   Box box = input.pocket.findings.box;
   box.add(input.skin.findings.box);
-  input.reach_mm = reach_mm(input.setup, box);
+  input.reach = reach_of(input.setup, box);
   input.trial_bytes = trial_memory_bytes(input.setup, box, input.budget.trials);
 }
 

@@ -27,7 +27,7 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Ru
 CheckInput read_job_input(const std::string& job_file, const RunContext& run,
                           std::optional<std::uint64_t> memory_limit_bytes = {});
 
-/// Fills `input.reach_mm` and `input.trial_bytes` from the set-up and the meshes.
+/// Fills `input.reach` and `input.trial_bytes` from the set-up and the meshes.
 void fill_reach(CheckInput& input);
 
 } // namespace leastwall

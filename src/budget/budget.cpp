@@ -5,6 +5,7 @@
 #include "budget/advice.h"
 #include "budget/allowed_error.h"
 #include "budget/known_words.h"
+#include "budget/measured_sizes.h"
 #include "budget/proportion.h"
 #include "budget/resurface.h"
 #include "budget/spread.h"
@@ -132,6 +133,22 @@ void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, doubl
   out.spread_high_mm = out.least_expected_mm + coverage * u;
 }
 
+/// Allowed errors that reach beyond what was measured are cut back and marked.
+void stay_within_measured(std::span<const Cause> causes, std::span<const WallSample> samples,
+                          const BudgetOptions& options, const RunContext& run,
+                          std::vector<CauseRow>& rows) {
+  if (!std::isfinite(options.measured_to_mm))
+    return;
+  const std::vector<double> sizes =
+      measured_sizes(causes, samples, options.measured_to_mm - options.limit_mm, run);
+  for (std::size_t k = 0; k < rows.size(); ++k)
+    if (std::optional<double>& most = rows[k].largest_allowed_mm;
+        most && std::abs(*most) > sizes[k]) {
+      most = std::copysign(sizes[k], *most);
+      rows[k].allowed_at_least = true;
+    }
+}
+
 } // namespace
 
 std::string one_in(double chance) {
@@ -182,6 +199,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
         allowed_errors(causes, samples, outcome_options, run);
     for (std::size_t k = 0; k < causes.size(); ++k)
       out.causes[k].largest_allowed_mm = allowed[k];
+    stay_within_measured(causes, samples, options, run, out.causes);
   }
   if (options.with_advice) {
     run.progress("advice", 0.7);

@@ -26,6 +26,8 @@ struct BudgetOptions {
   double coverage_factor = 2;    ///< GUM 6.3.3
   std::uint64_t trials = 20000;  ///< 1 to kMostTrials
   std::uint64_t seed = 1;
+  /// Places that are not among the samples, or only coarsely, have a wall of at least this.
+  double measured_to_mm = std::numeric_limits<double>::infinity();
   bool with_allowed = true; ///< fill CauseRow::largest_allowed_mm
   bool with_advice = true;  ///< fill Budget::advice when the verdict is not `safe`
   std::optional<WitnessPad> pad;

@@ -20,7 +20,8 @@ struct CauseRow {
   /// The largest error of this cause that keeps `safe`, all others as stated, in the unit of
   /// `known`; absent: not by this alone.
   std::optional<double> largest_allowed_mm;
-  bool is_shift = false; ///< a known shift: moves the wall, has no spread and so no share
+  bool allowed_at_least = false; ///< it may be larger: walls are not measured well enough to tell
+  bool is_shift = false;         ///< a known shift: moves the wall, has no spread and so no share
 };
 
 struct AdviceRow {

@@ -16,7 +16,7 @@ constexpr int kPlaces = 8, kHeights = 2, kTurns = 8, kSlopes = 4;
 
 } // namespace
 
-double reach_mm(const Setup& stated, const Box& box) {
+Reach reach_of(const Setup& stated, const Box& box) {
   Setup setup = stated;
   if (!setup.board.footprint)
     setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
@@ -24,7 +24,7 @@ double reach_mm(const Setup& stated, const Box& box) {
   const std::vector<Cause> causes = causes_of(setup, assumptions);
   std::vector<Effect> effects(causes.size());
   const Vec3 size = box.size();
-  double reach = 0;
+  Reach reach;
   for (int i = 0; i <= kPlaces; ++i)
     for (int j = 0; j <= kPlaces; ++j)
       for (int k = 0; k <= kHeights; ++k) {
@@ -37,7 +37,8 @@ double reach_mm(const Setup& stated, const Box& box) {
             const Vec3 n{std::sin(a) * std::cos(b), std::sin(a) * std::sin(b), -std::cos(a)};
             effects_at(causes, {at, n, 0}, effects);
             const Effect sum = sum_of(effects);
-            reach = std::max(reach, sum.half_width - sum.shift);
+            reach.thinner_mm = std::max(reach.thinner_mm, sum.half_width - sum.shift);
+            reach.thicker_mm = std::max(reach.thicker_mm, sum.shift);
           }
       }
   return reach;

@@ -33,6 +33,8 @@ struct CheckReport {
   double accepted_chance = 0.05; ///< of a piece with a wall under the limit
   bool errors_stated = true;     ///< false: every wall is taken as drawn and shifted, none may vary
   double limit_mm = 0;
+  /// Places that were not measured finely have a wall of at least this.
+  std::optional<double> measured_to_mm;
   struct LeastWall {
     double design_mm = 0, expected_mm = 0, worst_mm = 0;
     std::optional<double> straight_down_mm;

@@ -60,6 +60,8 @@ Json cause(const CauseRow& row) {
   out["share"] = number(row.share);
   if (row.largest_allowed_mm)
     out["largest_allowed_mm"] = number(*row.largest_allowed_mm);
+  if (row.allowed_at_least)
+    out["largest_allowed_is_at_least"] = true;
   return out;
 }
 
@@ -107,6 +109,8 @@ std::string json_report(const CheckReport& report) {
   if (!report.verdict_basis.empty())
     out["verdict_basis"] = report.verdict_basis;
   out["limit_mm"] = number(report.limit_mm);
+  if (report.measured_to_mm)
+    out["measured_to_mm"] = number(*report.measured_to_mm);
   out["least_wall"] = least_wall(report.least_wall);
   out["area_under_limit_mm2"] = number(report.area_under_limit_mm2);
   out["area_at_risk_mm2"] = number(report.area_at_risk_mm2);

@@ -222,14 +222,18 @@ class Writer {
            text_columns(known) <= known_room ? known : "below",
            c.is_shift ? signed_mm(c.at_thinnest_mm) : "+-" + fixed_text(c.at_thinnest_mm, 3),
            c.is_shift ? "-" : fixed_text(c.share * 100, 0) + " %",
-           c.largest_allowed_mm ? fixed_text(*c.largest_allowed_mm, 3)
-           : c.is_shift         ? "-"
-                                : "not alone"});
+           c.largest_allowed_mm
+               ? (c.allowed_at_least ? ">=" : "") + fixed_text(*c.largest_allowed_mm, 3)
+           : c.is_shift ? "-"
+                        : "not alone"});
     }
     out_ += text_table(table, width_);
     if (std::ranges::any_of(r_.causes,
                             [](const CauseRow& c) { return !c.is_shift && !c.largest_allowed_mm; }))
       para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
+    if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return c.allowed_at_least; }))
+      para("\">=\": safe up to here; beyond it places would count that were not measured finely.",
+           "  ");
   }
 
   void advice() {

@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <limits>
 #include <memory>
 #include <utility>
 
@@ -88,10 +89,16 @@ bool mostly_beyond(const TriMesh& skin, const WallProbe& probe, double beyond_mm
   return beyond > kAsked / 2;
 }
 
+struct MeasuredSkin {
+  RefinedMap map;
+  /// Walls from here on are only known to be at least as large as they say.
+  double exact_to_mm = std::numeric_limits<double>::infinity();
+};
+
 /// Measures the skin; where a distance field shows it to be thick, without asking the triangles.
-RefinedMap measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe,
-                        const MeasureOptions& options, const RefineOptions& spacing,
-                        const RunContext& run) {
+MeasuredSkin measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe,
+                          const MeasureOptions& options, const RefineOptions& spacing,
+                          const RunContext& run) {
   const double beyond = std::max(4.0, 2.5 * options.ceiling_mm);
   if (options.voxel_mm > 0 || mostly_beyond(skin, probe, beyond)) {
     FieldOptions field;
@@ -100,14 +107,14 @@ RefinedMap measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe
     const DistanceField guide(
         probe.there(), [&probe](Vec3 p) { return probe.in_air(p); }, field, run);
     probe.set_guide(&guide, beyond);
-    RefinedMap map = refine(std::move(start), probe, spacing, run);
+    MeasuredSkin guided{refine(std::move(start), probe, spacing, run), beyond};
     probe.set_guide(nullptr, 0);
-    if (thinnest_sample(map.map, run) < beyond)
-      return map;
+    if (thinnest_sample(guided.map.map, run) < beyond)
+      return guided;
     // Nothing is thin: the least wall must then be found among walls that were only bounded.
     start = refine_start(skin, run);
   }
-  return refine(std::move(start), probe, spacing, run);
+  return {refine(std::move(start), probe, spacing, run)};
 }
 
 /// The deeper of what either surface reaches into the other's air.
@@ -184,11 +191,25 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   WallProbe skin_probe(pocket_tree, skin_side, true);
 
   run.progress("measuring the skin", 0.2);
-  RefinedMap skin_map =
+  MeasuredSkin measured =
       measure_skin(skin_wall->surface.mesh, std::move(start), skin_probe, options, fine, run);
+  RefinedMap& skin_map = measured.map;
   run.progress("finding the least wall", 0.6);
   WallMeasurement result;
-  const std::optional<CellPair> pair = least_pair(skin_map.map, pocket_tree, run);
+  std::optional<CellPair> pair = least_pair(skin_map.map, pocket_tree, run);
+  result.measured_to_mm = options.ceiling_mm;
+  if (options.above_least_mm && pair &&
+      pair->pair.distance + *options.above_least_mm > options.ceiling_mm) {
+    // Spacing grows with the ceiling: a thick plate does not come out in more cells than a thin
+    // one.
+    MeasureOptions higher = options;
+    higher.ceiling_mm = result.measured_to_mm = pair->pair.distance + *options.above_least_mm;
+    fine = sample_spacing(higher, skin_wall->surface.mesh);
+    const bool exact = higher.ceiling_mm < measured.exact_to_mm;
+    skin_map = exact ? refine_further(std::move(skin_map), skin_probe, fine, run)
+                     : refine(refine_start(skin_wall->surface.mesh, run), skin_probe, fine, run);
+    pair = least_pair(skin_map.map, pocket_tree, run); // in a cell of the finer map
+  }
   const bool crossed = pair && !(pair->pair.distance > 0);
   run.progress("looking from the pocket", 0.8);
   const AirSide pocket_side(*skin_wall->air, sign_top);
@@ -233,7 +254,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   result.skin = std::move(skin_map.map);
   if (options.pocket_map)
     result.pocket = std::move(pocket_map.map);
-  add_spots(result.skin, skin_probe, options.ceiling_mm, run);
+  add_spots(result.skin, skin_probe, result.measured_to_mm, run);
   // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
   result.skin.spots.push_back(
       {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});

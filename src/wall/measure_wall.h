@@ -16,6 +16,9 @@ namespace leastwall {
 struct MeasureOptions {
   /// Walls under this are measured finely (limit plus every error that may come on top), mm.
   double ceiling_mm = 1.0;
+  /// Walls up to this much over the least wall are measured finely too, so that what is told of the
+  /// thinnest places does not depend on the limit, mm. Unset: the ceiling alone counts.
+  std::optional<double> above_least_mm;
   /// Sample spacing where the wall may be under the ceiling; 0 chooses from the size of the piece.
   double fine_spacing_mm = 0;
   /// Largest cell elsewhere; 0 chooses.
@@ -44,6 +47,8 @@ struct WallMeasurement {
   double skin_area_mm2 = 0;     ///< machined skin
   double left_out_area_mm2 = 0; ///< lids and flats on the pocket face, both meshes
   double fine_spacing_mm = 0;
+  /// What was not measured finely has a wall of at least this: the ceiling in the end, mm.
+  double measured_to_mm = 0;
   std::size_t ambiguous_points = 0; ///< points whose side could not be told clearly
   std::vector<std::string> assumptions;
   std::vector<Notice> notices;

@@ -289,4 +289,18 @@ RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions
   return Refiner(start, probe, options, run).take();
 }
 
+RefinedMap refine_further(RefinedMap map, const WallProbe& probe, const RefineOptions& options,
+                          const RunContext& run) {
+  RefineStart start; // in no order: nothing is measured again
+  start.normals.resize(map.map.samples.size());
+  for (const Tri& t : map.map.cells) {
+    const Vec3 a = map.map.samples[t[0]].at;
+    const Vec3 normal = cross(map.map.samples[t[1]].at - a, map.map.samples[t[2]].at - a);
+    for (const std::uint32_t v : t)
+      start.normals[v] += normal;
+  }
+  start.first = std::move(map);
+  return Refiner(start, probe, options, run).take();
+}
+
 } // namespace leastwall

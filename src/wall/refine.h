@@ -41,4 +41,8 @@ RefineStart refine_start(const TriMesh& surface, const RunContext& run);
 RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions& options,
                   const RunContext& run);
 
+/// Goes on splitting a map, with a higher ceiling. Its samples keep their numbers.
+RefinedMap refine_further(RefinedMap map, const WallProbe& probe, const RefineOptions& options,
+                          const RunContext& run);
+
 } // namespace leastwall

@@ -10,8 +10,9 @@ namespace leastwall {
 /// About the most cells that the fine spacing chosen below cuts a skin into.
 inline constexpr double kMostFineCells = 6e6;
 
-/// Walls under this are measured finely: the limit, and with room for rounding every error that may
-/// come on top (`reach_mm`).
+/// Walls under this are measured finely: the limit (or the least wall as it will be), and with some
+/// room every error that may come on top (`reach_mm`). The room lets errors be asked for that are
+/// larger than stated (see measured_sizes.h).
 double fine_ceiling_mm(double limit_mm, double reach_mm);
 
 /// Spacings that resolve a wall as thin as the ceiling, with a few million cells at the most.

@@ -84,3 +84,19 @@ TEST_CASE("a groove over a rib, cut 0.4 too deep: thinnest place, table and regi
   CHECK(j.at("regions").at(0).at("least_wall_mm").get<double>() == Approx(0.62).epsilon(1e-4));
   CHECK(j.at("chance").at("under_limit").get<double>() == 1.0);
 }
+
+TEST_CASE("the thinnest place, expected and at worst, is the same at every limit") {
+  // A pin 0.9 mm over the middle of a wide face: touch-offs of +-0.05 and a bed within 0.1 mm on
+  // either side take 0.3 at worst, straight down.
+  const SmallPiece piece(0.9);
+  for (const char* limit : {"0.05", "0.2", "0.55", "0.88", "1.5"}) {
+    const RunResult r = leastwall_program({"check", "--pocket", piece.pocket.string(), "--skin",
+                                           piece.skin.string(), "--limit", limit, "--z-zero",
+                                           "0.05", "--bed-flatness", "0.1", "--json", "-"});
+    const auto j = nlohmann::json::parse(r.out);
+    INFO(limit);
+    CHECK(j.at("least_wall").at("expected_mm").get<double>() == Approx(0.9).epsilon(1e-5));
+    CHECK(j.at("least_wall").at("worst_mm").get<double>() == Approx(0.6).epsilon(1e-5));
+    CHECK(j.at("measured_to_mm").get<double>() >= 0.9 + 0.3);
+  }
+}

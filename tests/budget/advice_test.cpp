@@ -307,6 +307,6 @@ TEST_CASE("reach: what the errors can take away, before anything is measured") {
   s.bed.flatness_mm = 0.1;
   s.side_a.sanding_mm = 0.02;
   const Box box{{-10, -10, -20}, {10, 10, 0}};
-  CHECK(reach_mm(s, box) == Approx(0.32)); // 2 x 0.05 + 2 x 0.1 + 0.02
-  CHECK(reach_mm(Setup{}, box) == 0);
+  CHECK(reach_of(s, box).thinner_mm == Approx(0.32)); // 2 x 0.05 + 2 x 0.1 + 0.02
+  CHECK(reach_of(Setup{}, box).thinner_mm == 0);
 }

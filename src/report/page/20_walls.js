@@ -36,7 +36,7 @@ function effectOf(k, sizes, i) {
 
 const wallsNow = {
   expected: new Float64Array(numbers.n), worst: new Float64Array(numbers.n), design: numbers.wall,
-  thinnest: 0, leastExpected: 0, leastWorst: 0, areaExpected: 0, areaWorst: 0
+  thinnest: 0, leastExpected: 0, leastWorst: 0, areaExpected: 0, areaWorst: 0, thinning: 0
 };
 
 function reckonWalls(sizes) {
@@ -66,15 +66,17 @@ function reckonWalls(sizes) {
     worst[i] += Math.sqrt(p * p + q * q);
   }
   for (const m of marks) if (m.depth > 0) for (let i = 0; i < n; ++i) worst[i] += Math.max(0, m.f * m.a[i]) * m.depth;
-  let thinnest = 0, leastWorst = Infinity;
+  let thinnest = 0, leastWorst = Infinity, thinning = 0;
   for (let i = 0; i < n; ++i) {
     worst[i] = expected[i] - worst[i];
     if (expected[i] < expected[thinnest]) thinnest = i;
     if (worst[i] < leastWorst) leastWorst = worst[i];
+    if (numbers.wall[i] - worst[i] > thinning) thinning = numbers.wall[i] - worst[i];
   }
   wallsNow.thinnest = thinnest;
   wallsNow.leastExpected = expected[thinnest];
   wallsNow.leastWorst = leastWorst;
+  wallsNow.thinning = thinning;
 }
 
 /* Area of the skin with a wall under the limit; the wall runs straight inside a cell. */

@@ -100,6 +100,11 @@ function showVerdict() {
   by("verdict").setAttribute("aria-busy", String(!verdict || state.counting));
   by("strip-walls").textContent = (ground ? ground + "; " : "") + text.wallWords(now.expected, state.limit) + ", at worst " + text.wallWords(now.worst, state.limit);
   by("changed").hidden = !isChanged();
+  /* Places that were measured only in outline have a wall of at least measured_to_mm. */
+  const to = facts.report.measured_to_mm, needed = state.limit + wallsNow.thinning;
+  by("beyond").hidden = !isChanged() || to === undefined || needed <= to + 0.0005;
+  if (!by("beyond").hidden)
+    by("beyond").textContent = "Beyond what was measured: with these values walls up to " + text.walls(needed, Infinity) + " as drawn count, and only those up to " + text.walls(to, Infinity) + " were measured finely. It may be thinner than shown; run the check again with these values.";
   figure("figure-expected", now.expected > 0 ? text.walls(now.expected, state.limit) : "hole", (now.expected > 0 ? "" : text.walls(-now.expected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
   figure("figure-worst", now.worst > 0 ? text.walls(now.worst, state.limit) : "hole", (now.worst > 0 ? "" : text.walls(-now.worst, Infinity) + " too deep; ") + "every error at its limit at once");
   if (now.chance) {
@@ -159,7 +164,7 @@ function showBudget() {
     put(bar, "b");
     const share = !isChanged() ? told.share : marked ? null : variance > 0 ? e.u * e.u / variance : 0;
     put(row, "td", c.distribution === "shift" ? "known" : share === null || share === undefined ? "\u2013" : Math.round(100 * share) + " %", { class: "n", "data-label": "share" });
-    put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : "not alone", { class: "n", "data-label": "may be, alone" });
+    put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? (told.largest_allowed_is_at_least ? "\u2265 " : "") + (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : "not alone", { class: "n", "data-label": "may be, alone" });
   });
   by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(...shownNow().at) +
     ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe.";
