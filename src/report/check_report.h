@@ -13,7 +13,8 @@
 
 namespace leastwall {
 
-/// Connected skin area whose worst-case wall is under the limit.
+/// Connected skin area whose worst-case wall is under the limit, or its part about one of several
+/// clear least places.
 struct RegionRow {
   double least_wall_mm = 0;        ///< expected wall at the thinnest point of the region
   double worst_mm = 0;             ///< worst-case wall, least over the region

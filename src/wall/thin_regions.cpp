@@ -1,14 +1,11 @@
 #include "wall/thin_regions.h"
 
 #include "base/parallel.h"
-#include "geometry/disjoint_sets.h"
+#include "wall/least_places.h"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
 #include <cstdint>
 #include <limits>
-#include <map>
 
 namespace leastwall {
 namespace {
@@ -35,40 +32,6 @@ double area_under_in(const WallMap& map, const Tri& cell, std::span<const double
   return sum;
 }
 
-/// Pairs that only the other surface sees stand for others around them: those under the limit are
-/// one with what is under it in the cubes around, and with the corners of their own cells.
-template <class Under> void join_pairs(const WallMap& map, const Under& under, DisjointSets& sets) {
-  std::map<std::array<std::int64_t, 3>, std::uint32_t> first_in;
-  const auto cube_of = [&map](Vec3 p) {
-    const auto part = [&map](double v) {
-      return static_cast<std::int64_t>(std::floor(v / map.pair_cube_mm));
-    };
-    return std::array{part(p.x), part(p.y), part(p.z)};
-  };
-  for (const WallMap::Spot& spot : map.spots) {
-    if (spot.sample < map.first_pair || !under(spot.sample))
-      continue;
-    for (const std::uint32_t corner : map.cells[spot.cell])
-      if (under(corner))
-        sets.join(spot.sample, corner);
-    const auto cube = cube_of(map.samples[spot.sample].at);
-    for (std::int64_t x = -1; x <= 1; ++x)
-      for (std::int64_t y = -1; y <= 1; ++y)
-        for (std::int64_t z = -1; z <= 1; ++z)
-          if (const auto other = first_in.find({cube[0] + x, cube[1] + y, cube[2] + z});
-              other != first_in.end())
-            sets.join(spot.sample, other->second);
-    first_in.try_emplace(cube, spot.sample);
-  }
-  if (first_in.empty())
-    return;
-  // What the surface itself sees as thin in the same cube is the same place.
-  for (std::uint32_t i = 0; i < map.own_samples().size(); ++i)
-    if (under(i))
-      if (const auto pair = first_in.find(cube_of(map.samples[i].at)); pair != first_in.end())
-        sets.join(i, pair->second);
-}
-
 constexpr std::size_t kGrain = 1 << 12, kBatch = 1 << 18; // cells
 
 } // namespace
@@ -90,24 +53,13 @@ double area_under(const WallMap& map, std::span<const double> values, double lim
 std::vector<ThinRegion> thin_regions(const WallMap& map, std::span<const double> judged,
                                      std::span<const double> shown, double limit_mm) {
   constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
-  // The part of a cell under the limit is convex, so it joins all its corners that are.
-  DisjointSets sets(map.samples.size());
   const auto under = [&](std::uint32_t s) { return judged[s] < limit_mm; };
-  for (const Tri& cell : map.cells)
-    for (std::size_t i = 0; i < 3; ++i)
-      if (under(cell[i]) && under(cell[(i + 1) % 3]))
-        sets.join(cell[i], cell[(i + 1) % 3]);
-  for (const WallMap::Spot& spot : map.spots)
-    if (under(spot.sample) && spot.sample < map.first_pair)
-      for (const std::uint32_t corner : map.cells[spot.cell])
-        if (under(corner))
-          sets.join(spot.sample, corner);
-  join_pairs(map, under, sets);
+  const std::vector<std::uint32_t> place = least_places(map, judged, shown, limit_mm);
 
   std::vector<ThinRegion> regions;
   std::vector<std::uint32_t> slot(map.samples.size(), kNone);
   const auto region_of = [&](std::uint32_t sample) -> ThinRegion& {
-    const auto root = static_cast<std::uint32_t>(sets.find(sample));
+    const std::uint32_t root = place[sample];
     if (slot[root] == kNone) {
       slot[root] = static_cast<std::uint32_t>(regions.size());
       regions.push_back({sample, std::numeric_limits<double>::infinity(),

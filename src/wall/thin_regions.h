@@ -9,7 +9,8 @@
 
 namespace leastwall {
 
-/// One connected piece of the surface with `judged` under the limit.
+/// One thin place: a connected piece of the surface with `judged` under the limit, or the part of
+/// it that belongs to one of its clear least places (least_places.h).
 struct ThinRegion {
   std::uint32_t thinnest = 0; ///< sample with the least `shown` wall in the region
   double least_shown_mm = 0;  ///< that wall

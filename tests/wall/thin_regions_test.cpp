@@ -54,7 +54,7 @@ TEST_CASE("two hollows are two regions, thinnest first, and a ridge between join
   CHECK(regions[0].least_shown_mm == 0.5);
   CHECK(regions[1].least_shown_mm == 0.6);
   CHECK(apart.samples[regions[0].thinnest].at.x > 50);
-  const WallMap joined = hollows(0.7);
+  const WallMap joined = hollows(0.61);
   const auto j = walls(joined);
   CHECK(thin_regions(joined, j, j, 0.8).size() == 1);
 }
