@@ -115,8 +115,10 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunC
     throw InputError(fmt::format("{}: states neither readings of the bed nor its flatness; name a "
                                  "file of readings as well",
                                  o.job));
-  if (o.part_origin_mm)
+  if (o.part_origin_mm) {
     bed.part_origin_mm = *o.part_origin_mm;
+    bed.part_origin_stated = true;
+  }
   if (o.reading_error_mm)
     bed.reading_error = {*o.reading_error_mm, Knowledge::limits};
   state_surfacing(o, bed.resurfacing);
@@ -146,6 +148,9 @@ PieceOnBed judge_piece(const BedOptions& o, BedReport& report, const RunContext&
     report.warnings.push_back(n);
   report.resurface = result.report.resurface;
   report.assumptions = result.report.assumptions;
+  for (const Notice& warning : result.report.warnings)
+    if (warning.code == "board-rocks")
+      report.warnings.push_back(warning);
   if (report.readings && !report.readings->read.tilt_known)
     report.warnings.push_back({"tilt-unknown", "A straightedge does not see tilt: the piece is "
                                                "judged as if the bed had none."});

@@ -109,7 +109,11 @@ class Builder {
       return;
     Setup& s =
         add("Touch every bit on the datum again instead of using the tool setter", Cost::free);
-    s.side_a.bit.zero = s.side_b.bit.zero = BitZero::retouched;
+    for (SideSetup* side : {&s.side_a, &s.side_b}) {
+      side->bit.zero = BitZero::retouched;
+      if (side->roughing && !side->roughing->touch_off)
+        side->roughing->touch_off = side->touch_off;
+    }
   }
 
   void roughing() {

@@ -8,6 +8,7 @@
 #include "budget/measured_sizes.h"
 #include "budget/proportion.h"
 #include "budget/resurface.h"
+#include "budget/rocking.h"
 #include "budget/spread.h"
 #include "budget/trial_memory.h"
 #include "setup/cause_terms.h"
@@ -201,9 +202,10 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
       out.causes[k].largest_allowed_mm = allowed[k];
     stay_within_measured(causes, samples, options, run, out.causes);
   }
+  const Outcome now{out.least_expected_mm, out.least_worst_mm, out.holding_mm, out.verdict};
+  out.warnings = rocking_notices(setup, samples, outcome_options, now, run);
   if (options.with_advice) {
     run.progress("advice", 0.7);
-    const Outcome now{out.least_expected_mm, out.least_worst_mm, out.holding_mm, out.verdict};
     std::vector<Tried> tried;
     if (out.verdict != Verdict::safe) {
       tried =

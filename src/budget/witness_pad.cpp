@@ -5,16 +5,38 @@
 #include "budget/spread.h"
 #include "setup/cause_terms.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 #include <memory>
 #include <utility>
+#include <limits>
 
 namespace leastwall {
 namespace {
 
 Sensitivity less_pad(const Sensitivity& c, const CausePoint& pad) {
   return [c, at_pad = c(pad)](const CausePoint& p) { return c(p) - vertical(p) * at_pad; };
+}
+
+Sensitivity thinnest_less_pad(const std::vector<Sensitivity>& ways, const CausePoint& pad) {
+  std::vector<double> at_pad;
+  for (const Sensitivity& way : ways)
+    at_pad.push_back(way(pad));
+  return [ways, at_pad](const CausePoint& p) {
+    double change = std::numeric_limits<double>::infinity();
+    for (std::size_t i = 0; i < ways.size(); ++i)
+      change = std::min(change, ways[i](p) - vertical(p) * at_pad[i]);
+    return change;
+  };
+}
+
+// How much thicker the pad may be than the thinnest way of this cause makes it.
+double thicker_ways(const Cause& cause, const CausePoint& pad) {
+  double most = cause.sensitivity(pad);
+  for (const Sensitivity& way : cause.ways)
+    most = std::max(most, way(pad));
+  return (most - cause.sensitivity(pad)) * cause.size;
 }
 
 Sensitivity pad_alone(const Sensitivity& c, const CausePoint& pad) {
@@ -54,6 +76,9 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const Cause
       set_field(c, std::make_shared<const LessPad>(cause.field, pad));
     } else if (cause.on_pad == OnPad::same) {
       c.sensitivity = less_pad(cause.sensitivity, pad);
+      // The pad was cut with the board lying the same way, whichever that was.
+      if (!cause.ways.empty())
+        c.sensitivity = thinnest_less_pad(cause.ways, pad);
       if (cause.sensitivity_2)
         c.sensitivity_2 = less_pad(cause.sensitivity_2, pad);
     } else if (cause.on_pad == OnPad::own_draw) {
@@ -101,6 +126,8 @@ PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
   report.expected_mm = report.design_mm + sum.shift;
   report.low_mm = report.expected_mm - sum.half_width - reading_half;
   report.high_mm = report.expected_mm + sum.half_width + reading_half;
+  for (const Cause& cause : causes)
+    report.high_mm += thicker_ways(cause, at);
 
   const std::vector<Cause> after = causes_after_shift(causes, at, pad.reading_error);
   const Outcome outcome = outcome_of(after, samples, options, run);

@@ -43,9 +43,10 @@ Bed read_bed(const TableReader& table) {
   if (table.has("readings")) {
     bed.readings = read_map(table, "readings");
     bed.reading_error = table.uncertain("reading_error").value_or(Uncertain{});
-    if (const auto origin = table.point2("origin"))
-      bed.part_origin_mm = *origin;
-    else
+    const auto origin = table.point2("origin");
+    bed.part_origin_mm = origin.value_or(Point2{});
+    bed.part_origin_stated = origin.has_value();
+    if (!origin)
       table.source().assumptions.push_back(table.path_of("origin") +
                                            " is not stated; model 0, 0 lies at 0, 0 of the "
                                            "readings");

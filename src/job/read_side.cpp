@@ -56,6 +56,14 @@ void read_side(const TableReader& table, SideSetup& side) {
     set(side.roughing->allowance_mm, roughing.number("allowance"));
     set(side.roughing->touch_off, roughing.uncertain("touch_off"));
   }
+  if (!side.roughing || side.roughing->touch_off)
+    return;
+  const std::string path = table.path_of("roughing") + ".touch_off";
+  if (side.bit.zero == BitZero::retouched)
+    table.fail("roughing", path + " is missing; state the error of the roughing bit's touch on the "
+                                  "datum, e.g. touch_off = 0.05");
+  table.source().assumptions.push_back(path + " is not stated; the roughing bit is the one that "
+                                              "touches the datum");
 }
 
 } // namespace leastwall

@@ -75,7 +75,7 @@ std::vector<KnownKey> side_keys() {
        .type = KeyType::table,
        .schema = "roughing",
        .if_absent = "the roughing bit is taken to leave no marks in the wall",
-       .help = "The roughing bit, if it touches the datum on its own."},
+       .help = "The roughing bit and the wood it leaves for the finishing bit."},
       {.owner = "bit",
        .name = "tip_height",
        .type = KeyType::uncertain,
@@ -116,8 +116,8 @@ std::vector<KnownKey> side_keys() {
        .choices = {"datum", "tool setter"},
        .fallback_choice = "datum",
        .example = "\"tool setter\"",
-       .help = "datum: this bit touched the datum itself; tool setter: another bit touched the "
-               "datum and a setter gave the difference."},
+       .help = "datum: this bit touched the datum itself; tool setter: another bit (the roughing "
+               "bit) touched the datum and two readings of a setter gave the difference."},
       {.owner = "bit",
        .name = "setter_error",
        .type = KeyType::uncertain,
@@ -138,9 +138,9 @@ std::vector<KnownKey> side_keys() {
        .type = KeyType::uncertain,
        .least = 0,
        .most = 20,
-       .required = true,
        .example = "0.05",
-       .help = "Error of the roughing bit's own touch-off."},
+       .help = "Error of the roughing bit's own touch on the datum. Leave it out only with a tool "
+               "setter, when the roughing bit is the one that touches the datum."},
   };
 }
 

@@ -92,7 +92,8 @@ std::vector<std::string> bit_words(const SetupSheetInput& input, Side side, bool
   if (s.roughing)
     out.push_back(
         fmt::format("Roughing bit, leaves {}. {}", sheet_length(s.roughing->allowance_mm, inch),
-                    setter ? "Touches Z zero, then the tool setter." : "Touches Z zero."));
+                    setter && !s.roughing->touch_off ? "Touches Z zero, then the tool setter."
+                                                     : "Touches Z zero."));
   else
     out.push_back(
         "Roughing bit, if any (none stated): must leave no mark in the wall. " +

@@ -17,7 +17,11 @@ namespace leastwall {
 ///   E(x) = -(h(x) - r),   r = h(touch point) for zero on top, bed height there for zero on the
 ///   bed.
 /// Side B lies turned over: h is read at the mirrored place.
-/// * pressed: h = bed under every point. * rigid: h = plane on the high points (rigid_seat.h).
+/// * pressed: h = bed under every point.
+/// * rigid: h = plane on the high points (resting_tilts.h). The board lies the same way while it is
+///   touched and cut, but nothing says which way where it rocks: at each sample the thinnest wall
+///   of all resting tilts counts, each side for itself. E is linear in the tilt (for zero on top
+///   the plane under the touch point tips as well), so the extreme tilts are enough.
 /// * unknown: both are computed, at each sample and side the thinner counts.
 /// Beyond the readings the board is taken to lie as high as the highest reading, and a touch point
 /// as low as the lowest (thinner wall); an assumption says so.

@@ -5,7 +5,9 @@
 #include "setup/triangulation.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 
 namespace leastwall {
@@ -297,6 +299,23 @@ std::size_t BedMap::weights_at(double x, double y, Weights& out) const {
   add(cover->corners[1], cover->weight_1);
   add(cover->corners[2], cover->weight_2);
   return used;
+}
+
+std::vector<std::array<Vec3, 2>> BedMap::triangle_edges() const {
+  std::vector<std::array<Vec3, 2>> edges;
+  if (!triangles_)
+    return edges;
+  // Both neighbours of an inner edge name it, in opposite directions; the outline's edges come
+  // once.
+  std::vector<std::array<std::uint32_t, 2>> ends;
+  for (const std::array<std::uint32_t, 3>& t : triangles_->triangles())
+    for (std::size_t i = 0; i < 3; ++i)
+      ends.push_back({std::min(t[i], t[(i + 1) % 3]), std::max(t[i], t[(i + 1) % 3])});
+  std::sort(ends.begin(), ends.end());
+  ends.erase(std::unique(ends.begin(), ends.end()), ends.end());
+  for (const auto& [a, b] : ends)
+    edges.push_back({points_[a], points_[b]});
+  return edges;
 }
 
 double BedMap::distance_outside_mm(double x, double y) const {

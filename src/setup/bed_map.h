@@ -66,6 +66,10 @@ class BedMap {
   const std::vector<double>& grid_y_mm() const { return y_; }
   std::size_t missing() const { return missing_; } ///< crossings of the grid without a reading
 
+  /// The edges, each once, of the triangles between readings; none for a full grid and where there
+  /// are no triangles. Where a cell of the grid is whole the surface is bilinear, not on these.
+  std::vector<std::array<Vec3, 2>> triangle_edges() const;
+
   /// The convex hull of the readings, counter-clockwise, x and y (z is the height there). Two
   /// points when all lie on one line, one when there is one place.
   const std::vector<Vec3>& outline() const { return outline_; }

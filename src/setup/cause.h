@@ -59,7 +59,12 @@ struct Cause {
   Sensitivity sensitivity_2;
   /// Set: the error varies over the piece; for `rectangle` and `normal` only (set_field).
   std::shared_ptr<const ErrorField> field;
+  /// For a shift that lies one of several ways for the whole piece (the board on the bed): each of
+  /// them; `sensitivity` is then the least (thinnest) of them at each sample.
+  std::vector<Sensitivity> ways;
   OnPad on_pad = OnPad::same;
+  /// The roughing bit of the side hangs from the same datum without this error.
+  bool finishing_bit_alone = false;
   /// For `overtaken`: what roughing leaves, mm; the finishing bit's own errors by their index in
   /// the list of causes (one scalar each, positive = cuts too shallow); whether r is normal with
   /// standard uncertainty `size` instead of limited.

@@ -1,10 +1,11 @@
-// How a stiff board lies on an uneven bed: on its high points, under its own weight.
+// The plane on which a stiff body lies on three points under its centre of weight.
 #pragma once
 
-#include "setup/bed_map.h"
+#include "geometry/vec3.h"
 #include "setup/setup.h"
 
 #include <optional>
+#include <span>
 
 namespace leastwall {
 
@@ -14,12 +15,9 @@ struct SeatPlane {
   double at(Point2 p) const { return offset_mm + slope_x * p.x + slope_y * p.y; }
 };
 
-/// The plane of the lower face of a stiff flat board that covers `on_bed` (bed frame): nowhere
-/// below the bed, and with its centre of weight (the middle of the rectangle) as low as it can be.
-/// It rests on up to three high points around the middle. The board is taken as solid: an opening
-/// in the lower face (the pocket, on side B) still rests on what stands under it.
-/// Where two high points with the middle exactly between them would let it rock, one of the places
-/// it can rock to. Absent when the readings do not surround the middle.
-std::optional<SeatPlane> rigid_seat(const BedMap& bed, const Footprint& on_bed);
+/// The plane through which none of the `places` stands and which is lowest over `over`: a body
+/// with its centre of weight there rests on it. Where several are as low, one of them. Absent when
+/// the places do not surround `over`.
+std::optional<SeatPlane> lowest_plane(std::span<const Vec3> places, Point2 over);
 
 } // namespace leastwall

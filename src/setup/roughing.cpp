@@ -9,12 +9,11 @@
 namespace leastwall {
 namespace {
 
-bool only_finishing(const Cause& cause, BitZero zero) {
-  if (cause.key == "tip-height")
+// An error of the finishing bit's height that the roughing bit does not share.
+bool not_shared(const Cause& cause, const Roughing& roughing) {
+  if (cause.finishing_bit_alone)
     return true;
-  if (zero == BitZero::retouched)
-    return cause.key == "touch-off";
-  return cause.key == "tool-setter" && cause.name.find("finishing") != std::string::npos;
+  return roughing.touch_off && cause.key == "touch-off";
 }
 
 } // namespace
@@ -26,13 +25,13 @@ void add_roughing(const Setup& setup, Side side, std::vector<Cause>& causes) {
   if (!std::isfinite(s.roughing->allowance_mm) || s.roughing->allowance_mm < 0)
     throw InputError(fmt::format("the roughing allowance of {} must be 0 or more mm, not {}",
                                  side_words(side), s.roughing->allowance_mm));
-  Cause cause = vertical_cause("roughing", "roughing marks, " + side_words(side), side,
-                               s.roughing->touch_off);
+  const Uncertain own = s.roughing->touch_off.value_or(Uncertain{});
+  Cause cause = vertical_cause("roughing", "roughing marks, " + side_words(side), side, own);
   cause.distribution = Distribution::overtaken;
-  cause.normal_roughing = s.roughing->touch_off.knowledge == Knowledge::standard;
+  cause.normal_roughing = own.knowledge == Knowledge::standard;
   cause.allowance_mm = s.roughing->allowance_mm;
   for (std::size_t i = 0; i < causes.size(); ++i)
-    if (causes[i].side == side && only_finishing(causes[i], s.bit.zero))
+    if (causes[i].side == side && not_shared(causes[i], *s.roughing))
       cause.finishing.push_back(i);
   if (cause.size != 0 || !cause.finishing.empty())
     causes.push_back(cause);

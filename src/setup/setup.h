@@ -60,7 +60,9 @@ struct FinishingBit {
 /// A roughing bit that leaves `allowance_mm` for the finishing bit.
 struct Roughing {
   double allowance_mm = 0;
-  Uncertain touch_off;
+  /// Of its own touch on the datum. Absent with a tool setter: it is the bit that touches the
+  /// datum, and the setter gives the finishing bit's length from it.
+  std::optional<Uncertain> touch_off;
 };
 
 struct SideSetup {
@@ -105,6 +107,7 @@ struct Bed {
   std::optional<double> flatness_mm;      ///< peak to valley, shape unknown
   std::shared_ptr<const BedMap> readings; ///< height, up positive, at bed places (see origin)
   Point2 part_origin_mm;                  ///< where model (0, 0) lies on the bed, side A
+  bool part_origin_stated = false;        ///< else (0, 0) is only taken for it
   Uncertain reading_error;
   Seating seating = Seating::unknown; ///< unknown: both computed, the thinner counts
   Resurfacing resurfacing;            ///< what surfacing it anew would meet and leave

@@ -82,7 +82,7 @@ TEST_CASE("an allowed error is safe, a little more is not, on a whole piece with
   s.side_a.touch_off = {0.02, Knowledge::standard};
   s.side_b.touch_off = {0.03, Knowledge::limits};
   s.side_b.sanding_mm = 0.03;
-  s.side_a.roughing = Roughing{0.05, {0.04, Knowledge::limits}};
+  s.side_a.roughing = Roughing{0.05, Uncertain{0.04, Knowledge::limits}};
   s.bed.flatness_mm = 0.05;
   s.flip.dowels = Dowels{0.02, 0.02, 100, Point2{0, 0}, true};
   std::vector<WallSample> samples;

@@ -29,7 +29,7 @@ Setup full_setup() {
     side->bit.tip_height = {0.01, Knowledge::standard};
     side->bit.radius = {0.01, Knowledge::limits};
     side->bit.runout_mm = 0.02;
-    side->roughing = Roughing{0.05, {0.05, Knowledge::limits}};
+    side->roughing = Roughing{0.05, Uncertain{0.05, Knowledge::limits}};
     side->sanding_mm = 0.03;
   }
   return s;
@@ -114,7 +114,7 @@ TEST_CASE("a larger error never makes the worst case, the spread or the chance b
       side->bit.tip_height.size_mm *= scale;
       side->bit.radius.size_mm *= scale;
       side->bit.runout_mm *= scale;
-      side->roughing->touch_off.size_mm *= scale;
+      side->roughing->touch_off->size_mm *= scale;
     }
     return compute_budget(s, samples, options, {});
   };

@@ -42,7 +42,7 @@ inline std::string words(const SideSetup& s) {
       static_cast<int>(s.bit.zero), words(s.bit.setter));
   if (s.roughing)
     out += fmt::format("  roughing {} {}\n", words(s.roughing->allowance_mm),
-                       words(s.roughing->touch_off));
+                       words(s.roughing->touch_off.value_or(Uncertain{})));
   return out;
 }
 inline std::string words(const MeshPlacing& p) {

@@ -127,7 +127,7 @@ TEST_CASE("a job that states every table, in mm and in inches") {
     CHECK(b.bit.setter.size_mm == about(0.00254));
     REQUIRE(b.roughing);
     CHECK(b.roughing->allowance_mm == about(0.762));
-    CHECK(b.roughing->touch_off.size_mm == about(0.0508));
+    CHECK(b.roughing->touch_off->size_mm == about(0.0508));
 
     const Setup setup = setup_of(job, pocket, 99);
     CHECK(setup.top_z_mm == about(12.7));

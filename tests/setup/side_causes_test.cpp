@@ -253,7 +253,7 @@ TEST_CASE("every cause at once has its own name") {
     side->bit = {{0.01, Knowledge::limits}, 3.0,
                  {0.01, Knowledge::limits}, 0.01,
                  BitZero::tool_setter,      {0.01, Knowledge::limits}};
-    side->roughing = Roughing{0.2, {0.05, Knowledge::limits}};
+    side->roughing = Roughing{0.2, Uncertain{0.05, Knowledge::limits}};
     side->sanding_mm = 0.05;
     side->sanding = {0.01, Knowledge::limits};
   }

@@ -4,6 +4,7 @@
 #include "base/errors.h"
 
 #include <doctest/doctest.h>
+#include <utility>
 
 using namespace leastwall;
 using namespace leastwall::test;
@@ -255,6 +256,40 @@ TEST_CASE("touch point, tool setter, plate and tip height: signs and variances")
   s.side_a.bit.zero = BitZero::retouched;
   CHECK(causes_with(s, "tool-setter").empty());
   CHECK(causes_with(s, "touch-off")[0].sensitivity({{0, 0, 0}, {0.6, 0, -0.8}, 1}) == Approx(0.8));
+}
+
+TEST_CASE("roughing beside a tool setter: two readings differ, the datum does not") {
+  // r - f has one setter reading for each bit; the side's touch on the datum is in both.
+  Setup s;
+  s.side_a.touch_off = {0.05, Knowledge::limits};
+  s.side_a.bit.zero = BitZero::tool_setter;
+  s.side_a.bit.setter = {0.01, Knowledge::limits};
+  s.side_a.bit.tip_height = {0.004, Knowledge::limits};
+  s.side_a.roughing = Roughing{0.03, {}};
+  std::vector<std::string> assumptions;
+  const auto finishing = [&] {
+    double own = 0;
+    std::vector<std::string> names;
+    const std::vector<Cause> causes = causes_of(s, assumptions);
+    for (const Cause& c : causes)
+      if (c.distribution == Distribution::overtaken) {
+        own = c.size;
+        for (const std::size_t f : c.finishing)
+          names.push_back(causes[f].name);
+      }
+    return std::pair{own, names};
+  };
+  using Names = std::vector<std::string>;
+  const std::string datum_bit = "tool setter, datum bit, side A",
+                    finishing_bit = "tool setter, finishing bit, side A",
+                    touch = "touch-off of side A", tip = "tip height of bit, side A";
+  CHECK(finishing() == std::pair{0.0, Names{datum_bit, finishing_bit, tip}});
+  // It touches on its own beside the datum bit: nothing is shared.
+  s.side_a.roughing->touch_off = Uncertain{0.06, Knowledge::limits};
+  CHECK(finishing() == std::pair{0.06, Names{touch, datum_bit, finishing_bit, tip}});
+  // Every bit touches: its own touch against the finishing bit's.
+  s.side_a.bit.zero = BitZero::retouched;
+  CHECK(finishing() == std::pair{0.06, Names{touch, tip}});
 }
 
 TEST_CASE("nothing stated, nothing assumed silently") {
