@@ -1,5 +1,6 @@
 #include "app/bed_command.h"
 
+#include "app/bed_under_piece.h"
 #include "app/last_resort.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
@@ -10,6 +11,7 @@
 #include "report/verdict_text.h"
 #include "setup/bed_map.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -20,26 +22,40 @@ SagRow reckon_sag(const BedOptions& o) {
     throw InputError("bed: sag needs --span, --width, --thickness and --panel together");
   const BedMaterial material = panel_material(o.panel);
   const double along = o.board_along_mm.value_or(*o.span_mm);
+  const double across =
+      std::min(*o.width_mm, o.board_across_mm.value_or(o.four_edges ? std::min(along, *o.width_mm)
+                                                                    : *o.width_mm));
+  if (o.board_across_mm && *o.board_across_mm > *o.width_mm)
+    throw InputError("bed: --board-width is more than --width; for a board that hangs over state "
+                     "the width of the bed");
   SagRow row;
   row.bed = fmt::format("{} {:g} mm thick, {:g} by {:g} mm between {}{}", o.panel, *o.thickness_mm,
                         *o.span_mm, *o.width_mm,
                         o.four_edges ? "supports along four edges" : "two supports",
                         o.centre_support ? ", with a support in the middle" : "");
-  const auto reckon = [&](const auto& bed, double across) {
+  row.load = fmt::format("on {:g} by {:g} mm of it", along, across);
+  if (!o.four_edges && across < *o.width_mm)
+    row.load += ", as if a strip of bed no wider than the board carried it alone";
+  const auto reckon = [&](const auto& bed, const auto& under_board) {
     const BedLoad own = own_weight(bed);
     row.own = bed_sag(bed, std::span(&own, 1));
     if (!o.board_kg)
       return;
     row.board_weight_n = *o.board_kg * kGravity;
-    const BedLoad board{row.board_weight_n, along, across};
-    row.board = bed_sag(bed, std::span(&board, 1));
+    const BedLoad board{row.board_weight_n, along, o.four_edges ? across : 0};
+    row.board = bed_sag(under_board, std::span(&board, 1));
   };
-  if (o.four_edges)
-    reckon(BedPlate{*o.span_mm, *o.width_mm, *o.thickness_mm, material, o.centre_support},
-           std::min(along, *o.width_mm));
-  else
-    reckon(BedStrip{*o.span_mm, *o.width_mm, *o.thickness_mm, material, false, o.centre_support},
-           0);
+  if (o.four_edges) {
+    const BedPlate plate{*o.span_mm, *o.width_mm, *o.thickness_mm, material, o.centre_support};
+    reckon(plate, plate);
+  } else {
+    // Cut off from the bed beside it a strip bends more than it does in the bed: the unfavourable
+    // end, as with the material.
+    BedStrip strip{*o.span_mm, *o.width_mm, *o.thickness_mm, material, false, o.centre_support};
+    const BedStrip whole = strip;
+    strip.width_mm = across;
+    reckon(whole, strip);
+  }
   return row;
 }
 
@@ -122,6 +138,8 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunC
   if (o.reading_error_mm)
     bed.reading_error = {*o.reading_error_mm, Knowledge::limits};
   state_surfacing(o, bed.resurfacing);
+  require_bed_under_piece(input, o.job,
+                          report.readings || o.part_origin_mm ? "--part-origin" : "bed.origin");
   input.budget.with_allowed = false;
   input.budget.pad.reset();
   fill_reach(input);

@@ -77,6 +77,9 @@ void add_reckoning_options(CLI::App* bed, BedOptions& o) {
                                        : fmt::format("{} is no weight from 0 to 10000 kg", text);
       });
   add_length(bed, "--board-length", o.board_along_mm, "the board's size along the span");
+  add_length(bed, "--board-width", o.board_across_mm,
+             "its size across the span (default: as wide as the bed, on four edges no wider than "
+             "long)");
   bed->add_flag("--four-edges", o.four_edges, "the bed is held up along all four edges");
   bed->add_flag("--centre-support", o.centre_support, "a support stands under the middle");
   add_length(bed, "--tram-reading", o.tram_reading_mm,

@@ -24,6 +24,8 @@ struct BedOptions {
   std::string panel;
   std::optional<double> board_kg;
   std::optional<double> board_along_mm; ///< of the board along the span; default: all of it
+  /// Of the board across the span; default: all of it, on four edges no more than along it.
+  std::optional<double> board_across_mm;
   bool four_edges = false, centre_support = false;
 
   std::optional<double> tram_reading_mm, tram_swing_mm, cutter_mm;

@@ -1,4 +1,5 @@
 #include "app/check_command.h"
+#include "app/bed_under_piece.h"
 
 #include "app/check_piece.h"
 #include "app/fit_memory.h"
@@ -73,6 +74,7 @@ CheckInput job_input(const CheckOptions& options, const RunContext& run) {
 
 CheckInput input_of(const CheckOptions& options, const RunContext& run) {
   CheckInput input = options.job.empty() ? quick_input(options, run) : job_input(options, run);
+  require_bed_under_piece(input, options.job, "bed.origin");
   fill_reach(input);
   if (options.pad_reading_mm) {
     if (!input.budget.pad)

@@ -3,6 +3,7 @@
 #include "geometry/check_collada.h"
 #include "geometry/check_gltf.h"
 #include "geometry/check_off.h"
+#include "geometry/collada_up.h"
 #include "geometry/import_mesh.h"
 #include "geometry/ply_header.h"
 #include "geometry/read_ply.h"
@@ -78,15 +79,22 @@ void state_unit(const MappedFile& file, ImportKind kind, FileMesh& read) {
     read.format = starts_with(file.text(), "glTF") ? "binary glTF" : "glTF";
     read.mm_per_unit = 1000;
     read.unit = "metre";
-    read.notices.push_back({"y-up",
-                            "glTF is in metres with y up by its specification. The axes were "
-                            "kept as they are: turn the model if its depth is not along z."});
+    read.notices.push_back(
+        {"y-up", "glTF is in metres with y up by its specification. The axes were kept as they "
+                 "are: turn the model (placing.up in a job) if its depth is not along z."});
     break;
   case ImportKind::collada: // the import has turned the file's unit into metres
     check_collada(file);
     read.format = "COLLADA";
     read.mm_per_unit = 1000;
     read.unit = "the file's own";
+    if (const char up = collada_up(file.text()); up != 'z')
+      read.notices.push_back(
+          {fmt::format("{}-up", up),
+           fmt::format(
+               "This COLLADA file has {} up. The axes were kept as they are: turn the model "
+               "(placing.up in a job) if its depth is not along z.",
+               up)});
     break;
   }
 }

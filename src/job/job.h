@@ -19,11 +19,12 @@ namespace leastwall {
 enum class Mirror { none, x, y };
 enum class UpAxis { plus_z, minus_z, plus_x, minus_x, plus_y, minus_y };
 
-/// How a mesh comes to lie in the model frame. In this order: scaled by its unit, mirrored, turned
-/// so that `up` becomes z, turned about z, shifted.
+/// How a mesh comes to lie in the model frame. In this order: scaled by its unit, stood up so that
+/// `up` becomes z, mirrored (left and right, or near and far, as it then lies), turned about z,
+/// shifted.
 struct MeshPlacing {
   std::optional<LengthUnit> units; ///< of files that state none; absent: as the file says, else mm
-  Mirror mirror = Mirror::none;    ///< the coordinate that changes its sign
+  Mirror mirror = Mirror::none;    ///< the model coordinate that changes its sign
   UpAxis up = UpAxis::plus_z;      ///< axis of the mesh that points out of the pocket face
   double turn_deg = 0;             ///< about z, counter-clockwise seen from above
   Vec3 shift_mm;

@@ -45,11 +45,11 @@ Turn turn_by(double deg) {
 void place_mesh(TriMesh& mesh, const MeshPlacing& placing) {
   const Turn turn = turn_by(placing.turn_deg);
   for (Vec3& v : mesh.vertices) {
+    v = stood_up(v, placing.up);
     if (placing.mirror == Mirror::x)
       v.x = -v.x;
     else if (placing.mirror == Mirror::y)
       v.y = -v.y;
-    v = stood_up(v, placing.up);
     v = {v.x * turn.cosine - v.y * turn.sine, v.x * turn.sine + v.y * turn.cosine, v.z};
     v += placing.shift_mm;
   }

@@ -1,6 +1,7 @@
 #include "job/key_value.h"
 #include "job/read_tables.h"
 #include "setup/read_readings.h"
+#include "setup/readings_cover.h"
 
 namespace leastwall {
 
@@ -11,7 +12,11 @@ std::shared_ptr<const BedMap> read_map(const TableReader& table, std::string_vie
   if (!node.text()) {
     const KnownKey& key = *find_key(table.schema(), name);
     const auto rows = rows_value(node, key, {source.file, source.unit, path});
-    return std::make_shared<const BedMap>(BedMap::from_readings(rows));
+    auto map = std::make_shared<const BedMap>(BedMap::from_readings(rows));
+    if (source.unit == LengthUnit::mm)
+      if (const auto doubt = doubt_small_area(*map, "write units = \"inch\" in the job"))
+        source.notices.push_back({doubt->code, fmt::format("{}: {}", path, doubt->text)});
+    return map;
   }
   const bool of_board = table.schema() == "board";
   ReadingsOptions options;

@@ -122,6 +122,7 @@ Json sag(const SagRow& row) {
   Json out = {{"bed", row.bed}};
   if (row.board) {
     out["board_weight_n"] = number(row.board_weight_n);
+    out["board_lies"] = row.load;
     out["after_surfacing_mm"] = number(row.board->largest_mm);
   }
   out["own_weight_mm"] = number(row.own.largest_mm);

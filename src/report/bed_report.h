@@ -25,6 +25,7 @@ struct BedReadings {
 /// A bed that nobody measured, reckoned.
 struct SagRow {
   std::string bed;             ///< what it is, in words
+  std::string load;            ///< where the board's weight rests, in words
   std::optional<BedSag> board; ///< under the board alone: what comes after surfacing
   double board_weight_n = 0;
   BedSag own; ///< under its own weight: milled away when it was surfaced

@@ -173,9 +173,10 @@ class Writer {
   void sag(const SagRow& row) {
     heading("Sag that nobody measured, " + row.bed + ":");
     if (row.board)
-      para(fmt::format("{} mm under the board ({} N) after surfacing: this bends the bed as the "
-                       "spindle sees it.",
-                       fixed_text(row.board->largest_mm, 3), fixed_text(row.board_weight_n, 1)),
+      para(fmt::format("{} mm under the board ({} N, {}) after surfacing: this bends the bed as "
+                       "the spindle sees it.",
+                       fixed_text(row.board->largest_mm, 3), fixed_text(row.board_weight_n, 1),
+                       row.load),
            "  - ");
     para(fmt::format("{} mm under its own weight: milled away when it was surfaced where it lies.",
                      fixed_text(row.own.largest_mm, 3)),

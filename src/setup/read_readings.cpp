@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/plain_line.h"
+#include "setup/readings_cover.h"
 #include "setup/readings_layout.h"
 
 #include <algorithm>
@@ -192,6 +193,10 @@ ReadingsFile Reader::read() {
     out.notices.push_back({"gaps-area", "Gaps over an area come from several layings of the "
                                         "straightedge, whose heights and tilts against each other "
                                         "are not known; trust each row by itself only."});
+  if (!raw_.places_in_mm && !raw_.options.place_unit)
+    if (const auto doubt = doubt_small_area(
+            out.map, "say so: --places inch, or place-unit = inch in a line of the file"))
+      out.notices.push_back(*doubt);
   describe(out);
   return out;
 }

@@ -134,6 +134,79 @@ TEST_CASE("bed: sag and tram by themselves") {
   CHECK(json["tram"]["cusp_mm"].get<double>() == Approx(0.00125).epsilon(1e-3));
 }
 
+TEST_CASE("bed: a narrow board weighs on less of the bed") {
+  const auto sag = [](std::vector<std::string> more) {
+    std::vector<std::string> words = {"--span",         "600",   "--width", "600",
+                                      "--thickness",    "18",    "--panel", "MDF",
+                                      "--board-weight", "4.2336"};
+    words.insert(words.end(), more.begin(), more.end());
+    return json_of(words, 0)["sag"];
+  };
+  const auto under = [](const Json& row) { return row["after_surfacing_mm"].get<double>(); };
+  // A strip 100 mm wide carries alone what 600 mm carried: six times the sag, and it says so.
+  const Json wide = sag({}), narrow = sag({"--board-width", "100"});
+  CHECK(under(narrow) == Approx(6 * under(wide)).epsilon(1e-4));
+  CHECK(narrow["own_weight_mm"] == wide["own_weight_mm"]);
+  CHECK(has(wide["board_lies"], "600 by 600 mm"));
+  CHECK(has(narrow["board_lies"], "600 by 100 mm"));
+  CHECK(has(narrow["board_lies"], "alone"));
+  // On four edges the plate is reckoned with the board where it lies; what lies nearer to the
+  // middle line bends more. Without shear a line load on the middle line of a square plate gives
+  // 0.00674 W a^2 / D from memory (Timoshenko), an even load 0.00406: 1.66 times as much.
+  const double even = under(sag({"--four-edges"}));
+  const double line = under(sag({"--four-edges", "--board-width", "1"}));
+  CHECK(under(sag({"--four-edges", "--board-width", "600"})) == Approx(even));
+  CHECK(under(sag({"--four-edges", "--board-width", "200"})) > 1.3 * even);
+  CHECK(line == Approx(1.66 * even).epsilon(0.05));
+  check_refused(leastwall_program({"bed", "--span", "600", "--width", "600", "--thickness", "18",
+                                   "--panel", "MDF", "--board-width", "700"}),
+                2, {"--board-width"});
+}
+
+TEST_CASE("bed: readings that do not lie under the piece") {
+  const TempDir folder;
+  const SmallPiece piece; // 80 x 60 around 0, 0
+  std::string rows = "x,y,z\n";
+  for (int x = 0; x <= 400; x += 100)
+    for (int y = 0; y <= 300; y += 100)
+      rows += fmt::format("{},{},{}\n", x, y, 0.0001 * x);
+  const std::string file = folder.file("bed.csv", rows).string();
+  const auto job = [&](const std::string& bed) {
+    return folder
+        .file("job.toml",
+              fmt::format("limit = 0.8\n[board]\nthickness = 20\n[side_a]\nzero = \"top\"\n"
+                          "touch_off = 0.01\n[side_b]\nzero = \"top\"\ntouch_off = 0.01\n"
+                          "[bed]\n{}\n[[part]]\nskin = \"{}\"\n[[part.pocket]]\nmesh = "
+                          "\"{}\"\n",
+                          bed, piece.skin.string(), piece.pocket.string()))
+        .string();
+  };
+  // Readings from a corner, the model around its middle: a quarter of the board was read.
+  check_refused(leastwall_program({"bed", file, "--job", job("flatness = 0.1")}), 2,
+                {"--part-origin", "25 %", "x 0 to 400"});
+  CHECK(leastwall_program(
+            {"bed", file, "--job", job("flatness = 0.1"), "--part-origin", "200", "150"})
+            .status == 0);
+  CHECK(leastwall_program({"bed", file, "--job", job("flatness = 0.1"), "--part-origin", "0", "0"})
+            .status == 0); // stated, so it may be
+  const std::string named = fmt::format("readings = \"{}\"", file);
+  check_refused(leastwall_program({"check", job(named)}), 2, {"bed.origin", "25 %"});
+  CHECK(leastwall_program({"check", job(named + "\norigin = [200, 150]")}).status == 0);
+  for (const char* far : {"[1e6, 0]", "[0, -40000]", "[-45, 0]"}) {
+    CAPTURE(far);
+    check_refused(leastwall_program({"check", job(named + "\norigin = " + far)}), 2,
+                  {"bed.origin", "no reading"});
+  }
+  // 16 by 12 inches taken for mm.
+  const std::string inches =
+      folder.file("inches.csv", "x,y,z\n0,0,0\n16,0,0.1\n0,12,0.1\n16,12,0\n").string();
+  const RunResult doubted = leastwall_program({"bed", inches});
+  CHECK(has(doubted.out, "16 by 12 mm"));
+  CHECK(has(doubted.out, "inches"));
+  CHECK_FALSE(has(leastwall_program({"bed", inches, "--places", "mm"}).out, "16 by 12 mm"));
+  CHECK_FALSE(has(leastwall_program({"bed", inches, "--places", "inch"}).out, "If their places"));
+}
+
 TEST_CASE("bed: what is wrong with the call is one line and status 2") {
   const auto bed = [](std::vector<std::string> words) {
     words.insert(words.begin(), "bed");

@@ -236,6 +236,28 @@ TEST_CASE("COLLADA: unit and axes come out as the file has them") {
   CHECK(inch.findings.box.size().y == doctest::Approx(20 * 25.4).epsilon(1e-6));
 }
 
+TEST_CASE("COLLADA: an axis other than z that points up is told, as for glTF") {
+  const TempDir dir;
+  const auto told = [&](const std::string& text) {
+    const LoadedMesh m = load(dir.file("up.dae", text));
+    return std::string(has_notice(m, "x-up") ? "x" : "") + (has_notice(m, "y-up") ? "y" : "");
+  };
+  const std::string z = collada_text(box_mesh(), "", "Z_UP");
+  CHECK(told(z).empty());
+  CHECK(told(collada_text(box_mesh(), "", "Y_UP")) == "y");
+  CHECK(told(collada_text(box_mesh(), "", "X_UP")) == "x");
+  // The specification: y where nothing is said; another element's asset says nothing.
+  std::string none = z;
+  none.erase(none.find("<up_axis>"), std::string("<up_axis>Z_UP</up_axis>").size());
+  CHECK(told(none) == "y");
+  std::string later = none;
+  later.insert(later.find("<mesh>"), "<asset><up_axis>Z_UP</up_axis></asset>");
+  CHECK(told(later) == "y");
+  std::string comment = none;
+  comment.insert(comment.find("<library_geometries>"), "<!-- <up_axis>Z_UP</up_axis> -->");
+  CHECK(told(comment) == "y");
+}
+
 TEST_CASE("COLLADA: a list of facets with something else than numbers is refused at once") {
   // The importer's parser takes 0 for such a word again and again, until memory or time ends.
   const TempDir dir;

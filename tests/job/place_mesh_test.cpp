@@ -52,6 +52,20 @@ TEST_CASE("mirror, turn and shift in that order") {
   CHECK(p.y == doctest::Approx(20 + 2 * 0.5 - 3 * 0.8660254038));
 }
 
+TEST_CASE("mirroring swaps left and right or near and far of the model as it stands") {
+  // Whatever axis was up, what is up stays up and the other of the two stays where it is.
+  for (const UpAxis up : {UpAxis::plus_z, UpAxis::minus_z, UpAxis::plus_x, UpAxis::minus_x,
+                          UpAxis::plus_y, UpAxis::minus_y}) {
+    MeshPlacing placing;
+    placing.up = up;
+    const Vec3 plain = placed({2, 3, 4}, placing);
+    placing.mirror = Mirror::x;
+    CHECK(placed({2, 3, 4}, placing) == Vec3{-plain.x, plain.y, plain.z});
+    placing.mirror = Mirror::y;
+    CHECK(placed({2, 3, 4}, placing) == Vec3{plain.x, -plain.y, plain.z});
+  }
+}
+
 TEST_CASE("a mirrored body still looks outwards") {
   TriMesh body = shapes::box({0, 0, 0}, {1, 2, 3});
   MeshPlacing placing;
