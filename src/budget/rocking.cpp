@@ -52,9 +52,11 @@ std::vector<Notice> rocking_notices(const Setup& setup, std::span<const WallSamp
     }
     notices.push_back(
         {"board-rocks",
-         fmt::format("The board rocks on {} if it is stiff: it can tip over {} of the bed, and "
-                     "every way it can lie is counted; {}.",
-                     side_words(side), over_words(tilts->over), cost_words(*gain_mm))});
+         fmt::format("The board rocks on {}{}: it can tip over {} of the bed, and every way it can "
+                     "lie is counted; {}.",
+                     side_words(side),
+                     setup.bed.seating == Seating::rigid ? "" : ", if it is stiff",
+                     over_words(tilts->over), cost_words(*gain_mm))});
   }
   return notices;
 }

@@ -13,7 +13,7 @@ constexpr std::string_view kHowTo =
     "value used instead.\n"
     "Model frame: x right, y away, z up out of the pocket face.";
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
   return fmt::format("\"{}\"", text);
 }
 std::string number(double value) {
@@ -26,7 +26,7 @@ std::string size_of(const Footprint& board) {
   return point({board.high.x - board.low.x, board.high.y - board.low.y});
 }
 std::string zero_word(ZeroFrom zero) {
-  return quoted(zero == ZeroFrom::top ? "top" : "bed");
+  return in_quotes(zero == ZeroFrom::top ? "top" : "bed");
 }
 
 /// Values for keys that are left out, near those that are stated.
@@ -50,10 +50,10 @@ StatedValues suggestions(double board_mm, const Footprint& board, double limit_m
 
 std::string gourd_job(const GourdNumbers& n) {
   const StatedValues stated = {
-      {"title", quoted("Gourd lantern, left half, basswood")},
-      {"units", quoted("mm")},
+      {"title", in_quotes("Gourd lantern, left half, basswood")},
+      {"units", in_quotes("mm")},
       {"limit", number(n.limit_mm)},
-      {"accepted_chance", quoted("1 in 20")},
+      {"accepted_chance", in_quotes("1 in 20")},
       {"board", ""},
       {"board.thickness", number(n.board_mm)},
       {"board.thickness_error", number(n.thickness_error_mm)},
@@ -77,20 +77,20 @@ std::string gourd_job(const GourdNumbers& n) {
       {"bed", ""},
       {"bed.flatness", number(n.flatness_mm)},
       {"flip", ""},
-      {"flip.line", quoted("along y")},
+      {"flip.line", in_quotes("along y")},
       {"flip.at", "0"},
-      {"flip.located_by", quoted("dowels")},
+      {"flip.located_by", in_quotes("dowels")},
       {"flip.dowels", ""},
       {"flip.dowels.spacing", "110"},
       {"flip.dowels.clearance", "0.04"},
       {"part", ""},
-      {"part.name", quoted("left half")},
-      {"part.skin", quoted(n.skin)},
+      {"part.name", in_quotes("left half")},
+      {"part.skin", in_quotes(n.skin)},
       {"part.placing", ""},
-      {"part.placing.units", quoted("mm")},
+      {"part.placing.units", in_quotes("mm")},
       {"part.pocket", ""},
-      {"part.pocket.name", quoted("candle room")},
-      {"part.pocket.mesh", quoted(n.pocket)},
+      {"part.pocket.name", in_quotes("candle room")},
+      {"part.pocket.mesh", in_quotes(n.pocket)},
   };
   return sample_text(fmt::format("A job for leastwall: the gourd lantern, left half.\n{}", kHowTo),
                      stated, suggestions(n.board_mm, n.board, n.limit_mm));
@@ -99,8 +99,8 @@ std::string gourd_job(const GourdNumbers& n) {
 std::string leaf_job(const LeafNumbers& n) {
   const std::string touch_off = fmt::format("{{standard = {}}}", n.touch_off_mm);
   const StatedValues stated = {
-      {"title", quoted("Leaf light-panel, cherry")},
-      {"units", quoted("mm")},
+      {"title", in_quotes("Leaf light-panel, cherry")},
+      {"units", in_quotes("mm")},
       {"limit", number(n.limit_mm)},
       {"board", ""},
       {"board.thickness", number(n.board_mm)},
@@ -109,30 +109,30 @@ std::string leaf_job(const LeafNumbers& n) {
       {"board.corner", point(n.board.low)},
       {"board.size", size_of(n.board)},
       {"side_a", ""},
-      {"side_a.zero", quoted("top")},
+      {"side_a.zero", in_quotes("top")},
       {"side_a.touch_point", point(n.touch_a)},
       {"side_a.touch_off", touch_off},
       {"side_a.plate_error", number(n.plate_error_mm)},
       {"side_b", ""},
-      {"side_b.zero", quoted("bed")},
+      {"side_b.zero", in_quotes("bed")},
       {"side_b.touch_point", point(n.touch_b)},
       {"side_b.touch_off", touch_off},
       {"side_b.plate_error", number(n.plate_error_mm)},
       {"bed", ""},
       {"bed.flatness", number(n.flatness_mm)},
       {"flip", ""},
-      {"flip.line", quoted("along y")},
+      {"flip.line", in_quotes("along y")},
       {"flip.at", "0"},
-      {"flip.located_by", quoted("edges")},
+      {"flip.located_by", in_quotes("edges")},
       {"flip.line_error", "0.05"},
       {"part", ""},
-      {"part.name", quoted("panel")},
-      {"part.skin", quoted(n.skin)},
+      {"part.name", in_quotes("panel")},
+      {"part.skin", in_quotes(n.skin)},
       {"part.placing", ""},
-      {"part.placing.units", quoted("mm")},
+      {"part.placing.units", in_quotes("mm")},
       {"part.pocket", ""},
-      {"part.pocket.name", quoted("back of the blade")},
-      {"part.pocket.mesh", quoted(n.pocket)},
+      {"part.pocket.name", in_quotes("back of the blade")},
+      {"part.pocket.mesh", in_quotes(n.pocket)},
   };
   return sample_text(
       fmt::format("A job for leastwall: the leaf light-panel. A touch-off alone cuts through: the "

@@ -34,7 +34,8 @@ BedReport full_report() {
   r.readings = judged("# leastwall: height-unit = mm; high = plus\nx,y,z\n0,0,0.1\n100,0,0.0\n"
                       "200,0,0.1\n0,100,0.0\n100,100,0.25\n200,100,0.0\n0,200,0.1\n100,200,0.0\n"
                       "200,200,0.1\n");
-  r.sag = SagRow{"MDF 18 mm thick", BedSag{0.146, 0.146, 0, 0}, 41.2, BedSag{0.131, 0.131, 0, 0}};
+  r.sag = SagRow{"MDF 18 mm thick", "on 600 by 600 mm of it", BedSag{0.146, 0.146, 0, 0}, 41.2,
+                 BedSag{0.131, 0.131, 0, 0}};
   r.tram = TramRow{0.0286, Surfacing{25, 15, 0.0286}, TramMarks{0.006, 0.00125, 0.0075}};
   r.piece = BedPiece{"a job with a long name.toml",
                      "Gourd lantern, left half",

@@ -174,7 +174,7 @@ TEST_CASE("one high spot under the middle: it tips to every side") {
   CHECK(tilts->planes.size() == 4);
   // 0.6 mm beside it the board always lies on the corners x = -60 as well.
   const std::vector<Vec3> off{
-      {0.3, 0, 0.2}, {-60, -40, 0}, {60, -40, 0}, {60, 40, 0}, {-60, 40, 0}};
+      {0.6, 0, 0.2}, {-60, -40, 0}, {60, -40, 0}, {60, 40, 0}, {-60, 40, 0}};
   const SeatPlane sure = seat_on(BedMap::scattered(off), f);
   CHECK(sure.at({-60, 13}) == Approx(0).epsilon(1e-9));
 }
