@@ -50,6 +50,7 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run,
   input.budget.accepted_chance = job.accepted_chance;
   input.budget.trials = job.trials;
   input.budget.seed = job.seed;
+  input.budget.units = job.units;
   load_both(pocket, skin, input, run, memory_limit_bytes);
   for (const auto& [mesh, placing] :
        {std::pair{&pocket.loaded, &cavity.placing}, {&skin.loaded, &part.placing}}) {

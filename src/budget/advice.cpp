@@ -40,9 +40,9 @@ std::optional<Ranked> thicker_model(const OutcomeOptions& options, const Outcome
 
 std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSample> samples,
                                     const OutcomeOptions& options, Point2 thinnest,
-                                    const RunContext& run) {
+                                    bool board_stated, const RunContext& run) {
   std::vector<Tried> tried;
-  for (Alternative& alternative : alternatives_of(setup, thinnest, samples)) {
+  for (Alternative& alternative : alternatives_of(setup, thinnest, samples, board_stated)) {
     std::vector<std::string> assumptions;
     std::vector<Cause> causes;
     try {
@@ -69,7 +69,7 @@ const Tried* best_free_change(std::span<const Tried> tried, const Outcome& now) 
 }
 
 std::vector<AdviceRow> advice_for(std::span<const Tried> tried, const OutcomeOptions& options,
-                                  const Outcome& now) {
+                                  const Outcome& now, LengthUnit units) {
   const Tried* free = best_free_change(tried, now);
   const Verdict without = free ? std::min(free->outcome.verdict, now.verdict) : now.verdict;
   std::vector<Ranked> ranked;
@@ -79,6 +79,8 @@ std::vector<AdviceRow> advice_for(std::span<const Tried> tried, const OutcomeOpt
     r.row.change = t.alternative.change;
     r.row.gain_mm = t.outcome.holding_mm - now.holding_mm;
     r.row.verdict = t.outcome.verdict;
+    for (const JobChange& change : t.alternative.set)
+      r.row.set.push_back(in_unit(change, units));
     if (r.row.gain_mm >= kSmallestGain &&
         (!t.alternative.only_if_needed || t.outcome.verdict < without))
       ranked.push_back(std::move(r));

@@ -22,10 +22,10 @@ struct Tried {
 };
 
 /// Computes every alternative of `setup` that can be computed (one may need a value that nobody
-/// stated).
+/// stated). `board_stated`: the job states where the board lies.
 std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSample> samples,
                                     const OutcomeOptions& options, Point2 thinnest,
-                                    const RunContext& run);
+                                    bool board_stated, const RunContext& run);
 
 /// The best verdict that one free change gives, the largest gain of equals; null when none gains.
 const Tried* best_free_change(std::span<const Tried> tried, const Outcome& now);
@@ -34,9 +34,10 @@ const Tried* best_free_change(std::span<const Tried> tried, const Outcome& now);
 /// model), larger gain first; then the others by gain. What is wanted only if needed is listed only
 /// if it makes the verdict better than now and than any free change does. The last resort is a
 /// thicker wall in the model, just thick enough (a wall d thicker everywhere is d thicker in every
-/// trial). The gain is that of Outcome::holding_mm, the wall that can be counted on.
+/// trial). The gain is that of Outcome::holding_mm, the wall that can be counted on. What to write
+/// into the job has lengths in `units`.
 std::vector<AdviceRow> advice_for(std::span<const Tried> tried, const OutcomeOptions& options,
-                                  const Outcome& now);
+                                  const Outcome& now, LengthUnit units);
 
 /// "Zero side B on top of the board: +0.30 mm at the thinnest place".
 std::string advice_sentence(const AdviceRow& row);

@@ -1,11 +1,12 @@
 #include "budget/alternatives.h"
 
 #include "budget/resurface.h"
-#include "budget/touch_place.h"
+#include "budget/touch_alternatives.h"
 #include "setup/cause_terms.h"
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -13,21 +14,17 @@ namespace {
 constexpr double kMeasured = 0.02; // a caliper reading of a board, common practice
 constexpr double kMoreLeft = 0.1;  // extra allowance for finishing
 
-std::string zero_words(ZeroFrom zero) {
-  return zero == ZeroFrom::top ? "on top of the board" : "on the bed";
+SideSetup& side_in(Setup& setup, Side side) {
+  return side == Side::a ? setup.side_a : setup.side_b;
 }
 
 class Builder {
  public:
-  Builder(const Setup& setup, Point2 thinnest, std::span<const WallSample> samples)
-      : base_(setup), thinnest_(thinnest), samples_(samples) {}
+  Builder(const Setup& setup, std::vector<Alternative> first)
+      : base_(setup), all_(std::move(first)) {}
 
   std::vector<Alternative> build() {
-    zero_pairs();
-    touch_points();
-    flip_line();
     touch_plate();
-    touch_again();
     roughing();
     touch_off();
     dowels();
@@ -37,94 +34,33 @@ class Builder {
   }
 
  private:
-  Setup& add(std::string change, Cost cost) {
-    all_.push_back({std::move(change), cost, base_, false});
-    return all_.back().setup;
+  void add(std::string change, Cost cost, Setup setup, std::vector<JobChange> set) {
+    all_.push_back({std::move(change), cost, std::move(setup), std::move(set), false});
   }
 
-  void zero_pairs() {
-    for (const ZeroFrom a : {ZeroFrom::top, ZeroFrom::bed})
-      for (const ZeroFrom b : {ZeroFrom::top, ZeroFrom::bed}) {
-        const bool da = a != base_.side_a.zero, db = b != base_.side_b.zero;
-        if (!da && !db)
-          continue;
-        std::string change =
-            da && db && a == b ? "Zero both sides " + zero_words(a)
-            : da && db ? fmt::format("Zero side A {} and side B {}", zero_words(a), zero_words(b))
-            : da       ? "Zero side A " + zero_words(a)
-                       : "Zero side B " + zero_words(b);
-        Setup& s = add(std::move(change), Cost::free);
-        s.side_a.zero = a;
-        s.side_b.zero = b;
-      }
-  }
-
-  void touch_points() {
-    const Point2 middle = base_.board.footprint->middle();
-    const Point2 a = base_.side_a.touch_point.value_or(middle);
-    const Point2 b = base_.side_b.touch_point.value_or(middle);
-    const auto good = [&](Side side, Point2 at) {
-      return touch_place(base_, side, at, samples_) == TouchPlace::good;
-    };
-    const auto both = [&](std::string change, Point2 at) {
-      if ((a == at && b == at) || !good(Side::a, at) || !good(Side::b, at))
-        return;
-      Setup& s = add(std::move(change), Cost::free);
-      s.side_a.touch_point = s.side_b.touch_point = at;
-    };
-    both(fmt::format("Touch off both sides at the thinnest place, x {:.1f} y {:.1f}", thinnest_.x,
-                     thinnest_.y),
-         thinnest_);
-    both("Touch off both sides in the middle of the part", middle);
-    if (!(a == b) && good(Side::b, a))
-      add("Touch off side B at the same point of the part as side A", Cost::free)
-          .side_b.touch_point = a;
-    if (!(a == b) && good(Side::a, b))
-      add("Touch off side A at the same point of the part as side B", Cost::free)
-          .side_a.touch_point = b;
-  }
-
-  void flip_line() {
-    const bool along_y = base_.flip.line == FlipLine::along_y;
-    Setup& s = add(along_y ? "Flip about a line along x instead of y"
-                           : "Flip about a line along y instead of x",
-                   Cost::free);
-    const Point2 middle = s.board.footprint->middle();
-    s.flip.line = along_y ? FlipLine::along_x : FlipLine::along_y;
-    s.flip.at_mm = along_y ? middle.y : middle.x;
-    if (s.flip.dowels)
-      s.flip.dowels->middle.reset();
-  }
+  std::string key(Side side, std::string_view name) const { return side_key(base_, side, name); }
 
   void touch_plate() {
-    if (base_.side_a.plate_error_mm == 0 && base_.side_b.plate_error_mm == 0)
-      return;
-    Setup& s = add("Enter the real thickness of the touch plate in the machine", Cost::free);
-    s.side_a.plate_error_mm = s.side_b.plate_error_mm = 0;
-  }
-
-  void touch_again() {
-    if (base_.side_a.bit.zero != BitZero::tool_setter &&
-        base_.side_b.bit.zero != BitZero::tool_setter)
-      return;
-    Setup& s =
-        add("Touch every bit on the datum again instead of using the tool setter", Cost::free);
-    for (SideSetup* side : {&s.side_a, &s.side_b}) {
-      side->bit.zero = BitZero::retouched;
-      if (side->roughing && !side->roughing->touch_off)
-        side->roughing->touch_off = side->touch_off;
-    }
+    Setup s = base_;
+    std::vector<JobChange> set;
+    for (const Side side : {Side::a, Side::b})
+      if (side_of(base_, side).plate_error_mm != 0) {
+        side_in(s, side).plate_error_mm = 0;
+        set.push_back({key(side, "plate_error"), 0.0});
+      }
+    if (!set.empty())
+      add("Enter the real thickness of the touch plate in the machine", Cost::free, std::move(s),
+          std::move(set));
   }
 
   void roughing() {
     for (const Side side : {Side::a, Side::b}) {
       if (!side_of(base_, side).roughing)
         continue;
-      Setup& s = add(fmt::format("Leave {:.2f} mm for finishing on {}",
-                                 side_of(base_, side).roughing->allowance_mm + kMoreLeft,
-                                 side_words(side)),
-                     Cost::free);
-      (side == Side::a ? s.side_a : s.side_b).roughing->allowance_mm += kMoreLeft;
+      Setup s = base_;
+      const double left = (side_in(s, side).roughing->allowance_mm += kMoreLeft);
+      add(fmt::format("Leave {:.2f} mm for finishing on {}", left, side_words(side)), Cost::free,
+          std::move(s), {{key(side, "roughing.allowance"), left}});
     }
   }
 
@@ -132,9 +68,16 @@ class Builder {
     const double most = std::max(base_.side_a.touch_off.size_mm, base_.side_b.touch_off.size_mm);
     if (most == 0)
       return;
-    Setup& s = add(fmt::format("Touch off twice as well, within {:.3f} mm", most / 2), Cost::work);
-    s.side_a.touch_off.size_mm /= 2;
-    s.side_b.touch_off.size_mm /= 2;
+    Setup s = base_;
+    std::vector<JobChange> set;
+    for (const Side side : {Side::a, Side::b}) {
+      Uncertain& error = side_in(s, side).touch_off;
+      error.size_mm /= 2;
+      if (error.size_mm != 0)
+        set.push_back(error_change(key(side, "touch_off"), error));
+    }
+    add(fmt::format("Touch off twice as well, within {:.3f} mm", most / 2), Cost::work,
+        std::move(s), std::move(set));
   }
 
   void dowels() {
@@ -144,56 +87,86 @@ class Builder {
         std::max(base_.flip.dowels->clearance_1_mm, base_.flip.dowels->clearance_2_mm);
     if (most == 0)
       return;
-    Setup& s =
-        add(fmt::format("Fit the dowels with half the play, {:.3f} mm", most / 2), Cost::work);
-    s.flip.dowels->clearance_1_mm /= 2;
-    s.flip.dowels->clearance_2_mm /= 2;
+    Setup s = base_;
+    Dowels& d = *s.flip.dowels;
+    d.clearance_1_mm /= 2;
+    d.clearance_2_mm /= 2;
+    std::vector<JobChange> set;
+    if (d.each_stated)
+      set.push_back(
+          {"flip.dowels.clearance", std::vector<double>{d.clearance_1_mm, d.clearance_2_mm}});
+    else
+      set.push_back({"flip.dowels.clearance", d.clearance_1_mm});
+    if (d.from_diameters)
+      for (const char* name :
+           {"pin_diameter", "hole_diameter", "fit", "bed_hole_diameter", "bed_fit"})
+        set.push_back({fmt::format("flip.dowels.{}", name), JobChange::Remove{}});
+    add(fmt::format("Fit the dowels with half the play, {:.3f} mm", most / 2), Cost::work,
+        std::move(s), std::move(set));
   }
 
   void board() {
     const Board& b = base_.board;
     if (b.thickness_error.size_mm > kMeasured || b.variation_mm > kMeasured) {
-      Setup& s = add(fmt::format("Measure the board at the touch points and the thin places to "
-                                 "{:.2f} mm and make the programs for it",
-                                 kMeasured),
-                     Cost::work);
-      if (s.board.thickness_error.size_mm > kMeasured)
+      Setup s = base_;
+      std::vector<JobChange> set;
+      if (s.board.thickness_error.size_mm > kMeasured) {
         s.board.thickness_error = {kMeasured, Knowledge::limits};
-      s.board.variation_mm = std::min(s.board.variation_mm, kMeasured);
+        set.push_back({"board.thickness_error", kMeasured});
+      }
+      if (s.board.variation_mm > kMeasured) {
+        s.board.variation_mm = kMeasured;
+        set.push_back({"board.variation", kMeasured});
+      }
+      add(fmt::format("Measure the board at the touch points and the thin places to {:.2f} mm and "
+                      "make the programs for it",
+                      kMeasured),
+          Cost::work, std::move(s), std::move(set));
     }
     if (b.measured_thickness_mm) {
       const double t = *b.measured_thickness_mm;
-      Setup s = base_;
-      s.board.assumed_thickness_mm = t;
-      s.side_a.assumed_thickness_mm.reset();
-      s.side_b.assumed_thickness_mm.reset();
       const bool same = b.assumed_thickness_mm.value_or(t) == t &&
                         base_.side_a.assumed_thickness_mm.value_or(t) == t &&
                         base_.side_b.assumed_thickness_mm.value_or(t) == t;
-      if (!same)
-        all_.push_back(
-            {fmt::format("Make both programs for the thickness as measured, {:.3f} mm", t),
-             Cost::work, s, false});
+      if (same)
+        return;
+      Setup s = base_;
+      s.board.assumed_thickness_mm = t;
+      std::vector<JobChange> set{{"board.thickness", t}};
+      for (const Side side : {Side::a, Side::b})
+        if (side_of(base_, side).assumed_thickness_mm) {
+          side_in(s, side).assumed_thickness_mm = t;
+          set.push_back({key(side, "thickness"), t});
+        }
+      add(fmt::format("Make both programs for the thickness as measured, {:.3f} mm", t), Cost::work,
+          std::move(s), std::move(set));
     }
   }
 
   void bed() {
-    if (base_.bed.readings && base_.bed.seating != Seating::pressed)
-      add("Press the board flat onto the bed", Cost::work).bed.seating = Seating::pressed;
+    if (base_.bed.readings && base_.bed.seating != Seating::pressed) {
+      Setup s = base_;
+      s.bed.seating = Seating::pressed;
+      add("Press the board flat onto the bed", Cost::work, std::move(s),
+          {{"bed.seating", std::string("pressed")}});
+    }
     const double residual = residual_flatness(base_.bed.resurfacing).mm;
     if ((base_.bed.readings || base_.bed.flatness_mm.value_or(0) > residual) &&
         can_be_resurfaced(base_)) {
+      std::vector<JobChange> set;
+      if (base_.bed.readings)
+        for (const char* name : {"bed.readings", "bed.reading_error", "bed.origin"})
+          set.push_back({name, JobChange::Remove{}});
+      set.push_back({"bed.flatness", residual});
       add(fmt::format("Resurface the spoilboard before side A and cut both sides on it, flat "
                       "within {:.2f} mm",
                       residual),
-          Cost::work) = with_resurfaced_bed(base_);
+          Cost::work, with_resurfaced_bed(base_), std::move(set));
       all_.back().only_if_needed = true;
     }
   }
 
   const Setup& base_;
-  Point2 thinnest_;
-  std::span<const WallSample> samples_;
   std::vector<Alternative> all_;
 };
 
@@ -212,8 +185,8 @@ std::string cost_word(Cost cost) {
 }
 
 std::vector<Alternative> alternatives_of(const Setup& setup, Point2 thinnest,
-                                         std::span<const WallSample> samples) {
-  return Builder(setup, thinnest, samples).build();
+                                         std::span<const WallSample> samples, bool board_stated) {
+  return Builder(setup, touch_alternatives(setup, thinnest, samples, board_stated)).build();
 }
 
 } // namespace leastwall

@@ -6,6 +6,7 @@
 #include "budget/allowed_error.h"
 #include "budget/known_words.h"
 #include "budget/measured_sizes.h"
+#include "budget/place_spread.h"
 #include "budget/proportion.h"
 #include "budget/resurface.h"
 #include "budget/rocking.h"
@@ -44,8 +45,6 @@ void require_usable(std::span<const WallSample> samples, const BudgetOptions& op
   if (options.trials < 1 || options.trials > kMostTrials)
     throw InputError(
         fmt::format("the number of trials must be 1 to {}, not {}", kMostTrials, options.trials));
-  if (!(options.coverage_factor > 0) || !std::isfinite(options.coverage_factor))
-    throw InputError("the coverage factor must be above 0, e.g. 2");
 }
 
 // The rectangle around all samples stands in for a board that was not stated.
@@ -115,8 +114,7 @@ void fill_samples(std::span<const Cause> causes, std::span<const WallSample> sam
   });
 }
 
-void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, double coverage,
-                Budget& out) {
+void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, Budget& out) {
   std::vector<Effect> effects(causes.size());
   effects_at(causes, thinnest, effects);
   const double u = sum_of(effects).u;
@@ -125,13 +123,12 @@ void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, doubl
     row.name = without_side(causes[k]);
     row.side = causes[k].side;
     row.known = known_words(causes[k]);
+    row.key = causes[k].setting;
     row.is_shift = causes[k].distribution == Distribution::shift;
     row.at_thinnest_mm = row.is_shift ? effects[k].shift : effects[k].half_width;
     row.share = u > 0 ? effects[k].u * effects[k].u / (u * u) : 0;
     out.causes.push_back(row);
   }
-  out.spread_low_mm = out.least_expected_mm - coverage * u;
-  out.spread_high_mm = out.least_expected_mm + coverage * u;
 }
 
 /// Allowed errors that reach beyond what was measured are cut back and marked.
@@ -175,7 +172,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   }
   out.least_expected_mm = out.expected_mm[out.thinnest];
   const WallSample& thinnest = samples[out.thinnest];
-  fill_table(causes, cause_point(thinnest), options.coverage_factor, out);
+  fill_table(causes, cause_point(thinnest), out);
 
   const OutcomeOptions outcome_options{options.limit_mm, options.basis, options.accepted_chance,
                                        static_cast<std::size_t>(options.trials), options.seed};
@@ -184,6 +181,10 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   const PieceTrials::Tail tail =
       PieceTrials(causes, samples, {outcome_options.trials, options.seed, {}}, run)
           .tail(accepted, options.limit_mm, run);
+  const WallSpread spread =
+      spread_at(causes, thinnest, {outcome_options.trials, options.seed, {}}, run);
+  out.spread_low_mm = spread.low_mm;
+  out.spread_high_mm = spread.high_mm;
   out.chance = chance_of(tail.least, options.limit_mm);
   const bool by_chance = options.basis == VerdictBasis::chance;
   out.holding_mm = by_chance ? tail.holding_mm : out.least_worst_mm;
@@ -208,9 +209,9 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
     run.progress("advice", 0.7);
     std::vector<Tried> tried;
     if (out.verdict != Verdict::safe) {
-      tried =
-          try_alternatives(setup, samples, outcome_options, {thinnest.at.x, thinnest.at.y}, run);
-      out.advice = advice_for(tried, outcome_options, now);
+      tried = try_alternatives(setup, samples, outcome_options, {thinnest.at.x, thinnest.at.y},
+                               stated.board.footprint.has_value(), run);
+      out.advice = advice_for(tried, outcome_options, now, options.units);
     }
     // A handful of samples on one line has no footprint to surface under.
     const Footprint& f = *setup.board.footprint;

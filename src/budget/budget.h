@@ -3,6 +3,7 @@
 
 #include "base/notice.h"
 #include "base/run_context.h"
+#include "base/units.h"
 #include "budget/budget_rows.h"
 #include "budget/resurface_row.h"
 #include "budget/witness_pad.h"
@@ -23,7 +24,6 @@ struct BudgetOptions {
   double limit_mm = 0.8;
   VerdictBasis basis = VerdictBasis::chance;
   double accepted_chance = 0.05; ///< 1 in 20
-  double coverage_factor = 2;    ///< GUM 6.3.3
   std::uint64_t trials = 20000;  ///< 1 to kMostTrials
   std::uint64_t seed = 1;
   /// Places that are not among the samples, or only coarsely, have a wall of at least this.
@@ -31,6 +31,7 @@ struct BudgetOptions {
   bool with_allowed = true; ///< fill CauseRow::largest_allowed_mm
   bool with_advice = true;  ///< fill Budget::advice when the verdict is not `safe`
   std::optional<WitnessPad> pad;
+  LengthUnit units = LengthUnit::mm; ///< of the job, for what advice writes into it
 };
 
 /// "1 in 37"; "none" for 0, "less than 1 in N" is for the caller, who knows the trials.
@@ -46,7 +47,8 @@ struct Budget {
   std::size_t thinnest = 0;     ///< sample with the least expected wall (the first of equals)
   double least_expected_mm = 0; ///< expected wall there
   double least_worst_mm = 0;    ///< least worst-case wall of all samples
-  double spread_low_mm = 0, spread_high_mm = 0; ///< expected -+ k u at the thinnest place
+  /// Between these the wall at the thinnest place lies in 95 % of the trials (place_spread.h).
+  double spread_low_mm = 0, spread_high_mm = 0;
 
   Verdict verdict = Verdict::safe;
   std::string verdict_basis; ///< what the verdict rests on, in words

@@ -2,11 +2,13 @@
 #pragma once
 
 #include "base/side.h"
+#include "budget/job_change.h"
 #include "budget/verdict.h"
 
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace leastwall {
 
@@ -17,11 +19,15 @@ struct CauseRow {
   std::string known;         ///< what is known, e.g. "+-0.050 mm", "dowel play 0.024 mm"
   double at_thinnest_mm = 0; ///< known shifts: signed change; others: half-width there
   double share = 0;          ///< of the variance there, 0..1
-  /// The largest error of this cause that keeps `safe`, all others as stated, in the unit of
-  /// `known`; absent: not by this alone.
+  /// The largest value of its key, for all rows of that key together, that keeps `safe`, all others
+  /// as stated, in the unit of `known`, rounded towards 0 to kAllowedStep; without a key that of
+  /// the row itself. Absent: not by this alone.
   std::optional<double> largest_allowed_mm;
   bool allowed_at_least = false; ///< it may be larger: walls are not measured well enough to tell
   bool is_shift = false;         ///< a known shift: moves the wall, has no spread and so no share
+  /// The key of the job that states its size (Cause::setting); rows of one key share it. Empty: a
+  /// shape, or what two keys differ by (the board against what the programs were made for).
+  std::string key = {};
 };
 
 struct AdviceRow {
@@ -29,6 +35,8 @@ struct AdviceRow {
   double gain_mm = 0;              ///< gain of the wall that holds with the accepted chance
   Verdict verdict = Verdict::safe; ///< with this change
   std::string cost;                ///< "free", "work" or "model"
+  /// What to write into the job so that it is made, in the units of the job; empty for the model.
+  std::vector<JobChange> set = {};
 };
 
 /// Chances from trials of the whole piece.

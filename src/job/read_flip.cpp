@@ -32,6 +32,7 @@ void read_clearance(const TableReader& table, Dowels& dowels) {
   if (const auto clearance = table.lengths("clearance")) {
     dowels.clearance_1_mm = clearance->front();
     dowels.clearance_2_mm = clearance->back();
+    dowels.each_stated = clearance->size() == 2;
     return;
   }
   if (!table.has("fit") && !table.has("hole_diameter"))
@@ -56,6 +57,7 @@ void read_clearance(const TableReader& table, Dowels& dowels) {
   else
     table.text("bed_fit"); // an assumption
   dowels.clearance_1_mm = dowels.clearance_2_mm = total;
+  dowels.from_diameters = true;
 }
 
 Dowels read_dowels(const TableReader& table) {

@@ -57,6 +57,8 @@ Part read_part(const TableReader& table, const SideSetup& side_a, const SideSetu
     pocket.side_b = side_b;
     read_side(row.table("side_a", true), pocket.side_a);
     read_side(row.table("side_b", true), pocket.side_b);
+    pocket.side_a.of_pocket = row.has("side_a");
+    pocket.side_b.of_pocket = row.has("side_b");
     part.pockets.push_back(std::move(pocket));
   }
   for (const TableReader& row : table.tables("hole"))

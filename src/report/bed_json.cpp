@@ -1,5 +1,6 @@
 #include "report/bed_json.h"
 
+#include "report/advice_json.h"
 #include "report/json_values.h"
 #include "report/resurface_report.h"
 
@@ -147,10 +148,7 @@ Json piece(const BedPiece& p) {
               {"least_expected_mm", number(p.least_expected_mm)},
               {"advice", Json::array()}};
   for (const AdviceRow& a : p.advice)
-    out["advice"].push_back({{"change", a.change},
-                             {"gain_mm", number(a.gain_mm)},
-                             {"verdict", verdict_word(a.verdict)},
-                             {"cost", a.cost}});
+    out["advice"].push_back(advice_json(a));
   return out;
 }
 

@@ -40,7 +40,7 @@ struct CheckReport {
     double design_mm = 0, expected_mm = 0, worst_mm = 0;
     std::optional<double> straight_down_mm;
     Vec3 at;                                             ///< on the skin, model space, mm
-    std::optional<double> spread_low_mm, spread_high_mm; ///< coverage interval
+    std::optional<double> spread_low_mm, spread_high_mm; ///< 95 % of trials
   } least_wall;
   double area_under_limit_mm2 = 0; ///< skin area with expected wall under the limit
   double area_at_risk_mm2 = 0;     ///< skin area with worst-case wall under the limit

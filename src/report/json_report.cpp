@@ -1,5 +1,6 @@
 #include "report/json_report.h"
 
+#include "report/advice_json.h"
 #include "report/json_values.h"
 #include "report/resurface_report.h"
 #include "report/verdict_text.h"
@@ -56,6 +57,8 @@ Json cause(const CauseRow& row) {
     out["side"] = *row.side == Side::a ? "A" : "B";
   if (!row.known.empty())
     out["known"] = row.known;
+  if (!row.key.empty())
+    out["key"] = row.key;
   out["at_thinnest_mm"] = number(row.at_thinnest_mm);
   out["share"] = number(row.share);
   if (row.largest_allowed_mm)
@@ -63,13 +66,6 @@ Json cause(const CauseRow& row) {
   if (row.allowed_at_least)
     out["largest_allowed_is_at_least"] = true;
   return out;
-}
-
-Json advice(const AdviceRow& row) {
-  return {{"change", row.change},
-          {"gain_mm", number(row.gain_mm)},
-          {"verdict", verdict_word(row.verdict)},
-          {"cost", row.cost}};
 }
 
 Json pad(const PadRow& row) {
@@ -120,7 +116,7 @@ std::string json_report(const CheckReport& report) {
   if (report.chance)
     out["chance"] = chance(*report.chance);
   out["causes"] = list(report.causes, cause);
-  out["advice"] = list(report.advice, advice);
+  out["advice"] = list(report.advice, advice_json);
   if (report.resurface)
     out["resurface"] = resurface_json(*report.resurface);
   if (report.pad)

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <set>
 #include <span>
 
 namespace leastwall {
@@ -211,7 +212,11 @@ class Writer {
                     {}};
     // At 80 columns: names of 26, what is known in 20.
     const int room = std::max(8, width_ - 54), known_room = std::max(8, width_ - 60);
+    std::set<std::string> told; // keys whose number is shown already
+    bool shared = false;
     for (const CauseRow& c : r_.causes) {
+      const bool again = c.largest_allowed_mm && !c.key.empty() && !told.insert(c.key).second;
+      shared = shared || again;
       const std::string known = printable(c.known);
       table.below.push_back(text_columns(known) <= known_room ? "" : known);
       table.rows.push_back(
@@ -222,7 +227,8 @@ class Writer {
            text_columns(known) <= known_room ? known : "below",
            c.is_shift ? signed_mm(c.at_thinnest_mm) : "+-" + fixed_text(c.at_thinnest_mm, 3),
            c.is_shift ? "-" : fixed_text(c.share * 100, 0) + " %",
-           c.largest_allowed_mm
+           again ? "same"
+           : c.largest_allowed_mm
                ? (c.allowed_at_least ? ">=" : "") + fixed_text(*c.largest_allowed_mm, 3)
            : c.is_shift ? "-"
                         : "not alone"});
@@ -233,6 +239,10 @@ class Writer {
       para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
     if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return c.allowed_at_least; }))
       para("\">=\": safe up to here; beyond it places would count that were not measured finely.",
+           "  ");
+    if (shared)
+      para("\"same\": one number of the job stands for these rows; it may be as large as the "
+           "first of them says.",
            "  ");
   }
 

@@ -8,7 +8,7 @@ void add_bed_flatness(const Setup& setup, Side side, std::vector<Cause>& causes)
   if (setup.bed.readings || setup.bed.flatness_mm.value_or(0) == 0)
     return;
   Cause cause = vertical_cause("bed-flatness", "bed flatness under " + side_words(side), side,
-                               {*setup.bed.flatness_mm, Knowledge::limits});
+                               {*setup.bed.flatness_mm, Knowledge::limits}, "bed.flatness");
   cause.on_pad = OnPad::difference_within;
   causes.push_back(cause);
 }

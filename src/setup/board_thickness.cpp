@@ -59,6 +59,7 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
     Cause cause = board_cause(name, Distribution::rectangle, v,
                               [k](const CausePoint& p) { return k * vertical(p); });
     cause.key = "board-variation";
+    cause.setting = "board.variation";
     cause.on_pad = on_pad;
     causes.push_back(cause);
   };
@@ -137,10 +138,12 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
     if (!one_program)
       causes.push_back(board_cause("board against two programs", Distribution::shift, e, vertical));
   }
-  if (board.thickness_error.size_mm != 0)
+  if (board.thickness_error.size_mm != 0) {
     causes.push_back(board_cause(
         "board thickness", distribution_of(board.thickness_error.knowledge),
         board.thickness_error.size_mm, [k](const CausePoint& p) { return k * vertical(p); }));
+    causes.back().setting = "board.thickness_error";
+  }
   if (board.variation_mm != 0 && !board.thickness_readings)
     add_variation(setup, causes, assumptions);
 }

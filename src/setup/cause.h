@@ -50,8 +50,14 @@ struct Cause {
   std::string key;  ///< stable, e.g. "touch-off"
   std::string name; ///< shop words, e.g. "touch-off of side A"
   std::optional<Side> side;
+  /// The key of a job that states `size`, e.g. "side_a.touch_off" or "bed.flatness"; causes with
+  /// the same one are errors of their own, but as large as the key says, all of them. That of a
+  /// known shift has one cause. Empty: a shape, or a difference of two keys.
+  std::string setting;
   Distribution distribution = Distribution::rectangle;
-  double size = 0;         ///< of e, in `unit`, >= 0 except for a shift
+  double size = 0; ///< of e, in `unit`, >= 0 except for a shift
+  /// More than this cannot be: its key would contradict another one.
+  std::optional<double> most;
   std::string unit = "mm"; ///< of e: "mm", "mm/m", "%", "" (a known shape: e = 1)
   /// Change of the wall per unit of e (first scalar).
   Sensitivity sensitivity;

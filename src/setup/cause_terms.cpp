@@ -16,6 +16,18 @@ Cause vertical_cause(std::string key, std::string name, Side side, const Uncerta
   return cause;
 }
 
+Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error,
+                     std::string setting) {
+  Cause cause = vertical_cause(std::move(key), std::move(name), side, error);
+  cause.setting = std::move(setting);
+  return cause;
+}
+
+std::string side_key(const Setup& setup, Side side, std::string_view key) {
+  return (side_of(setup, side).of_pocket ? "part.pocket." : "") +
+         std::string(side == Side::a ? "side_a." : "side_b.") + std::string(key);
+}
+
 std::string side_words(Side side) {
   return side == Side::a ? "side A" : "side B";
 }

@@ -5,6 +5,7 @@
 #include "setup/setup.h"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace leastwall {
@@ -18,6 +19,14 @@ inline double vertical(const CausePoint& p) {
 
 /// A cause that acts straight along z with the same error everywhere.
 Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error);
+
+/// The same, with the key of the job that states it (Cause::setting).
+Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error,
+                     std::string setting);
+
+/// The job's key of one side: "side_a.touch_off"; "part.pocket.side_a.touch_off" where the pocket
+/// has a table of its own for that side.
+std::string side_key(const Setup& setup, Side side, std::string_view key);
 
 /// "side A" or "side B".
 std::string side_words(Side side);

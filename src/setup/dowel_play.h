@@ -16,7 +16,8 @@ namespace leastwall {
 /// theta = (q2_v - q1_v)/L, so a point (X, Y) moves along the pins by (q1_u + q2_u)/2 - theta Y and
 /// across by (q1_v + q2_v)/2 + theta X. Sensitivities to pin 1: n_u/2 along, n_v (1/2 - X/L) +
 /// n_u Y/L across; to pin 2: n_u/2, n_v (1/2 + X/L) - n_u Y/L. Equal clearances C: a shift of up to
-/// C/2 between the pins and C s/L at a distance s beyond them.
+/// C/2 between the pins and C s/L at a distance s beyond them. The size of a cause is its
+/// clearance, so its sensitivities are half of these.
 void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
                     std::vector<std::string>& assumptions);
 

@@ -18,6 +18,7 @@ void add_out_of_square(const Setup& setup, std::vector<Cause>& causes,
   const double from = use_across ? along_line(flip, middle_of_pins(setup, assumptions)) : 0.0;
   Cause cause = flip_cause("out-of-square", "machine out of square", Distribution::rectangle,
                            flip.out_of_square_mm_per_m);
+  cause.setting = "flip.out_of_square";
   cause.unit = "mm/m";
   cause.sensitivity = [flip, use_along, use_across, from](const CausePoint& p) {
     const Point2 place{p.at.x, p.at.y};

@@ -65,6 +65,7 @@ void add_reading_errors(const Setup& setup, std::vector<Cause>& causes,
   Cause cause;
   cause.key = "bed-reading";
   cause.name = "bed readings";
+  cause.setting = "bed.reading_error";
   cause.distribution = distribution_of(setup.bed.reading_error.knowledge);
   cause.size = setup.bed.reading_error.size_mm;
   set_field(cause, std::make_shared<const ReadingErrors>(setup, touch));

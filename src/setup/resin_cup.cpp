@@ -21,6 +21,7 @@ void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
     reference = shape(touch_point_of(setup, Side::b, assumptions));
   Cause cause;
   cause.key = "resin-cup";
+  cause.setting = "board.resin_cup";
   cause.name = "resin pulls board hollow";
   cause.side = Side::b;
   cause.distribution = Distribution::shift;

@@ -12,7 +12,7 @@ void add_runout(const Setup& setup, Side side, std::vector<Cause>& causes) {
   if (runout == 0)
     return;
   Cause cause = vertical_cause("runout", "sideways overcut of bit, " + side_words(side), side,
-                               {runout, Knowledge::limits});
+                               {runout, Knowledge::limits}, side_key(setup, side, "bit.runout"));
   cause.distribution = Distribution::one_sided;
   cause.sensitivity = [](const CausePoint& p) {
     return -std::sqrt(std::max(0.0, 1 - p.n.z * p.n.z));

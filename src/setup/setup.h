@@ -76,6 +76,7 @@ struct SideSetup {
   double sanding_mm = 0; ///< taken along the normal
   Uncertain sanding; ///< from place to place
   std::optional<double> sanding_length_mm; ///< places this far apart are sanded independently
+  bool of_pocket = false; ///< the pocket states some of this itself, in a table of its own
 };
 
 /// Smallest upright rectangle around the board (or the part) seen from above, model x, y.
@@ -123,6 +124,8 @@ struct Dowels {
   double spacing_mm = 0;
   std::optional<Point2> middle; ///< of the two pins, model x, y; default: on the flip line
   bool along_flip_line = true;  ///< the pins stand on the flip line; else across it
+  bool each_stated = false;     ///< a play for each pin; else one number serves both
+  bool from_diameters = false;  ///< the play follows from diameters or a fit
 };
 
 struct Flip {

@@ -40,6 +40,7 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
   }
   Cause cause;
   cause.key = "swelling";
+  cause.setting = "board.moisture_gain";
   cause.name = "wood swells between sides";
   cause.distribution = Distribution::shift;
   cause.size = board.moisture_change_percent;

@@ -3,6 +3,8 @@
 #include "budget/cut_area.h"
 #include "budget/pad_place.h"
 #include "budget/touch_place.h"
+#include "budget/touch_search.h"
+#include "setup/bed_map.h"
 
 #include <cmath>
 #include <doctest/doctest.h>
@@ -64,22 +66,54 @@ TEST_CASE("no advice to touch where nothing is left to touch") {
   Setup s = on_board();
   s.side_a.touch_point = Point2{-70, 40};
   s.side_b.touch_point = Point2{70, 40};
+  s.board.variation_mm = 0.1; // where it is touched matters
   const auto count = [&](const char* words) {
     int n = 0;
     for (const Alternative& a : alternatives_of(s, {10, 5}, part(5)))
       n += a.change.find(words) != std::string::npos ? 1 : 0;
     return n;
   };
-  CHECK(count("in the middle") == 0);
-  CHECK(count("at the thinnest place") == 0);
+  CHECK(count("the middle") == 0);
+  CHECK(count("the thinnest place") == 0);
   CHECK(count("same point of the part") == 2); // both corners stay
   s.side_a.bit.zero = s.side_b.bit.zero = BitZero::tool_setter;
-  CHECK(count("in the middle") == 1);
-  CHECK(count("at the thinnest place") == 1);
+  CHECK(count("the middle") == 1);
+  CHECK(count("the thinnest place, x 10.0 y 5.0") == 1);
   s.side_b.zero = ZeroFrom::bed; // the board lies on all of these
-  CHECK(count("in the middle") == 0);
+  CHECK(count("the middle") == 0);
   CHECK(count("Touch off side B at the same point") == 0);
   CHECK(count("Touch off side A at the same point") == 1);
+}
+
+TEST_CASE("where a datum can be touched: on uncut wood, on bare bed, where it was read, off pins") {
+  Setup s = on_board();
+  s.flip.dowels = Dowels{0.02, 0.02, 90, {}, true}; // at 0, -45 and 0, 45
+  const auto samples = part(5);
+  const TouchSearch touch(s, samples, {10, 5}, true), no_board(s, samples, {10, 5}, false);
+  CHECK_FALSE(touch.can_touch(s, Side::a, {0, 0})); // cut
+  CHECK(touch.can_touch(s, Side::a, {70, 40}));
+  CHECK_FALSE(touch.can_touch(s, Side::a, {79, 40})); // half the bit is beside the board
+  CHECK_FALSE(touch.can_touch(s, Side::a, {90, 40}));
+  CHECK_FALSE(touch.can_touch(s, Side::b, {5, 42})); // a pin
+  s.side_b.zero = ZeroFrom::bed;
+  CHECK_FALSE(touch.can_touch(s, Side::b, {70, 40}));
+  CHECK_FALSE(touch.can_touch(s, Side::b, {81, 40}));
+  CHECK(touch.can_touch(s, Side::b, {84, 40}));
+  CHECK_FALSE(no_board.can_touch(s, Side::b, {84, 40}));
+  CHECK(touch.best(s, Side::b) == Point2{-90, 0}); // all the same: the left side's middle
+  // Read under and left of the board alone, flipped about y: side B has bare bed on its right.
+  s.bed.readings = std::make_shared<const BedMap>(BedMap::from_readings(std::vector<Vec3>{
+      {-100, -60, 0.3}, {80, -60, 0}, {-100, 60, 0.1}, {80, 60, 0}, {-90, 0, 0.05}}));
+  CHECK_FALSE(touch.can_touch(s, Side::b, {-84, 0}));
+  CHECK(touch.can_touch(s, Side::b, {84, 0}));
+  const auto best = touch.best(s, Side::b);
+  REQUIRE(best);
+  CHECK(touch.can_touch(s, Side::b, *best));
+  // The bed is highest at -100, -60: that is where side B's walls come out thickest.
+  CHECK(best->x > 95);
+  CHECK(best->y == -60);
+  CHECK(place_words({-70, 12.5}) == "x -70.0 y 12.5");
+  CHECK(place_words({-70.25, 0}) == "x -70.250 y 0.000");
 }
 
 TEST_CASE("the witness pad keeps clear of touch points, dowels and part") {

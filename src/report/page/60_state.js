@@ -167,7 +167,7 @@ function showBudget() {
     put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? (told.largest_allowed_is_at_least ? "\u2265 " : "") + (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : "not alone", { class: "n", "data-label": "may be, alone" });
   });
   by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(...shownNow().at) +
-    ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe.";
+    ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe. Rows that one number of the job stands for change together and show the same.";
 }
 
 /* The slow parts wait for the next picture; many moves of a slider make one reckoning. */
