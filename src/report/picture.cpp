@@ -97,6 +97,7 @@ void Picture::line(const std::vector<PicturePoint>& points, const LineStyle& sty
 }
 
 void Picture::text(const std::string& utf8, double x, double y, const TextStyle& style) {
+  words_ += utf8 + "\n";
   cairo_t* c = context_.get();
   set_font(c, style);
   const double width = style.align == Align::left ? 0 : text_width(utf8, style);
@@ -163,7 +164,8 @@ std::string Picture::png() const {
   // Cairo stores each pixel as one 32-bit word of the machine, rows aligned for it.
   return png_file(
       {reinterpret_cast<const std::uint32_t*>(cairo_image_surface_get_data(surface_.get())), width_,
-       height_, static_cast<std::size_t>(cairo_image_surface_get_stride(surface_.get())) / 4});
+       height_, static_cast<std::size_t>(cairo_image_surface_get_stride(surface_.get())) / 4},
+      words_);
 }
 
 } // namespace leastwall

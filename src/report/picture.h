@@ -66,7 +66,8 @@ class Picture {
   void clip(double x, double y, double w, double h);
   void unclip();
 
-  /// The bytes of a PNG file; the same drawing gives the same bytes. Throws RunError.
+  /// The bytes of a PNG file, with all that `text` wrote as its words, a line each; the same
+  /// drawing gives the same bytes. Throws RunError.
   std::string png() const;
 
  private:
@@ -75,6 +76,7 @@ class Picture {
     void operator()(cairo_t* context) const;
   };
   int width_, height_;
+  std::string words_;
   std::unique_ptr<cairo_surface_t, Free> surface_;
   std::unique_ptr<cairo_t, Free> context_;
   mutable MemoryWatch memory_; ///< looked at after each stroke and text

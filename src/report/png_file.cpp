@@ -136,7 +136,7 @@ std::string deflated(std::span<const unsigned char> all, std::size_t begin, std:
 
 } // namespace
 
-std::string png_file(const PngPixels& pixels) {
+std::string png_file(const PngPixels& pixels, std::string_view words) {
   Rows rows(pixels);
   const auto height = static_cast<std::size_t>(pixels.height);
   for_blocks(height, 64, {}, [&](std::size_t begin, std::size_t end) {
@@ -169,6 +169,8 @@ std::string png_file(const PngPixels& pixels) {
   append_number(header, static_cast<std::uint32_t>(pixels.height));
   header.append("\x08\x02\x00\x00\x00", 5); // 8 bits, red green blue, the only methods there are
   append_chunk(out, "IHDR", header);
+  if (!words.empty()) // keyword, not packed, no language, no translated keyword
+    append_chunk(out, "iTXt", std::string("Description\0\0\0\0\0", 16).append(words));
   for (std::size_t at = 0; at < stream.size(); at += kChunkBytes)
     append_chunk(out, "IDAT", std::string_view(stream).substr(at, kChunkBytes));
   append_chunk(out, "IEND", {});

@@ -4,6 +4,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <string>
+#include <string_view>
 
 namespace leastwall {
 
@@ -19,6 +20,9 @@ struct PngPixels {
 /// there is no memory left for packing. Source: ISO/IEC 15948:2004 (the same text as the W3C
 /// recommendation "PNG specification, second edition"), clauses 5, 9.2, 10.1 and 11.2; RFC 1950 and
 /// RFC 1951.
-std::string png_file(const PngPixels& pixels);
+///
+/// `words`: UTF-8, what is written in the picture, for whoever cannot see it; kept as iTXt with the
+/// keyword Description (clause 11.3.4.5) where it is not empty.
+std::string png_file(const PngPixels& pixels, std::string_view words = {});
 
 } // namespace leastwall

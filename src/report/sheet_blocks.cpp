@@ -51,7 +51,7 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
   large.size_pt *= std::min(1.0, room / paper.text_width(words, large));
   paper.text(words, x, top + 8.6, large);
   paper.paragraph(r.title, x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
-  const std::string limit = sheet_length(r.limit_mm, inch, 2);
+  const std::string limit = sheet_length(r.limit_mm, inch, 3);
   const std::string least =
       r.least_wall.expected_mm > 0
           ? fmt::format("Expected {}, at worst {}",

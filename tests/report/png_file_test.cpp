@@ -186,3 +186,15 @@ TEST_CASE("PNG: the same bytes on one and on four threads") {
   CHECK(one == on(4));
   CHECK(one == on(2));
 }
+
+TEST_CASE("PNG: the words in it, as iTXt (ISO/IEC 15948, clause 11.3.4.5), and none where there "
+          "are none") {
+  const std::vector<std::uint32_t> one{0x123456};
+  const std::string words = "AT RISK\nleast wall 0.672 mm \u00b1";
+  const std::vector<Chunk> chunks = chunks_of(png_file({one.data(), 1, 1, 1}, words));
+  REQUIRE(chunks.size() == 4);
+  CHECK(chunks[1].type == "iTXt");
+  // Keyword, its end, not packed, the only method, no language, no translated keyword.
+  CHECK(chunks[1].data == std::string("Description\0\0\0\0\0", 16) + words);
+  CHECK(chunks_of(png_file({one.data(), 1, 1, 1})).size() == 3);
+}

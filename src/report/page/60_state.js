@@ -28,16 +28,16 @@ function shownNow() {
 /* No slider mends a mesh. */
 const unproven = facts.report.verdict === "unproven";
 
-function verdictNow() {
+function verdictNow() { return isChanged() ? reckonedVerdict(state.chance) : facts.report.verdict; }
+function reckonedVerdict(chance) {
   if (unproven) return "unproven";
   const w = wallsNow;
-  if (!isChanged()) return facts.report.verdict;
   if (w.leastExpected <= 0) return "cut-through";
   if (w.leastExpected < judged(state.limit)) return "thin";
   if (facts.basis === "worst-case") return w.leastWorst >= judged(state.limit) ? "safe" : "at-risk";
-  if (!state.chance) return null; /* still counting */
-  const accepted = Math.floor(facts.accepted_chance * state.chance.trials * (1 + 4e-16));
-  return state.chance.under <= accepted ? "safe" : "at-risk";
+  if (!chance) return null; /* still counting */
+  const accepted = Math.floor(facts.accepted_chance * chance.trials * (1 + 4e-16));
+  return chance.under <= accepted ? "safe" : "at-risk";
 }
 
 /* The verdict inside a sentence. */
@@ -164,7 +164,7 @@ function showBudget() {
     put(bar, "b");
     const share = !isChanged() ? told.share : marked ? null : variance > 0 ? e.u * e.u / variance : 0;
     put(row, "td", c.distribution === "shift" ? "known" : share === null || share === undefined ? "\u2013" : Math.round(100 * share) + " %", { class: "n", "data-label": "share" });
-    put(row, "td", c.distribution === "shift" ? "\u2013" : told.largest_allowed_mm !== undefined ? (told.largest_allowed_is_at_least ? "\u2265 " : "") + (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : "not alone", { class: "n", "data-label": "may be, alone" });
+    put(row, "td", told.largest_allowed_mm !== undefined ? (told.largest_allowed_is_at_least ? "\u2265 " : "") + (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : c.distribution === "shift" ? "\u2013" : "not alone", { class: "n", "data-label": "may be, alone" });
   });
   by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(...shownNow().at) +
     ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe. Rows that one number of the job stands for change together and show the same.";
