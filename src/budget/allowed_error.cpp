@@ -66,10 +66,10 @@ double valid_up_to(const PieceTrials& trials, const Setting& setting,
   return used > 0 ? setting.value() + 1 / used : std::numeric_limits<double>::infinity();
 }
 
-/// `low` and 0 hold. A multiple of kAllowedStep that is not above `low` and holds; as a rule the
-/// first one does.
-double rounded_towards_0(double low, const std::function<bool(double)>& holds) {
-  double steps = std::floor(low / kAllowedStep * (1 + 1e-12));
+/// 0 holds, and what is over `high` is not asked for. The multiple of kAllowedStep at `high`
+/// or under it that holds; as a rule one of the first two does.
+double rounded_towards_0(double high, const std::function<bool(double)>& holds) {
+  double steps = std::floor(high / kAllowedStep * (1 + 1e-12));
   for (int tries = 0; tries < 20 && steps > 0; ++tries, --steps)
     if (holds(steps * kAllowedStep))
       return steps * kAllowedStep;
@@ -107,7 +107,7 @@ class Search {
       }
     }
     return setting_.signed_value(rounded_towards_0(
-        low, [&](double value) { return passes(value, nullptr, nullptr, middle); }));
+        high, [&](double value) { return passes(value, nullptr, nullptr, middle); }));
   }
 
  private:
@@ -155,7 +155,7 @@ std::optional<double> largest_in_worst_case(std::vector<Cause> causes, const Set
     const double value = (low + high) / 2;
     (passes(value) ? low : high) = value;
   }
-  return setting.signed_value(rounded_towards_0(low, passes));
+  return setting.signed_value(rounded_towards_0(high, passes));
 }
 
 std::optional<double> largest_by_chance(std::span<const Cause> causes, std::size_t first,

@@ -12,7 +12,7 @@ namespace leastwall {
 namespace {
 
 constexpr double kClear_mm = 0.02;   // depth of a dip that is not roughness
-constexpr double kWayToLimit = 0.25; // of the way from the dip to the limit
+constexpr double kWayToLimit = 0.25; // of the way from the thinnest of what is connected
 constexpr double kFar = 0.2;         // of the size of what is connected
 constexpr double kFar_mm = 15;       // and at least
 constexpr std::size_t kMostDips = 9; // of what is connected, with the thinnest
@@ -139,7 +139,7 @@ std::vector<std::uint32_t> least_places(const WallMap& map, std::span<const doub
   for (const Dip& d : ended) {
     const std::uint32_t root = connected.find(d.least);
     const double far = std::max(kFar_mm, kFar * length(extent.at(root).size()));
-    const bool deep = d.depth_mm >= kWayToLimit * (limit_mm - judged[order[d.least]]);
+    const bool deep = d.depth_mm >= kWayToLimit * (limit_mm - judged[order[root]]);
     if ((deep || distance(at(d.least), at(d.into)) >= far) && count[root] + 1 < kMostDips) {
       ++count[root];
       clear[d.least] = 1;

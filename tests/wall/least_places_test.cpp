@@ -53,18 +53,18 @@ TEST_CASE("two dips 120 mm apart in one strip get a number each, and share its a
   CHECK(rows[1].area_mm2 > 20 * 30);
 }
 
-TEST_CASE("close by, a dip is clear where its saddle is a quarter of the way to the limit up") {
-  // Dips of 0.6 and 0.62, 16 mm apart, limit 0.8: a quarter of the way is 0.045.
+TEST_CASE("close by, a dip is clear where it is a quarter as deep as the whole place") {
+  // Dips of 0.6 and 0.62, 12 mm apart, limit 0.8: a quarter of 0.2 is 0.05.
   const auto at_saddle = [](double saddle) {
     return strip([saddle](double x, double) {
-      const double d = std::min(std::abs(x - 100), std::abs(x - 116));
-      if (x < 92 || x > 124)
+      const double d = std::min(std::abs(x - 100), std::abs(x - 112));
+      if (x < 92 || x > 120)
         return 0.9;
-      return d < 1 ? (x < 108 ? 0.6 : 0.62) : saddle;
+      return d < 1 ? (x < 106 ? 0.6 : 0.62) : saddle;
     });
   };
-  CHECK(places(at_saddle(0.66)).size() == 1);
-  CHECK(places(at_saddle(0.67)).size() == 2);
+  CHECK(places(at_saddle(0.665)).size() == 1);
+  CHECK(places(at_saddle(0.675)).size() == 2);
 }
 
 TEST_CASE("the deepest of many dips are told, and what is connected stays whole in area") {
