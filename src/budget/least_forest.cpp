@@ -46,12 +46,10 @@ std::vector<double> quarter(std::span<const double> low, std::span<const double>
 
 } // namespace
 
-LeastForest::Stand LeastForest::stand_of(const ForestRows& rows,
-                                         std::span<const std::uint32_t> mine,
-                                         std::span<const double> sizes,
-                                         std::span<const double> column_low,
-                                         std::span<const double> column_high,
-                                         const RunContext& run) const {
+LeastForest::Stand
+LeastForest::stand_of(const ForestRows& rows, std::span<const std::uint32_t> mine,
+                      std::span<const double> sizes, std::span<const double> column_low,
+                      std::span<const double> column_high, const RunContext& run) const {
   Numbers errors;
   for (const std::uint32_t i : mine)
     for (std::size_t s = rows.first_share[i]; s < rows.first_share[i + 1]; ++s)
@@ -81,9 +79,9 @@ LeastForest::Stand LeastForest::stand_of(const ForestRows& rows,
     std::vector<double> reach(local_causes_.size(), 0.0);
     for (std::size_t s = rows.first_share[i]; s < rows.first_share[i + 1]; ++s) {
       const ErrorShare& share = rows.shares[s];
-      row[columns_ + static_cast<std::size_t>(
-                         std::lower_bound(errors.begin(), errors.end(), share.error) -
-                         errors.begin())] = share.c;
+      row[columns_ +
+          static_cast<std::size_t>(std::lower_bound(errors.begin(), errors.end(), share.error) -
+                                   errors.begin())] = share.c;
       const std::size_t cause = local_.cause_of(share.error);
       const double unit = std::abs(share.c) * local_.unit_reach(share.error);
       row_low -= unit * std::abs(sizes[cause]);
@@ -170,9 +168,9 @@ double LeastForest::search(const Trial& trial, double best, bool first) const {
       continue;
     values.assign(trial.sums.begin(), trial.sums.end());
     for (const std::uint32_t e : stand.errors)
-      values.push_back(trial.number ? trial.sizes[local_.cause_of(e)] *
-                                          local_.unit_draw(e, *trial.number)
-                                    : 0.0);
+      values.push_back(trial.number
+                           ? trial.sizes[local_.cause_of(e)] * local_.unit_draw(e, *trial.number)
+                           : 0.0);
     sums.resize(stand.columns.count());
     stand.columns.sum(values, sums);
     if (first) {

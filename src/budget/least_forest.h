@@ -36,8 +36,8 @@ class LeastForest {
               std::span<const double> sizes, std::span<const double> column_low,
               std::span<const double> column_high, bool sizes_as_stated, const RunContext& run);
 
-  /// What one trial brings: sums of the shared errors by column, sizes of all causes, and the number
-  /// from which local errors are drawn; without a number they are 0.
+  /// What one trial brings: sums of the shared errors by column, sizes of all causes, and the
+  /// number from which local errors are drawn; without a number they are 0.
   struct Trial {
     std::span<const double> sums, sizes;
     std::optional<std::size_t> number;

@@ -8,9 +8,9 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <limits>
 #include <memory>
 #include <utility>
-#include <limits>
 
 namespace leastwall {
 namespace {

@@ -138,8 +138,8 @@ std::vector<double> column_scales(const PageCauses& causes, const PageSamples& s
   return scale;
 }
 
-/// Errors that vary over the piece as each sample carries them: as many slots for every sample as the
-/// fullest one needs, each the number of an error and what it does, 16 bits of `scale`.
+/// Errors that vary over the piece as each sample carries them: as many slots for every sample as
+/// the fullest one needs, each the number of an error and what it does, 16 bits of `scale`.
 struct PageShares {
   std::size_t slots = 0;
   double scale = 0;
@@ -282,7 +282,8 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   std::size_t slots = 0;
   for (std::size_t i = 0; i < skin.samples.size(); ++i)
     slots = std::max(slots, causes.shares_of(i).size());
-  thin.bytes_per_sample = 4 + 6 + 3 + 2 * causes.columns + slots * (causes.local.size() < 65536 ? 4 : 6);
+  thin.bytes_per_sample =
+      4 + 6 + 3 + 2 * causes.columns + slots * (causes.local.size() < 65536 ? 4 : 6);
   thin.thin_mm = input.options.limit_mm + 0.1;
   thin.always = {
       static_cast<std::uint32_t>(budget.thinnest),
@@ -329,7 +330,9 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   facts["scales"] = scales;
   facts["arrays"] = numbers.table();
   if (shares.slots > 0) {
-    facts["shares"] = {{"slots", shares.slots}, {"scale", shares.scale}, {"causes", Json::array()},
+    facts["shares"] = {{"slots", shares.slots},
+                       {"scale", shares.scale},
+                       {"causes", Json::array()},
                        {"parts", Json::array()}};
     for (const PageCauses::Local& error : causes.local) {
       facts["shares"]["causes"].push_back(error.cause);

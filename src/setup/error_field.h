@@ -1,8 +1,9 @@
 // Errors that are not one number for the whole piece: they vary from place to place.
 //
-// A cause with a field has `count` independent errors e_0, e_1, ... of the same size, and at a place
-// only a few of them act:  wall change = sum of c_i e_i  over its shares. Its worst case there is
-// size * sum |c_i| (all at their limits at once), its standard uncertainty u(e) * sqrt(sum c_i^2).
+// A cause with a field has `count` independent errors e_0, e_1, ... of the same size, and at a
+// place only a few of them act:  wall change = sum of c_i e_i  over its shares. Its worst case
+// there is size * sum |c_i| (all at their limits at once), its standard uncertainty u(e) * sqrt(sum
+// c_i^2).
 #pragma once
 
 #include <cstdint>

@@ -30,8 +30,8 @@ class Tiles : public ErrorField {
   }
   /// A place beside the board shares the error at its edge.
   std::uint32_t cell(double from_edge_mm, std::uint32_t cells) const {
-    return static_cast<std::uint32_t>(std::clamp(std::floor(from_edge_mm / length_mm_), 0.0,
-                                                 static_cast<double>(cells - 1)));
+    return static_cast<std::uint32_t>(
+        std::clamp(std::floor(from_edge_mm / length_mm_), 0.0, static_cast<double>(cells - 1)));
   }
 
   Point2 low_;
@@ -51,9 +51,10 @@ void vary_over_board(const Setup& setup, std::optional<double> length_mm, const 
   while ((std::ceil(width / length) + 1) * (std::ceil(depth / length) + 1) > kMostTiles)
     length *= 1.05;
   if (!length_mm)
-    note(assumptions, fmt::format("{} differs from place to place: places {:.0f} mm apart are taken "
-                                  "as independent",
-                                  what, length));
+    note(assumptions,
+         fmt::format("{} differs from place to place: places {:.0f} mm apart are taken "
+                     "as independent",
+                     what, length));
   else if (length != stated)
     note(assumptions, fmt::format("{} differs from place to place: {:.1f} mm are too short for so "
                                   "large a board, places {:.1f} mm apart are taken as independent",

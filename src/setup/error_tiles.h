@@ -17,13 +17,13 @@ inline constexpr double kVariesOver_mm = 20;
 /// More tiles than this on one board are more than trials can draw; the length is then made longer.
 inline constexpr std::uint32_t kMostTiles = 2500;
 
-/// Makes `cause` (its sensitivity stays) vary from place to place: the board's rectangle is cut into
-/// squares `length_mm` wide (kVariesOver_mm when not stated), each with an error of its own, drawn
-/// from the cause's distribution. Within a square the wall moves as one; two places farther apart
-/// than its diagonal are independent, and so are two close ones with an edge between them, which
-/// makes a thin wall somewhere more likely, never less. `assumptions` gains a line for a length that
-/// was not stated or had to be longer. Without a footprint squares are counted from 0, 0 over a
-/// metre.
+/// Makes `cause` (its sensitivity stays) vary from place to place: the board's rectangle is cut
+/// into squares `length_mm` wide (kVariesOver_mm when not stated), each with an error of its own,
+/// drawn from the cause's distribution. Within a square the wall moves as one; two places farther
+/// apart than its diagonal are independent, and so are two close ones with an edge between them,
+/// which makes a thin wall somewhere more likely, never less. `assumptions` gains a line for a
+/// length that was not stated or had to be longer. Without a footprint squares are counted from 0,
+/// 0 over a metre.
 void vary_over_board(const Setup& setup, std::optional<double> length_mm, const char* what,
                      Cause& cause, std::vector<std::string>& assumptions);
 

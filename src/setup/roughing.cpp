@@ -27,7 +27,7 @@ void add_roughing(const Setup& setup, Side side, std::vector<Cause>& causes) {
                                  side_words(side), s.roughing->allowance_mm));
   const Uncertain own = s.roughing->touch_off.value_or(Uncertain{});
   Cause cause = vertical_cause("roughing", "roughing marks, " + side_words(side), side, own,
-                                side_key(setup, side, "roughing.touch_off"));
+                               side_key(setup, side, "roughing.touch_off"));
   cause.distribution = Distribution::overtaken;
   cause.normal_roughing = own.knowledge == Knowledge::standard;
   cause.allowance_mm = s.roughing->allowance_mm;

@@ -73,8 +73,8 @@ struct SideSetup {
   std::optional<double> assumed_thickness_mm; ///< in this side's program; default: the board's
   FinishingBit bit;
   std::optional<Roughing> roughing;
-  double sanding_mm = 0; ///< taken along the normal
-  Uncertain sanding; ///< from place to place
+  double sanding_mm = 0;                   ///< taken along the normal
+  Uncertain sanding;                       ///< from place to place
   std::optional<double> sanding_length_mm; ///< places this far apart are sanded independently
   bool of_pocket = false; ///< the pocket states some of this itself, in a table of its own
 };
@@ -92,7 +92,7 @@ struct Board {
   std::optional<double> measured_thickness_mm;
   Uncertain thickness_error; ///< of the measured (or, unmeasured, the assumed) thickness
   double variation_mm = 0;   ///< +- from place to place (wedge, snipe) without readings
-  std::optional<double> variation_length_mm; ///< places this far apart vary independently
+  std::optional<double> variation_length_mm;        ///< places this far apart vary independently
   std::shared_ptr<const BedMap> thickness_readings; ///< mm at places of the part
   std::optional<std::string> species;
   enum class Grain { radial, tangential };

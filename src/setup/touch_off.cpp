@@ -16,10 +16,9 @@ void add_touch_off(const Setup& setup, Side side, std::vector<Cause>& causes) {
   }
   if (setter && s.bit.setter.size_mm != 0)
     for (const char* bit : {"datum", "finishing"}) {
-      causes.push_back(vertical_cause("tool-setter",
-                                      fmt::format("tool setter, {} bit, {}", bit, side_words(side)),
-                                      side, s.bit.setter,
-                                      side_key(setup, side, "bit.setter_error")));
+      causes.push_back(vertical_cause(
+          "tool-setter", fmt::format("tool setter, {} bit, {}", bit, side_words(side)), side,
+          s.bit.setter, side_key(setup, side, "bit.setter_error")));
       causes.back().finishing_bit_alone = true; // both readings place it, none the roughing bit
     }
   if (s.plate_error_mm != 0) {

@@ -70,7 +70,6 @@ void each_edge(const WallMap& map, const Under& under, const Before& before, con
 /// A dip that ends where it meets a thinner one.
 struct Dip {
   std::uint32_t least = 0; ///< sample, by number in the order from the thinnest on
-  std::uint32_t into = 0;  ///< least sample of the dip that it meets, likewise
   double depth_mm = 0;
 };
 
@@ -120,7 +119,7 @@ std::vector<std::uint32_t> least_places(const WallMap& map, std::span<const doub
         continue;
       const double depth = shown[order[k]] - shown[order[std::max(p, q)]];
       if (depth >= kClear_mm)
-        ended.push_back({std::max(p, q), std::min(p, q), depth});
+        ended.push_back({std::max(p, q), depth});
       dips.join(p, q);
     }
 
@@ -135,13 +134,17 @@ std::vector<std::uint32_t> least_places(const WallMap& map, std::span<const doub
   std::ranges::stable_sort(ended,
                            [](const Dip& a, const Dip& b) { return a.depth_mm > b.depth_mm; });
   std::vector<unsigned char> clear(order.size(), 0);
-  std::map<std::uint32_t, std::size_t> count;
+  std::map<std::uint32_t, std::vector<std::uint32_t>>
+      told; // by what is connected, its thinnest first
   for (const Dip& d : ended) {
     const std::uint32_t root = connected.find(d.least);
+    std::vector<std::uint32_t>& places = told.try_emplace(root, 1, root).first->second;
     const double far = std::max(kFar_mm, kFar * length(extent.at(root).size()));
     const bool deep = d.depth_mm >= kWayToLimit * (limit_mm - judged[order[root]]);
-    if ((deep || distance(at(d.least), at(d.into)) >= far) && count[root] + 1 < kMostDips) {
-      ++count[root];
+    const bool apart = std::ranges::all_of(
+        places, [&](std::uint32_t p) { return distance(at(d.least), at(p)) >= far; });
+    if ((deep || apart) && places.size() < kMostDips) {
+      places.push_back(d.least);
       clear[d.least] = 1;
     }
   }

@@ -207,7 +207,8 @@ TEST_CASE("a bed reading on the flip line serves both sides: one rectangle twice
   BudgetOptions options;
   options.limit_mm = 0.8;
   options.trials = 1000;
-  const Budget budget = compute_budget(s, std::vector<WallSample>{flat_sample(0, 0, 0.9)}, options, {});
+  const Budget budget =
+      compute_budget(s, std::vector<WallSample>{flat_sample(0, 0, 0.9)}, options, {});
   CHECK(budget.least_worst_mm == Approx(0.9 - 4 * a));
   REQUIRE(budget.causes.size() == 3); // the bed under side A and B as read, and its errors
   CHECK(budget.causes[2].name == "bed readings");

@@ -37,8 +37,8 @@ Cause sanding_of(const Setup& s) {
 }
 
 // Readings of a bed anywhere, one of them raised.
-std::shared_ptr<const BedMap> raised(const std::vector<Vec3>& readings, bool grid, std::size_t which,
-                                     double by) {
+std::shared_ptr<const BedMap> raised(const std::vector<Vec3>& readings, bool grid,
+                                     std::size_t which, double by) {
   std::vector<Vec3> changed = readings;
   changed[which].z += by;
   return std::make_shared<const BedMap>(grid ? BedMap::from_readings(changed)

@@ -127,7 +127,8 @@ TEST_CASE("brute force: every sample of small meshes") {
     const TriMesh pocket = bumpy_sheet(seed, 20, 7, -3, 1);
     const TriMesh skin = bumpy_sheet(seed + 300, 22, 6, -4, 1); // some cross, some do not
     const WallMeasurement m = measure(pocket, skin);
-    for (std::size_t i = 0; i < m.skin.own_samples().size(); i += 1 + m.skin.samples.size() / 1500) {
+    for (std::size_t i = 0; i < m.skin.own_samples().size();
+         i += 1 + m.skin.samples.size() / 1500) {
       const WallSample& s = m.skin.samples[i];
       REQUIRE(std::abs(std::abs(s.wall_mm) - point_distance(s.at, pocket)) < 1e-9);
       if (std::abs(s.wall_mm) > 1e-9)

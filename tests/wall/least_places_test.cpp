@@ -78,8 +78,8 @@ TEST_CASE("the deepest of many dips are told, and what is connected stays whole 
 }
 
 TEST_CASE("a rough surface does not come apart into noise") {
-  // A valley 0.2 deep with bumps of +-0.015 at every corner: one place, whatever the draw; at twice
-  // the roughness a few at most, far apart.
+  // A valley 0.2 deep with bumps of +-0.015 at every corner, and twice as rough: a few places at
+  // most, far apart, whatever the draw.
   for (unsigned seed = 1; seed <= 8; ++seed)
     for (const double rough : {0.015, 0.03}) {
       std::mt19937 random(seed);
@@ -89,7 +89,7 @@ TEST_CASE("a rough surface does not come apart into noise") {
       });
       const auto rows = places(map);
       INFO(seed, ", ", rough);
-      CHECK(rows.size() <= (rough < 0.02 ? 3 : 6));
+      CHECK(rows.size() <= (rough < 0.02 ? 4 : 6));
       for (std::size_t i = 0; i < rows.size(); ++i)
         for (std::size_t k = 0; k < i; ++k)
           CHECK(distance(map.samples[rows[i].thinnest].at, map.samples[rows[k].thinnest].at) > 15);

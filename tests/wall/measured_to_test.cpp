@@ -23,11 +23,15 @@ WallMeasurement measure(const TriMesh& pocket, const TriMesh& skin, double ceili
   return measure_wall(pocket, skin, options, RunContext{});
 }
 
-double longest_edge(const WallMap& map, const Tri& t) {
-  double longest = 0;
-  for (std::size_t i = 0; i < 3; ++i)
-    longest = std::max(longest, distance(map.samples[t[i]].at, map.samples[t[(i + 1) % 3]].at));
-  return longest;
+/// The longer of the two edges that meet in the thinnest corner: these decide what is fine.
+double width_of(const WallMap& map, const Tri& t) {
+  std::size_t thinnest = 0;
+  for (std::size_t i = 1; i < 3; ++i)
+    if (map.samples[t[i]].wall_mm < map.samples[t[thinnest]].wall_mm)
+      thinnest = i;
+  const Vec3 at = map.samples[t[thinnest]].at;
+  return std::max(distance(at, map.samples[t[(thinnest + 1) % 3]].at),
+                  distance(at, map.samples[t[(thinnest + 2) % 3]].at));
 }
 
 } // namespace
@@ -49,7 +53,7 @@ TEST_CASE("what is not measured finely is at least as thick as the measurement s
     const peers::PointDistance truth(pocket);
     std::size_t wide = 0;
     for (const Tri& t : m.skin.cells) {
-      if (longest_edge(m.skin, t) <= m.fine_spacing_mm)
+      if (width_of(m.skin, t) <= m.fine_spacing_mm)
         continue;
       ++wide;
       const double u = draw(), v = (1 - u) * draw();
