@@ -113,7 +113,7 @@ std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin) {
     return {{"meshes-swapped",
              sizes + " The skin lies inside the pocket: they may have been "
                      "swapped.",
-             Severity::unproven}};
+             Severity::doubt}};
   // Of two sheets of one outline the skin is the lower one.
   if (plan_within(skin, pocket) && skin.low.z > pocket.low.z && skin.high.z > pocket.high.z)
     return {{"meshes-swapped",
@@ -138,7 +138,7 @@ std::vector<Notice> stated_face_mistakes(double top_z_mm, const Box& pocket, con
        fmt::format("The stated pocket face, z = {:.3f} mm, lies {} the meshes, z {:.3f} to {:.3f} "
                    "mm. State it as the meshes have it, or leave it out: it is found then.",
                    top_z_mm, top_z_mm > high ? "above" : "below", low, high),
-       Severity::unproven}};
+       Severity::doubt}};
 }
 
 } // namespace leastwall
