@@ -21,6 +21,12 @@ double unit_change(const Cause& cause, const CausePoint& p) {
   return normal ? kNormalLimit * c : c;
 }
 
+/// Does one value in the job state both sizes?
+bool one_setting(const Cause& a, const Cause& b) {
+  return a.key == b.key &&
+         (!a.side || a.key == "bed-flatness" || a.key == "bed-reading" || a.key == "tool-setter");
+}
+
 } // namespace
 
 std::vector<double> measured_sizes(std::span<const Cause> causes,
@@ -52,7 +58,7 @@ std::vector<double> measured_sizes(std::span<const Cause> causes,
   for (std::size_t k = 0; k < n; ++k) {
     double together = 0;
     for (std::size_t j = 0; j < n; ++j)
-      if (j == k || causes[j].key == causes[k].key)
+      if (j == k || one_setting(causes[j], causes[k]))
         together += most[j];
     sizes[k] = together > 0
                    ? std::max(0.0, std::abs(causes[k].size) + (spare_mm - most[n]) / together)

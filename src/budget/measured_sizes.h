@@ -15,7 +15,7 @@ namespace leastwall {
 ///
 /// With T the largest thinning over the samples, sum_k (half-width - shift), and m the largest
 /// change of a wall by one unit of the cause, a size s thins no wall by more than
-/// T + (s - size) m; the sizes of causes with the same key grow together, and then m is the sum of
+/// T + (s - size) m; sizes that one value of the job states grow together, and then m is the sum of
 /// theirs. Never less than 0. Infinite for a cause that moves nothing.
 std::vector<double> measured_sizes(std::span<const Cause> causes,
                                    std::span<const WallSample> samples, double spare_mm,

@@ -94,7 +94,32 @@ std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& the
   return least;
 }
 
-void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const RunContext& run) {
+std::uint32_t cell_at(const WallMap& map, Vec3 p, const RunContext& run) {
+  struct Found {
+    double distance2;
+    std::uint32_t cell;
+  };
+  return sum_of_blocks(
+             map.cells.size(), kCellGrain, run, Found{1e300, 0},
+             [&](std::size_t begin, std::size_t end) {
+               Found found{1e300, 0};
+               for (std::size_t k = begin; k < end; ++k) {
+                 const double d2 =
+                     length_squared(p - closest_point(p, corners_of(map, map.cells[k])));
+                 if (d2 < found.distance2)
+                   found = {d2, static_cast<std::uint32_t>(k)};
+               }
+               return found;
+             },
+             [](Found& found, const Found& part) {
+               if (part.distance2 < found.distance2)
+                 found = part;
+             })
+      .cell;
+}
+
+void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const RunContext& run,
+               std::span<const unsigned char> only) {
   // Lowest sample around each sample; equal walls count by number so that a plateau has few lows.
   const std::size_t n = map.samples.size();
   const auto thinner = [&](std::uint32_t a, std::uint32_t b) {
@@ -118,7 +143,8 @@ void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const Ru
   std::vector<std::uint32_t> lows;
   std::vector<std::uint32_t> slot(n, 0xffffffff);
   for (std::size_t i = 0; i < n; ++i)
-    if (seen[i] == kUsed && map.samples[i].wall_mm > 0 && map.samples[i].wall_mm < ceiling_mm) {
+    if (seen[i] == kUsed && map.samples[i].wall_mm > 0 && map.samples[i].wall_mm < ceiling_mm &&
+        (only.empty() || only[i] != 0)) {
       slot[i] = static_cast<std::uint32_t>(lows.size());
       lows.push_back(static_cast<std::uint32_t>(i));
     }

@@ -24,8 +24,13 @@ std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& the
                                    const RunContext& run);
 
 /// Adds spots to `map`: around every sample that is thinner than its neighbours and under
-/// `ceiling_mm`, the thinnest point of the cells that meet there.
-void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const RunContext& run);
+/// `ceiling_mm`, the thinnest point of the cells that meet there. With `only`, one for each sample,
+/// only around samples that have 1 in it.
+void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const RunContext& run,
+               std::span<const unsigned char> only = {});
+
+/// The first cell of `map` that lies nearest to `p`, which is on the surface.
+std::uint32_t cell_at(const WallMap& map, Vec3 p, const RunContext& run);
 
 /// How deep the surface of `map` reaches into the air of the other: the least (most negative) wall
 /// over the cells, within 0.0005 mm, by splitting cells until none can hold a deeper point. Absent

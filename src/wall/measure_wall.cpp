@@ -208,7 +208,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
     const bool exact = higher.ceiling_mm < measured.exact_to_mm;
     skin_map = exact ? refine_further(std::move(skin_map), skin_probe, fine, run)
                      : refine(refine_start(skin_wall->surface.mesh, run), skin_probe, fine, run);
-    pair = least_pair(skin_map.map, pocket_tree, run); // in a cell of the finer map
+    pair->cell = cell_at(skin_map.map, pair->pair.on_first, run);
   }
   const bool crossed = pair && !(pair->pair.distance > 0);
   run.progress("looking from the pocket", 0.8);

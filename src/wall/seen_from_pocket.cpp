@@ -8,11 +8,13 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <compare>
 
 namespace leastwall {
 namespace {
 
 constexpr std::size_t kGrain = 1 << 13;
+constexpr double kSlabCells = 150000; // about, looked from at a time
 
 Box box_of(const Vec3& a, const Vec3& b, const Vec3& c) {
   Box box;
@@ -90,59 +92,158 @@ WallSample pair_of(const WallSample& pocket) {
   return {pocket.at + pocket.n * pocket.wall_mm, pocket.n, pocket.wall_mm};
 }
 
+bool apart(const Box& a, const Box& b) {
+  return a.high.x < b.low.x || b.high.x < a.low.x || a.high.y < b.low.y || b.high.y < a.low.y ||
+         a.high.z < b.low.z || b.high.z < a.low.z;
+}
+
+/// A pair and the cell of the skin that its skin point lies in.
+struct Seen {
+  std::vector<WallSample> pairs;
+  std::vector<std::uint32_t> cells;
+};
+
+/// Looks from one slab of the pocket after the other, so that what it takes is let go again.
+class Look {
+ public:
+  Look(const WallMap& skin, const TriMesh& pocket, const AirSide& side,
+       const RefineOptions& spacing, const RunContext& run)
+      : skin_(skin), pocket_(pocket), side_(side), spacing_(spacing), run_(run) {
+    // What the skin has not seen is found wider apart; the thinnest points are then found exactly.
+    spacing_.fine_spacing_mm = std::min(2 * spacing.fine_spacing_mm, spacing.coarse_spacing_mm);
+    thin_ = chosen(skin.cells.size(), run, [&](std::size_t k) {
+      const Tri& c = skin.cells[k];
+      return std::ranges::any_of(c,
+                                 [&](std::uint32_t v) { return skin.samples[v].wall_mm <= 0; }) ||
+             cell_floor(skin, c) < spacing.ceiling_mm;
+    });
+  }
+
+  Seen all() {
+    Seen seen;
+    for (const std::vector<std::uint32_t>& facets : slabs())
+      look(facets, seen);
+    return seen;
+  }
+
+ private:
+  Box cell_box(std::uint32_t k) const {
+    const Tri& c = skin_.cells[k];
+    return box_of(skin_.samples[c[0]].at, skin_.samples[c[1]].at, skin_.samples[c[2]].at);
+  }
+  Box facet_box(std::size_t k) const {
+    const Tri& t = pocket_.triangles[k];
+    return box_of(pocket_.vertices[t[0]], pocket_.vertices[t[1]], pocket_.vertices[t[2]]);
+  }
+
+  /// Facets of the pocket near thin cells, across the longest side of the pocket.
+  std::vector<std::vector<std::uint32_t>> slabs() const {
+    if (thin_.empty())
+      return {};
+    const Box box = pocket_.box();
+    NearBoxes near(box, spacing_.ceiling_mm);
+    for (const std::uint32_t k : thin_)
+      near.mark(cell_box(k), spacing_.ceiling_mm);
+    const std::vector<std::uint32_t> facets = chosen(
+        pocket_.triangles.size(), run_, [&](std::size_t k) { return near.touches(facet_box(k)); });
+    const Vec3 size = box.size();
+    struct Place {
+      double along;
+      std::uint32_t facet;
+      auto operator<=>(const Place&) const = default;
+    };
+    std::vector<Place> places;
+    for (const std::uint32_t k : facets) {
+      const Vec3 m = facet_box(k).middle();
+      places.push_back({size.x >= size.y && size.x >= size.z ? m.x
+                        : size.y >= size.z                   ? m.y
+                                                             : m.z,
+                        k});
+    }
+    sort_in_parallel(places.begin(), places.end());
+    std::vector<std::vector<std::uint32_t>> slabs;
+    double cells = kSlabCells;
+    for (const Place& p : places) {
+      if (cells >= kSlabCells) {
+        slabs.emplace_back();
+        cells = 0;
+      }
+      slabs.back().push_back(p.facet);
+      const Tri& t = pocket_.triangles[p.facet];
+      const Vec3 a = pocket_.vertices[t[0]];
+      const double area = length(cross(pocket_.vertices[t[1]] - a, pocket_.vertices[t[2]] - a)) / 2;
+      cells += 1 + 4 * area / (spacing_.fine_spacing_mm * spacing_.fine_spacing_mm);
+    }
+    return slabs;
+  }
+
+  void look(const std::vector<std::uint32_t>& facets, Seen& seen) const {
+    const double ceiling = spacing_.ceiling_mm;
+    Box box;
+    for (const std::uint32_t k : facets)
+      box.add(facet_box(k));
+    box.low = box.low - Vec3{ceiling, ceiling, ceiling};
+    box.high = box.high + Vec3{ceiling, ceiling, ceiling};
+    std::vector<std::uint32_t> cells;
+    for (const std::uint32_t k :
+         chosen(thin_.size(), run_, [&](std::size_t i) { return !apart(cell_box(thin_[i]), box); }))
+      cells.push_back(thin_[k]);
+    if (cells.empty())
+      return;
+    const TriMesh there = part_of(skin_.cells, cells, skin_.samples.size(),
+                                  [&](std::uint32_t i) { return skin_.samples[i].at; });
+    const TriMesh here = part_of(pocket_.triangles, facets, pocket_.vertices.size(),
+                                 [&](std::uint32_t i) { return pocket_.vertices[i]; });
+    const ClosestSurface tree(there);
+    const WallProbe probe(tree, side_, false);
+    RefinedMap map = refine(refine_start(here, run_), probe, spacing_, run_);
+    PairSlack slack;
+    slack.move_mm = ceiling;
+    const auto is_new = [&](const WallSample& sample, std::uint32_t facet) {
+      return std::abs(sample.wall_mm) < ceiling &&
+             !known_there(skin_, skin_.cells[cells[facet]], pair_of(sample), slack);
+    };
+    // A sample that is known needs no thinner spot beside it: the skin has its own.
+    std::vector<unsigned char> fresh(map.map.samples.size(), 0);
+    for_blocks(fresh.size(), kGrain, run_, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t i = begin; i < end; ++i)
+        fresh[i] = is_new(map.map.samples[i], map.nearest[i]);
+    });
+    add_spots(map.map, probe, ceiling, run_, fresh);
+    for (std::size_t i = 0; i < map.map.samples.size(); ++i) {
+      const WallSample& sample = map.map.samples[i];
+      if (i < fresh.size() && fresh[i] == 0)
+        continue;
+      const WallSample pair = pair_of(sample);
+      const std::uint32_t facet =
+          i < fresh.size() ? map.nearest[i] : tree.nearest(pair.at).triangle;
+      if (i >= fresh.size() && !is_new(sample, facet))
+        continue;
+      seen.pairs.push_back(pair);
+      seen.cells.push_back(cells[facet]);
+    }
+  }
+
+  const WallMap& skin_;
+  const TriMesh& pocket_;
+  const AirSide& side_;
+  RefineOptions spacing_;
+  const RunContext& run_;
+  std::vector<std::uint32_t> thin_; ///< cells of the skin that may have a wall under the ceiling
+};
+
 } // namespace
 
 void add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const AirSide& side,
                           const RefineOptions& spacing, const RunContext& run) {
-  const double ceiling = spacing.ceiling_mm;
   skin.first_pair = skin.samples.size();
-  skin.pair_cube_mm = ceiling;
-  const auto corner = [&](std::uint32_t i) { return skin.samples[i].at; };
-  const std::vector<std::uint32_t> thin = chosen(skin.cells.size(), run, [&](std::size_t k) {
-    const Tri& c = skin.cells[k];
-    return std::ranges::any_of(c, [&](std::uint32_t v) { return skin.samples[v].wall_mm <= 0; }) ||
-           cell_floor(skin, c) < ceiling;
-  });
-  if (thin.empty())
-    return;
-  NearBoxes near(pocket.box(), ceiling);
-  for (const std::uint32_t k : thin) {
-    const Tri& c = skin.cells[k];
-    near.mark(box_of(corner(c[0]), corner(c[1]), corner(c[2])), ceiling);
-  }
-  const std::vector<std::uint32_t> facets =
-      chosen(pocket.triangles.size(), run, [&](std::size_t k) {
-        const Tri& t = pocket.triangles[k];
-        return near.touches(
-            box_of(pocket.vertices[t[0]], pocket.vertices[t[1]], pocket.vertices[t[2]]));
-      });
-  if (facets.empty())
-    return;
-  const TriMesh there = part_of(skin.cells, thin, skin.samples.size(), corner);
-  const TriMesh here = part_of(pocket.triangles, facets, pocket.vertices.size(),
-                               [&](std::uint32_t i) { return pocket.vertices[i]; });
-  const ClosestSurface tree(there);
-  const WallProbe probe(tree, side, false);
-  RefinedMap seen = refine(refine_start(here, run), probe, spacing, run);
-  add_spots(seen.map, probe, ceiling, run);
-
-  const std::vector<WallSample>& from = seen.map.samples;
+  skin.pair_cube_mm = spacing.ceiling_mm;
+  const Seen seen = Look(skin, pocket, side, spacing, run).all();
   PairSlack slack;
-  slack.move_mm = ceiling;
-  std::vector<std::uint32_t> cell(from.size());
-  const std::vector<std::uint32_t> fresh = chosen(from.size(), run, [&](std::size_t i) {
-    if (!(std::abs(from[i].wall_mm) < ceiling))
-      return false;
-    const WallSample pair = pair_of(from[i]);
-    cell[i] = thin[i < seen.nearest.size() ? seen.nearest[i] : tree.nearest(pair.at).triangle];
-    return !known_there(skin, skin.cells[cell[i]], pair, slack);
-  });
-  std::vector<WallSample> pairs;
-  for (const std::uint32_t i : fresh)
-    pairs.push_back(pair_of(from[i]));
-  for (const std::uint32_t k : new_pairs(skin.samples, pairs, skin.pair_cube_mm, slack, run)) {
-    skin.spots.push_back({static_cast<std::uint32_t>(skin.samples.size()), cell[fresh[k]]});
-    skin.samples.push_back(pairs[k]);
+  slack.move_mm = spacing.ceiling_mm;
+  for (const std::uint32_t k : new_pairs(skin.samples, seen.pairs, skin.pair_cube_mm, slack, run)) {
+    skin.spots.push_back({static_cast<std::uint32_t>(skin.samples.size()), seen.cells[k]});
+    skin.samples.push_back(seen.pairs[k]);
   }
 }
 

@@ -23,7 +23,7 @@ TEST_CASE("sizes that measured walls can answer for") {
   CHECK(sizes[2] > 1e300);
 }
 
-TEST_CASE("causes with one key grow together; a normal one counts by its limit") {
+TEST_CASE("causes that one value states grow together; a normal one counts by its limit") {
   std::vector<Cause> causes = {plain_cause("flatness", Distribution::rectangle, 0.1),
                                plain_cause("flatness", Distribution::rectangle, 0.1),
                                plain_cause("u", Distribution::normal, 0.05)};
