@@ -142,7 +142,7 @@ void stay_within_measured(std::span<const Cause> causes, std::span<const WallSam
   for (std::size_t k = 0; k < rows.size(); ++k)
     if (std::optional<double>& most = rows[k].largest_allowed_mm;
         most && std::abs(*most) > sizes[k]) {
-      most = std::copysign(std::floor(sizes[k] / kAllowedStep) * kAllowedStep, *most);
+      most = std::copysign(std::floor(sizes[k] / kAllowedStep + 1e-9) * kAllowedStep, *most);
       rows[k].allowed_at_least = true;
     }
 }

@@ -23,8 +23,7 @@ double unit_change(const Cause& cause, const CausePoint& p) {
 
 /// Does one value in the job state both sizes?
 bool one_setting(const Cause& a, const Cause& b) {
-  return a.key == b.key &&
-         (!a.side || a.key == "bed-flatness" || a.key == "bed-reading" || a.key == "tool-setter");
+  return !a.setting.empty() && a.setting == b.setting;
 }
 
 } // namespace

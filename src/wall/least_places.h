@@ -6,8 +6,8 @@
 // saddle less its own least wall (persistence; Edelsbrunner, Letscher, Zomorodian 2002). It is
 // clear, and a place of its own, when it is
 //   at least 0.02 mm deep, which a rough surface or a coarse mesh may be by itself, and
-//   either a quarter as deep as all that is connected lies under the limit, or far from every other place: a fifth of
-//   the size of what is connected, and 15 mm at least;
+//   either a quarter as deep as all that is connected lies under the limit, or far from every other
+//   place: a fifth of the size of what is connected, and 15 mm at least;
 // of one connected area the nine deepest at the most. What is no place of its own belongs to the
 // one that it meets. So areas add up, and every sample under the limit belongs to one place.
 #pragma once

@@ -24,9 +24,10 @@ TEST_CASE("sizes that measured walls can answer for") {
 }
 
 TEST_CASE("causes that one value states grow together; a normal one counts by its limit") {
-  std::vector<Cause> causes = {plain_cause("flatness", Distribution::rectangle, 0.1),
-                               plain_cause("flatness", Distribution::rectangle, 0.1),
+  std::vector<Cause> causes = {plain_cause("flatness, A", Distribution::rectangle, 0.1),
+                               plain_cause("flatness, B", Distribution::rectangle, 0.1),
                                plain_cause("u", Distribution::normal, 0.05)};
+  causes[0].setting = causes[1].setting = "bed.flatness";
   const std::vector<WallSample> samples = {flat_sample(0, 0, 2)};
   const std::vector<double> sizes = measured_sizes(causes, samples, 0.7, RunContext{});
   CHECK(sizes[0] == Approx(0.1 + (0.7 - 0.3) / 2));
