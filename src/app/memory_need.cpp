@@ -19,9 +19,9 @@ constexpr std::uint64_t kFolder_bytes = 112'000'000;
 constexpr std::uint64_t kField_bytes = 28'000'000;
 constexpr std::uint64_t kFieldTriangles = 40'000; // fewer are never worth a field
 constexpr std::uint64_t kTriangle_bytes = 100;
-constexpr std::uint64_t kCell_bytes = 190; // with what only the pocket sees
+constexpr std::uint64_t kCell_bytes = 128;
 constexpr std::uint64_t kKeptTriangle_bytes = 55; // of the meshes, while results are written
-constexpr std::uint64_t kDrawnCell_bytes = 130;
+constexpr std::uint64_t kDrawnCell_bytes = 120;
 constexpr std::uint64_t kWrittenCell_bytes = 197;
 
 } // namespace
