@@ -77,8 +77,8 @@ std::vector<std::uint32_t> new_pairs(std::span<const WallSample> known,
   std::vector<std::vector<std::uint32_t>> kept(cubes.size());
   for_blocks(cubes.size(), kBlock, run, [&](std::size_t begin, std::size_t end) {
     for (std::size_t k = begin; k < end; ++k) {
-      const auto [first, last] =
-          std::ranges::equal_range(standing, cubes[k].cube, {}, &Place::cube);
+      const auto first = std::ranges::lower_bound(standing, cubes[k].cube, {}, &Place::cube);
+      const auto last = std::ranges::upper_bound(standing, cubes[k].cube, {}, &Place::cube);
       const auto count = static_cast<std::size_t>(last - first);
       const std::size_t step = std::max<std::size_t>(1, (count + kMostAsked - 1) / kMostAsked);
       std::vector<std::uint32_t>& mine = kept[k];
