@@ -676,8 +676,8 @@ def main():
         typed_numbers(browser, "desktop")
         for name, value in (("Limit", 0.66), ("touch-off of side B", 0.02), ("sanding, side B", 0.09),
                             ("board thickness", 0.04), ("bed flatness under side A", 0.03),
-                            ("bed flatness under side B", 0.03), ("play of dowel 1", 0.05),
-                            ("play of dowel 2", 0.05)):
+                            ("bed flatness under side B", 0.03), ("play of dowel 1", 0.1),
+                            ("play of dowel 2", 0.1)):
             set_slider(browser, name, value)
         browser.evaluate("new Promise(done => requestAnimationFrame(() => setTimeout(done, 0)))")
         browser.wait(READY, 60)
