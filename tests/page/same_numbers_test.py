@@ -72,6 +72,18 @@ def short(mm, limit):
     return "hole" if mm <= 0 else wall(mm, limit)
 
 
+def once_a_key(causes):
+    """As the text has it: the number with the first row of a key, "same" with the others."""
+    seen, words = set(), []
+    for c in causes:
+        if "largest_allowed_mm" not in c:
+            continue
+        words.append("same" if c.get("key") in seen else f"{c['largest_allowed_mm']:.3f}")
+        if "key" in c:
+            seen.add(c["key"])
+    return words
+
+
 # name, what the JSON says as a list of words, and for each output a pattern whose groups (of all its
 # matches, one after the other) must be these words. "prose" is the text with its lines joined; the
 # second list, where there is one, is what drawings write.
@@ -127,15 +139,16 @@ NUMBERS = [
         "page": r"(?m)^here: .*x (-?\d+\.\d) +y (-?\d+\.\d) +z (-?\d+\.\d)",
         "picture": r"(?m)^thinnest at x (\S+) y (\S+) z (\S+)"}),
     ("causes", lambda j: [f"{abs(c['at_thinnest_mm']):.3f}" for c in j["causes"]], {
-        "text": r"(?m)^  \S.* (?:\+-|\+|-)?(\d+\.\d{3}) +(?:-|\d+ %) +(?:-|not alone|-?\d+\.\d+)$",
+        "text": r"(?m)^  \S.* (?:\+-|\+|-)?(\d+\.\d{3}) +(?:-|\d+ %) +(?:-|not alone|same|(?:>=)?-?\d+\.\d+)$",
         "page": r"(?m)^cause: [^0-9]*(\d+\.\d{3})"}),
     ("shares", lambda j: [f"{c['share'] * 100:.0f}" for c in j["causes"]], {
-        "text": r"(?m)^  \S.* (?:\+-|\+|-)?\d+\.\d{3} +(-|\d+(?= %))(?: %)? +(?:-|not alone|-?\d+\.\d+)$",
+        "text": r"(?m)^  \S.* (?:\+-|\+|-)?\d+\.\d{3} +(-|\d+(?= %))(?: %)? +(?:-|not alone|same|(?:>=)?-?\d+\.\d+)$",
         "page": r"(?m)^cause: .*?(known|\d+(?= %))"}),
     ("may be", lambda j: [f"{c['largest_allowed_mm']:.3f}" for c in j["causes"]
                           if "largest_allowed_mm" in c], {
-        "text": r"(?m)^  \S.* (?:\+-|\+|-)?\d+\.\d{3} +(?:-|\d+ %) +(-?\d+\.\d{3})$",
-        "page": r"(?m)^cause: .*(?:%|known) (-?\d+\.\d{3})"}),
+        "page": r"(?m)^cause: .*(?:%|known) (?:\u2265 ?)?(-?\d+\.\d{3})"}),
+    ("may be, once a key", lambda j: once_a_key(j["causes"]), {
+        "text": r"(?m)^  \S.* (?:\+-|\+|-)?\d+\.\d{3} +(?:-|\d+ %) +(?:>=)?(-?\d+\.\d{3}|same)$"}),
     ("advice", lambda j: [w for a in j["advice"] for w in (
         signed(a["gain_mm"]), VERDICT_IN_TEXT[a["verdict"]], COST[a["cost"]])], {
         "prose": r"\(([+-]?\d+\.\d{3}) mm, then (.*?); (.*?)\)",
