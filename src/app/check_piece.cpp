@@ -5,6 +5,7 @@
 #include "report/leave_unproven.h"
 #include "setup/bed_map.h"
 #include "setup/flatness.h"
+#include "wall/fit_findings.h"
 #include "wall/likely_mistakes.h"
 #include "wall/sample_spacing.h"
 #include "wall/thin_regions.h"
@@ -81,6 +82,22 @@ std::vector<Notice> board_mistakes(const Setup& setup, const Box& box) {
   return notices;
 }
 
+/// What a rim that runs out was not asked for.
+std::vector<Notice> rim_notices(const WallMeasurement& wall, double depth_mm) {
+  if (!(depth_mm > 0))
+    return {};
+  if (!wall.rim)
+    return {{"rim-runs-out",
+             fmt::format("The rim runs out, as stated: no skin lies less than {:.3f} mm below the "
+                         "pocket face.",
+                         depth_mm)}};
+  return {{"rim-runs-out",
+           fmt::format("The rim runs out, as stated: {:.1f} mm2 of skin less than {:.3f} mm below "
+                       "the pocket face are not asked to hold the limit. The least wall there is "
+                       "{:.3f} mm as drawn.",
+                       wall.rim->area_mm2, depth_mm, wall.rim->least_wall_mm)}};
+}
+
 template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
   for (const T& item : from)
     if (std::find(to.begin(), to.end(), item) == to.end())
@@ -95,6 +112,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach.thinner_mm);
   measure.above_least_mm = fine_ceiling_mm(input.reach.thicker_mm, input.reach.thinner_mm);
   measure.top_z_mm = input.top_z_mm;
+  measure.land = true;
+  measure.rim_depth_mm = input.rim_depth_mm;
   measure.pocket_map = false;
   measure.pocket_sound = input.pocket.findings.sound();
   measure.skin_sound = input.skin.findings.sound();
@@ -177,6 +196,15 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
       report.warnings.push_back(lone_reading_notice(lone));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
+  for (Notice& found : fit_findings(
+           result.wall.facts, {input.budget.limit_mm, result.wall.least.wall_mm, input.reach_mm})) {
+    // What was measured says it better than what the boxes only hinted at.
+    std::erase_if(report.warnings, [&found](const Notice& n) {
+      return n.code == found.code && n.severity < found.severity;
+    });
+    report.warnings.push_back(std::move(found));
+  }
+  append(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
   append(report.warnings, budget.warnings);
   append(report.assumptions, input.assumptions);
   append(report.assumptions, result.wall.assumptions);

@@ -21,6 +21,7 @@ struct CheckInput {
   Setup setup;
   bool flip_stated = false; ///< the job states how the board is flipped
   std::optional<double> top_z_mm;
+  double rim_depth_mm = 0; ///< where the rim runs out; 0: it must hold
   BudgetOptions budget;
   /// The most that all stated errors together can thin a wall; widens what is measured finely.
   Reach reach;

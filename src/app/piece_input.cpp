@@ -46,6 +46,7 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run,
   skin.load.unit_if_unstated = part.placing.units;
   // The pocket face that the meshes show replaces this one where the job states none.
   input.setup = setup_of(job, cavity, 0);
+  input.rim_depth_mm = cavity.rim_depth_mm.value_or(0);
   input.budget.limit_mm = cavity.limit_mm;
   input.budget.accepted_chance = job.accepted_chance;
   input.budget.trials = job.trials;

@@ -21,11 +21,14 @@ void scale_to_mm(LoadedMesh& loaded, FileMesh& read, const LoadOptions& options)
     const LengthUnit unit = options.unit_if_unstated.value_or(LengthUnit::mm);
     mm = millimetres_per(unit);
     loaded.unit = unit == LengthUnit::inch ? "inch" : "mm";
-    if (!options.unit_if_unstated)
+    if (!options.unit_if_unstated) {
+      const Vec3 size = read.mesh.box().size();
       loaded.notices.push_back(
-          {"unit-assumed", fmt::format("{} states no unit; its numbers are read as "
-                                       "mm. If they are inches, say --units inch.",
-                                       read.format)});
+          {"unit-assumed", fmt::format("{} states no unit; its numbers are read as mm, so it is "
+                                       "{:.1f} x {:.1f} x {:.1f} mm. If they are inches, say "
+                                       "--units inch.",
+                                       read.format, size.x, size.y, size.z)});
+    }
   }
   if (mm != 1)
     for (Vec3& v : read.mesh.vertices)

@@ -36,6 +36,8 @@ struct Pocket {
   std::filesystem::path mesh; ///< joined to the job file's folder
   MeshPlacing placing;
   double limit_mm = 0;
+  /// The rim runs out: skin less than this below the pocket face need not hold; absent: it must.
+  std::optional<double> rim_depth_mm;
   std::string material;     ///< what is poured into it; may be empty
   SideSetup side_a, side_b; ///< the job's, with what this pocket states instead
 };

@@ -53,6 +53,16 @@ Part read_part(const TableReader& table, const SideSetup& side_a, const SideSetu
       row.fail("mesh", "no limit for this pocket; state limit = ... at the top of the file, or "
                        "in [[part.pocket]]");
     pocket.limit_mm = *limit;
+    const bool runs_out = row.choice("rim") == std::optional<std::size_t>(1);
+    pocket.rim_depth_mm = row.has("rim_depth") ? row.number("rim_depth") : std::nullopt;
+    if (runs_out && !pocket.rim_depth_mm)
+      row.fail("rim",
+               "part.pocket.rim = \"runs out\" needs rim_depth: how far below the pocket face "
+               "the wall need not hold");
+    if (!runs_out && pocket.rim_depth_mm)
+      row.fail("rim_depth",
+               "part.pocket.rim_depth means nothing without rim = \"runs out\"; state both or "
+               "none");
     pocket.side_a = side_a;
     pocket.side_b = side_b;
     read_side(row.table("side_a", true), pocket.side_a);

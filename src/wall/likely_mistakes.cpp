@@ -119,7 +119,7 @@ std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin) {
     return {{"meshes-swapped",
              "The skin lies above the pocket: they may have been swapped, or z "
              "points the wrong way.",
-             Severity::unproven}};
+             Severity::doubt}};
   if (!plan_within(pocket, skin))
     return {{"pocket-outside",
              sizes + " The pocket sticks out of the skin sideways; check that "

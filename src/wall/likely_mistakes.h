@@ -11,7 +11,9 @@ namespace leastwall {
 
 /// At most one notice: the likeliest mistake that would explain how the boxes lie, with the fix.
 /// Empty when the pocket lies over the skin as it should. Boxes in mm, model space, not empty.
-/// Codes: meshes-swapped, pocket-unit, skin-unit, on-its-side, meshes-apart, pocket-outside.
+/// Codes: pocket-unit, skin-unit, pocket-mirrored, on-its-side, meshes-apart (all unproven);
+/// meshes-swapped, pocket-outside (doubts: boxes alone cannot tell a plate that is wider than the
+/// other; what was measured can, fit_findings.h).
 std::vector<Notice> likely_mistakes(const Box& pocket, const Box& skin);
 
 /// A notice (stated-face-apart) when the pocket face that somebody stated lies further above both

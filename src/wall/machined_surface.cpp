@@ -123,7 +123,8 @@ PocketFace find_pocket_face(const TriMesh& pocket, const Columns& pocket_columns
     return {skin_top, true,
             fmt::format("The pocket face is taken at z = {:.3f} mm, the flat on top of the skin; "
                         "facets on it are not wall.",
-                        skin_top)};
+                        skin_top),
+            true};
   if (!skin_lid && has_lid(pocket, pocket_columns, pocket_top, tolerance))
     return {pocket_top, true,
             fmt::format("The pocket face is taken at z = {:.3f} mm, the lid of the pocket; the lid "
@@ -134,6 +135,24 @@ PocketFace find_pocket_face(const TriMesh& pocket, const Columns& pocket_columns
           fmt::format("The pocket face is taken at z = {:.3f} mm, the highest point; every facet "
                       "counts as wall.",
                       top)};
+}
+
+TriMesh below_plane(const TriMesh& mesh, double top) {
+  Cutter cutter(mesh, top);
+  for (const Tri& t : mesh.triangles)
+    cutter.add(t);
+  return cutter.take().mesh;
+}
+
+TriMesh above_plane(TriMesh mesh, double bottom) {
+  const auto turn_over = [](TriMesh& m) {
+    for (Vec3& v : m.vertices)
+      v.z = -v.z;
+  };
+  turn_over(mesh);
+  TriMesh above = below_plane(mesh, -bottom);
+  turn_over(above);
+  return above;
 }
 
 MachinedSurface machined_surface(const TriMesh& mesh, const PocketFace& face) {

@@ -10,8 +10,9 @@ namespace leastwall {
 
 struct PocketFace {
   double top_z_mm = 0;
-  bool opens = false; ///< true when lids and flats on this plane are left out
-  std::string why;    ///< one sentence for the list of assumptions
+  bool opens = false;   ///< true when lids and flats on this plane are left out
+  std::string why;      ///< one sentence for the list of assumptions
+  bool on_skin = false; ///< the plane is a flat of the skin
 };
 
 /// Finds the pocket face (the plane z = top_z that both meshes end at): the flat on top of a skin
@@ -29,6 +30,10 @@ struct MachinedSurface {
 /// Leaves out facets that lie flat on the pocket face and cuts off what rises above it (a pocket
 /// solid is often drawn taller than the board). Copies all facets when the face does not open.
 MachinedSurface machined_surface(const TriMesh& mesh, const PocketFace& face);
+
+/// The part of a mesh at or below z = top (facets across it are cut), and the part above.
+TriMesh below_plane(const TriMesh& mesh, double top);
+TriMesh above_plane(TriMesh mesh, double bottom);
 
 /// Facets within this distance of a plane lie on it: 0.001 mm, more where coordinates are too large
 /// to hold that in single precision.

@@ -3,10 +3,12 @@
 #include "base/errors.h"
 #include "base/parallel.h"
 #include "geometry/inspect_mesh.h"
+#include "wall/land.h"
 #include "wall/least_wall.h"
 #include "wall/machined_surface.h"
 #include "wall/sample_spacing.h"
 #include "wall/seen_from_pocket.h"
+#include "wall/stated_face.h"
 
 #include <algorithm>
 #include <cmath>
@@ -50,13 +52,27 @@ struct Machined {
 
 constexpr std::size_t kGrain = 1 << 14;
 
-double area_of(const WallMap& map, const RunContext& run) {
+double area_of(const TriMesh& mesh) {
+  double sum = 0;
+  for (const Tri& t : mesh.triangles) {
+    const Vec3 a = mesh.vertices[t[0]];
+    sum += 0.5 * length(cross(mesh.vertices[t[1]] - a, mesh.vertices[t[2]] - a));
+  }
+  return sum;
+}
+
+/// Of all cells, or of those that lie in the air with all their corners.
+double area_of(const WallMap& map, bool only_in_air, const RunContext& run) {
   return sum_of_blocks(
       map.cells.size(), kGrain, run, 0.0,
-      [&map](std::size_t begin, std::size_t end) {
+      [&map, only_in_air](std::size_t begin, std::size_t end) {
         double sum = 0;
         for (std::size_t i = begin; i < end; ++i) {
           const Tri& c = map.cells[i];
+          if (only_in_air && !std::all_of(c.begin(), c.end(), [&map](std::uint32_t k) {
+                return map.samples[k].wall_mm <= 0;
+              }))
+            continue;
           const Vec3 a = map.samples[c[0]].at;
           sum += 0.5 * length(cross(map.samples[c[1]].at - a, map.samples[c[2]].at - a));
         }
@@ -117,6 +133,32 @@ MeasuredSkin measure_skin(const TriMesh& skin, RefineStart start, WallProbe& pro
   return {refine(std::move(start), probe, spacing, run)};
 }
 
+/// What is known of the open edges of a machined surface.
+OpenEdgesKnown open_edges(const Machined& wall, bool sound, const PocketFace& face) {
+  OpenEdgesKnown known{sound, std::nullopt};
+  if (face.opens && wall.surface.left_out_mm2 > 0)
+    known.rim_z_mm = face.top_z_mm;
+  return known;
+}
+
+/// The least wall of what a stated rim leaves out: to the pocket, or to the pocket face over it.
+double least_of_rim(const TriMesh& rim, const ClosestSurface& pocket, const RunContext& run) {
+  return sum_of_blocks(
+      rim.triangles.size(), 1 << 12, run, std::numeric_limits<double>::max(),
+      [&](std::size_t begin, std::size_t end) {
+        double least = std::numeric_limits<double>::max();
+        for (std::size_t i = begin; i < end; ++i) {
+          const Tri& t = rim.triangles[i];
+          const auto pair = pocket.nearest_to_triangle(
+              {rim.vertices[t[0]], rim.vertices[t[1]], rim.vertices[t[2]]}, least);
+          if (pair)
+            least = pair->distance;
+        }
+        return least;
+      },
+      [](double& least, double part) { least = std::min(least, part); });
+}
+
 /// The deeper of what either surface reaches into the other's air.
 WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
                             const RefinedMap& pocket, const WallProbe& pocket_probe,
@@ -154,14 +196,13 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   const Body& pocket = *pocket_body;
   const Body& skin = *skin_body;
   PocketFace face = find_pocket_face(pocket.whole, pocket.columns, skin.whole, skin.columns);
+  WallMeasurement result;
   if (options.top_z_mm)
-    face = {*options.top_z_mm, true,
-            fmt::format("The pocket face is at z = {:.3f} mm, as stated; facets on it or above it "
-                        "are not wall.",
-                        *options.top_z_mm)};
+    face = stated_face(*options.top_z_mm, face, result.notices);
   run.progress("building trees", 0.1);
   std::optional<Machined> pocket_wall, skin_wall;
   std::optional<ClosestSurface> pocket_tree_made;
+  TriMesh skin_left; // where a rim runs out
   RefineStart start;
   RefineOptions fine;
   // The pocket's tree and all that can be known of the skin without it.
@@ -171,19 +212,30 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
             pocket_wall.emplace(pocket, face, CutFrom::above, options.pocket_sound).surface.mesh;
         if (!wall.triangles.empty())
           pocket_tree_made.emplace(wall);
+        result.facts.pocket =
+            surface_facts(wall, open_edges(*pocket_wall, options.pocket_sound, face));
       },
       [&] {
         const TriMesh& wall =
             skin_wall.emplace(skin, face, CutFrom::below, options.skin_sound).surface.mesh;
-        start = refine_start(wall, run);
-        fine = sample_spacing(options, wall);
+        result.facts.skin = surface_facts(wall, open_edges(*skin_wall, options.skin_sound, face));
+        if (options.rim_depth_mm > 0)
+          skin_left = below_plane(wall, face.top_z_mm - options.rim_depth_mm);
+        const TriMesh& asked = options.rim_depth_mm > 0 ? skin_left : wall;
+        start = refine_start(asked, run);
+        fine = sample_spacing(options, asked);
       });
   for (const auto& [wall, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
     if ((*wall)->surface.mesh.triangles.empty())
       throw InputError(fmt::format("the {} has no facets below the pocket face at z = {:.3f} mm; "
                                    "check how the meshes lie, z must point up out of the pocket",
                                    name, face.top_z_mm));
+  if (options.rim_depth_mm > 0 && skin_left.triangles.empty())
+    throw InputError(fmt::format("rim_depth = {:.3f} mm leaves no skin below it; state how far "
+                                 "below the pocket face the rim runs out",
+                                 options.rim_depth_mm));
   const ClosestSurface& pocket_tree = *pocket_tree_made;
+  const TriMesh& skin_asked = options.rim_depth_mm > 0 ? skin_left : skin_wall->surface.mesh;
   const double nudge = 2 * std::max(plane_tolerance_mm(pocket.columns.box()),
                                     plane_tolerance_mm(skin.columns.box()));
   const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
@@ -192,10 +244,9 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
 
   run.progress("measuring the skin", 0.2);
   MeasuredSkin measured =
-      measure_skin(skin_wall->surface.mesh, std::move(start), skin_probe, options, fine, run);
+      measure_skin(skin_asked, std::move(start), skin_probe, options, fine, run);
   RefinedMap& skin_map = measured.map;
   run.progress("finding the least wall", 0.6);
-  WallMeasurement result;
   std::optional<CellPair> pair = least_pair(skin_map.map, pocket_tree, run);
   result.measured_to_mm = options.ceiling_mm;
   if (options.above_least_mm && pair &&
@@ -204,10 +255,10 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
     // one.
     MeasureOptions higher = options;
     higher.ceiling_mm = result.measured_to_mm = pair->pair.distance + *options.above_least_mm;
-    fine = sample_spacing(higher, skin_wall->surface.mesh);
+    fine = sample_spacing(higher, skin_asked);
     const bool exact = higher.ceiling_mm < measured.exact_to_mm;
     skin_map = exact ? refine_further(std::move(skin_map), skin_probe, fine, run)
-                     : refine(refine_start(skin_wall->surface.mesh, run), skin_probe, fine, run);
+                     : refine(refine_start(skin_asked, run), skin_probe, fine, run);
     pair->cell = cell_at(skin_map.map, pair->pair.on_first, run);
   }
   const bool crossed = pair && !(pair->pair.distance > 0);
@@ -222,7 +273,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   std::optional<WallProbe> pocket_probe;
   RefinedMap pocket_map;
   if (skin_cut || pocket_cut || options.pocket_map) {
-    skin_tree.emplace(skin_wall->surface.mesh);
+    skin_tree.emplace(skin_asked);
     pocket_probe.emplace(*skin_tree, pocket_side, false);
     RefineOptions coarse = fine;
     coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
@@ -250,7 +301,19 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   };
   result.least.straight_down_mm = result.straight_down_mm(result.least.skin);
 
-  result.skin_area_mm2 = area_of(skin_map.map, run);
+  result.skin_area_mm2 = area_of(skin_map.map, false, run);
+  if (skin_cut && result.skin_area_mm2 > 0)
+    result.facts.skin_in_air = area_of(skin_map.map, true, run) / result.skin_area_mm2;
+  if (!options.skin_sound)
+    find_holes(result.facts.skin, skin_wall->surface.mesh, face.top_z_mm,
+               [&]() -> const ClosestSurface& { return pocket_tree; });
+  if (!options.pocket_sound)
+    find_holes(result.facts.pocket, pocket_wall->surface.mesh, face.top_z_mm,
+               [&]() -> const ClosestSurface& {
+                 if (!skin_tree)
+                   skin_tree.emplace(skin_asked);
+                 return *skin_tree;
+               });
   result.skin = std::move(skin_map.map);
   if (options.pocket_map)
     result.pocket = std::move(pocket_map.map);
@@ -259,7 +322,18 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   result.skin.spots.push_back(
       {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});
   result.skin.samples.push_back({result.least.skin, result.least.n, result.least.wall_mm});
+  if (options.land && face.opens) {
+    const AirSide pocket_air(*pocket_wall->air, sign_top), outside(*skin_wall->air, sign_top);
+    const auto land = measure_land(result.skin, {face.top_z_mm, nudge, &pocket_air, &outside}, run);
+    if (land && land->place.wall_mm < result.least.wall_mm)
+      result.least = land->place;
+  }
   add_seen_from_pocket(result.skin, pocket_wall->surface.mesh, pocket_side, fine, run);
+  if (options.rim_depth_mm > 0) {
+    const TriMesh rim = above_plane(skin_wall->surface.mesh, face.top_z_mm - options.rim_depth_mm);
+    if (!rim.triangles.empty())
+      result.rim = {area_of(rim), least_of_rim(rim, pocket_tree, run)};
+  }
   result.top_z_mm = face.top_z_mm;
   result.left_out_area_mm2 = pocket_wall->surface.left_out_mm2 + skin_wall->surface.left_out_mm2;
   result.fine_spacing_mm = fine.fine_spacing_mm;

@@ -4,6 +4,7 @@
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "geometry/mesh.h"
+#include "wall/piece_facts.h"
 #include "wall/wall_map.h"
 
 #include <functional>
@@ -27,6 +28,11 @@ struct MeasureOptions {
   double voxel_mm = 0;
   /// Model z of the pocket face; unset: found from the meshes.
   std::optional<double> top_z_mm;
+  /// Also measure the land: wood between the pocket face and the skin beside the pocket (land.h).
+  bool land = false;
+  /// The rim runs out: skin less than this below the pocket face is left out of the maps and of the
+  /// least wall, and told (WallMeasurement::rim); 0: none.
+  double rim_depth_mm = 0;
   /// Also measure the pocket's own map; without it the pocket is measured only where the pieces cut
   /// through each other. The least wall does not depend on it.
   bool pocket_map = true;
@@ -49,6 +55,12 @@ struct WallMeasurement {
   double fine_spacing_mm = 0;
   /// What was not measured finely has a wall of at least this: the ceiling in the end, mm.
   double measured_to_mm = 0;
+  PieceFacts facts; ///< how pocket and skin lie in one another
+  /// What rim_depth_mm left out.
+  struct Rim {
+    double area_mm2 = 0, least_wall_mm = 0;
+  };
+  std::optional<Rim> rim;
   std::size_t ambiguous_points = 0; ///< points whose side could not be told clearly
   std::vector<std::string> assumptions;
   std::vector<Notice> notices;

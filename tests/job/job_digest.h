@@ -87,9 +87,9 @@ inline std::string digest(const Job& job) {
   for (const Part& part : job.parts) {
     out += fmt::format("part {} {} {}", part.name, part.skin.string(), words(part.placing));
     for (const Pocket& pocket : part.pockets)
-      out += fmt::format("pocket {} {} {} {} {}A {}B {}", pocket.name, pocket.mesh.string(),
-                         words(pocket.limit_mm), pocket.material, words(pocket.placing),
-                         words(pocket.side_a), words(pocket.side_b));
+      out += fmt::format("pocket {} {} {} {} {} {}A {}B {}", pocket.name, pocket.mesh.string(),
+                         words(pocket.limit_mm), words(pocket.rim_depth_mm), pocket.material,
+                         words(pocket.placing), words(pocket.side_a), words(pocket.side_b));
   }
   return out;
 }

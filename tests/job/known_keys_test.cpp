@@ -75,6 +75,8 @@ void prepare(JobText& text, const KnownKey& key, const std::string& table) {
     text.set(table, "setter_error", "0.007");
   if (id == "bit.setter_error")
     text.set(table, "length_from", "\"tool setter\"");
+  if (id == "pocket.rim_depth")
+    text.set(table, "rim", "\"runs out\"").set(table, "rim_depth", "4");
   if (key.owner == "roughing")
     text.set(table, "allowance", "0.7").set(table, "touch_off", "0.09");
 }
@@ -162,6 +164,8 @@ TEST_CASE("stating any key, with each of its values, changes the job and ends it
           text = JobText{};
           text.set("flip", "line_error", "0.03");
         }
+        if (value == "\"runs out\"") // asks for its depth
+          text.set(table, "rim_depth", "3");
         const std::string path = table.empty() ? name : table + "." + name;
         CAPTURE(path);
         CAPTURE(value);
