@@ -345,12 +345,13 @@ std::string page_html(const PageInput& input, const RunContext& run) {
 
   const std::string title = html_text(input.report.title);
   const Headline headline = verdict_headline(input.report);
+  const std::string ground = html_text(headline.ground); // a finding may name a file
   const std::string sentence = html_text(verdict_sentence(input.report, input.inches));
   const std::string look = look_first_html(input.report);
   const std::string facts_text = json_text(facts), numbers_text = base64(numbers.bytes());
   return filled(page_template(), {{"TITLE", title},
                                   {"BANNER", headline.banner},
-                                  {"GROUND", headline.ground},
+                                  {"GROUND", ground},
                                   {"VERDICT", verdict_word(input.report.verdict)},
                                   {"SENTENCE", sentence},
                                   {"LOOK_FIRST", look},

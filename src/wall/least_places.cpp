@@ -7,6 +7,7 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -22,16 +23,21 @@ constexpr std::size_t kMostDips = 9; // of what is connected, with the thinnest
 template <class Under, class Before, class Visit>
 void each_edge(const WallMap& map, const Under& under, const Before& before, const Visit& visit) {
   for (const Tri& cell : map.cells) {
-    std::array<std::uint32_t, 3> in{};
-    std::size_t count = 0;
-    for (const std::uint32_t s : cell)
-      if (under(s))
-        in[count++] = s;
-    if (count < 2)
+    std::uint32_t a = cell[0], b = cell[1], c = cell[2];
+    if (under(a) && under(b) && under(c)) {
+      if (before(b, a))
+        std::swap(a, b);
+      if (before(c, b))
+        std::swap(b, c);
+      if (before(b, a))
+        std::swap(a, b);
+      visit(a, b);
+      visit(b, c);
       continue;
-    std::sort(in.begin(), in.begin() + static_cast<std::ptrdiff_t>(count), before);
-    for (std::size_t i = 1; i < count; ++i)
-      visit(in[i - 1], in[i]);
+    }
+    for (const auto& [from, to] : {std::pair{a, b}, std::pair{b, c}, std::pair{c, a}})
+      if (under(from) && under(to))
+        before(to, from) ? visit(to, from) : visit(from, to);
   }
   // Pairs that only the other surface sees stand for others around them: they are neighbours of
   // what is under the limit in the cubes around.

@@ -355,6 +355,8 @@ def main():
         ("plate on a read bed", [plate_job("bed", limit=0.7, bed=bed)]),
         ("no job file", ["--pocket", os.path.join(WORK, "at_limit", "p.stl"), "--skin",
                          os.path.join(WORK, "at_limit", "s.stl"), "--limit", "0.8"]),
+        ("pocket and skin swapped", ["--pocket", os.path.join(WORK, "at_limit", "s.stl"), "--skin",
+                                     os.path.join(WORK, "at_limit", "p.stl"), "--limit", "0.8"]),
         ("a hair under the limit", [plate_job("under_limit", limit=0.8002)]),
     ]
     touched = {"plate on a read bed": [-50, -35], "trough on a read bed": [-50, -35]}
@@ -374,6 +376,7 @@ def main():
     check(told["exactly at the limit at worst"]["headline"] ==
           "EVERY WALL HOLDS: even with every stated error at its worst",
           told["exactly at the limit at worst"]["headline"])
+    check(told["pocket and skin swapped"]["verdict"] != "safe", "swapped meshes are safe")
     check(told["a hair under the limit"]["verdict"] == "thin", "0.8 mm for 0.8002 mm is not thin")
     for number, _, places in NUMBERS:
         for output in places:

@@ -254,6 +254,13 @@ TEST_CASE("the page asks for nothing outside itself and no text breaks out of it
                   "{{FACTS}}") != std::string::npos);
   const ReadPage read(page);
   CHECK(read.facts["report"]["assumptions"][0] == "</script><b>bold</b>");
+  made.report.verdict = Verdict::unproven; // the finding stands under the large words
+  made.report.warnings = {
+      {"meshes-apart", "<b>skin</b>.stl lies apart. Look.", Severity::unproven}};
+  const std::string found =
+      page_html({made.report, made.map, made.budget, made.options, made.setup}, {});
+  CHECK(found.find("&lt;b&gt;skin&lt;/b&gt;.stl lies apart</p>") != std::string::npos);
+  CHECK(found.substr(0, found.find("id=\"facts\">")).find("<b>skin") == std::string::npos);
   // What would make a browser fetch something: references in markup and style.
   const std::string markup = page.substr(0, page.find("id=\"facts\">"));
   for (const char* reference : {"src=", "url(", "@import", "href=\"http"})
