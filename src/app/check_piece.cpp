@@ -5,6 +5,7 @@
 #include "report/leave_unproven.h"
 #include "setup/bed_map.h"
 #include "setup/flatness.h"
+#include "setup/land.h"
 #include "wall/fit_findings.h"
 #include "wall/likely_mistakes.h"
 #include "wall/sample_spacing.h"
@@ -121,6 +122,11 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
       measure_wall(std::move(input.pocket.mesh), std::move(input.skin.mesh), measure, run);
   run.progress("adding up the errors", 0.9);
   input.setup.top_z_mm = result.wall.top_z_mm;
+  input.setup.has_land = true;
+  input.setup.has_land = std::ranges::any_of(result.wall.skin.samples,
+                                             [land = land_of(input.setup)](const WallSample& s) {
+                                               return land({s.at, s.n, s.wall_mm});
+                                             });
   result.setup = input.setup;
   result.flip_stated = input.flip_stated;
   // What is reported as the limit is the stated one.
@@ -196,8 +202,9 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
       report.warnings.push_back(lone_reading_notice(lone));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
-  for (Notice& found : fit_findings(
-           result.wall.facts, {input.budget.limit_mm, result.wall.least.wall_mm, input.reach_mm})) {
+  for (Notice& found :
+       fit_findings(result.wall.facts,
+                    {input.budget.limit_mm, result.wall.least.wall_mm, input.reach.thinner_mm})) {
     // What was measured says it better than what the boxes only hinted at.
     std::erase_if(report.warnings, [&found](const Notice& n) {
       return n.code == found.code && n.severity < found.severity;

@@ -3,6 +3,7 @@
 #include "base/errors.h"
 #include "setup/cause_terms.h"
 #include "setup/error_tiles.h"
+#include "setup/land.h"
 #include "setup/place.h"
 #include "setup/readings_lookup.h"
 
@@ -38,15 +39,18 @@ void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vect
                   std::vector<std::string>& assumptions) {
   const std::shared_ptr<const BedMap> map = setup.board.thickness_readings;
   const double k_a = top(setup.side_a), k_b = top(setup.side_b);
-  double fixed = (1 - k_a) * *assumed.a - k_b * *assumed.b;
+  double fixed = (1 - k_a) * *assumed.a, on_land = -k_b * *assumed.b;
   if (k_a != 0)
     fixed += height_or_lowest(*map, touch_point_of(setup, Side::a, assumptions));
   if (k_b != 0)
-    fixed += height_or_lowest(*map, touch_point_of(setup, Side::b, assumptions));
+    on_land += height_or_lowest(*map, touch_point_of(setup, Side::b, assumptions));
+  fixed += on_land;
   Cause cause =
-      board_cause("board as read", Distribution::shift, 1, [map, fixed](const CausePoint& p) {
-        return vertical(p) * (fixed - height_or_highest(*map, {p.at.x, p.at.y}));
-      });
+      board_cause("board as read", Distribution::shift, 1,
+                  [map, fixed, on_land, land = land_of(setup)](const CausePoint& p) {
+                    return vertical(p) *
+                           (land(p) ? on_land : fixed - height_or_highest(*map, {p.at.x, p.at.y}));
+                  });
   cause.unit.clear();
   causes.push_back(cause);
 }
@@ -124,6 +128,12 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
                          std::vector<std::string>& assumptions) {
   const Board& board = setup.board;
   const double k_a = top(setup.side_a), k_b = top(setup.side_b), k = k_a + k_b - 1;
+  const auto land = land_of(setup);
+  const auto times = [&land](double walls, double on_land) {
+    return [walls, on_land, land](const CausePoint& p) {
+      return (land(p) ? on_land : walls) * vertical(p);
+    };
+  };
   const AssumedThickness assumed = assumed_thickness(setup, assumptions);
   if (board.thickness_readings) {
     add_readings(setup, assumed, causes, assumptions);
@@ -133,15 +143,18 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
     const double e = one_program ? t - *assumed.a
                                  : k_a * t + (1 - k_a) * *assumed.a + k_b * (t - *assumed.b) - t;
     if (one_program && e != 0)
-      causes.push_back(board_cause("board against programs", Distribution::shift, e,
-                                   [k](const CausePoint& p) { return k * vertical(p); }));
-    if (!one_program)
-      causes.push_back(board_cause("board against two programs", Distribution::shift, e, vertical));
+      causes.push_back(
+          board_cause("board against programs", Distribution::shift, e, times(k, k_b)));
+    if (!one_program) {
+      const double on_land = k_b * (t - *assumed.b), size = e != 0 ? e : 1;
+      causes.push_back(board_cause("board against two programs", Distribution::shift, size,
+                                   times(e / size, on_land / size)));
+    }
   }
   if (board.thickness_error.size_mm != 0) {
-    causes.push_back(board_cause(
-        "board thickness", distribution_of(board.thickness_error.knowledge),
-        board.thickness_error.size_mm, [k](const CausePoint& p) { return k * vertical(p); }));
+    causes.push_back(board_cause("board thickness",
+                                 distribution_of(board.thickness_error.knowledge),
+                                 board.thickness_error.size_mm, times(k, k_b)));
     causes.back().setting = "board.thickness_error";
   }
   if (board.variation_mm != 0 && !board.thickness_readings)

@@ -39,10 +39,13 @@ std::optional<double> real_thickness(const Setup& setup, std::vector<std::string
 /// that is the same everywhere counts (k_A + k_B - 1) times: once for two tops, minus once for two
 /// beds, not at all when both surfaces hang from the same face.
 /// T_A matters only for zero on the bed on side A, T_B only for zero on top on side B.
-/// Readings beyond which nothing is known: there the board is taken as thick as its thickest
-/// reading under the wall and as thin as its thinnest one under a touch point (thinner wall).
-/// `variation` (no readings): t varies by +-v from place to place, so v at each touch point that
-/// counts (once, doubled, when both are the same place) and v under the wall, independent.
+/// The land (wood up to the pocket face, beside the pocket) ends in a face that side A does not
+/// cut: P = t(x) there, and what is left of E is k_B (t(b) - T_B). So with A on the bed and B on
+/// top a thin board leaves the walls as they are and the land thinner. Readings beyond which
+/// nothing is known: there the board is taken as thick as its thickest reading under the wall and
+/// as thin as its thinnest one under a touch point (thinner wall). `variation` (no readings): t
+/// varies by +-v from place to place, so v at each touch point that counts (once, doubled, when
+/// both are the same place) and v under the wall, independent.
 void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
                          std::vector<std::string>& assumptions);
 

@@ -7,6 +7,7 @@
 #include "setup/board_thickness.h"
 #include "setup/dowel_play.h"
 #include "setup/flip_line.h"
+#include "setup/land.h"
 #include "setup/out_of_square.h"
 #include "setup/reading_errors.h"
 #include "setup/resin_cup.h"
@@ -41,6 +42,7 @@ std::vector<Cause> causes_of(const Setup& setup, std::vector<std::string>& assum
   add_out_of_square(setup, causes, assumptions);
   add_swelling(setup, causes, assumptions);
   add_resin_cup(setup, causes, assumptions);
+  spare_land(setup, causes);
   for (const Cause& c : causes)
     if (!std::isfinite(c.size) || (c.distribution != Distribution::shift && c.size < 0))
       throw InputError(fmt::format("{}: {} is not a size, state 0 or more", c.name, c.size));

@@ -142,7 +142,8 @@ struct Setup {
   SideSetup side_a, side_b;
   Bed bed;
   Flip flip;
-  double top_z_mm = 0; ///< model z of the pocket face
+  double top_z_mm = 0;   ///< model z of the pocket face
+  bool has_land = false; ///< some walls end in the pocket face itself (setup/land.h)
 };
 
 } // namespace leastwall

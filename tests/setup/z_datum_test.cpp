@@ -153,6 +153,42 @@ TEST_CASE("only two programs say how thick the board is: the one that leaves les
   CHECK(assumptions[0].find("20.200 mm") != std::string::npos);
 }
 
+TEST_CASE("the land ends in the board's own face: by hand, for the four zero pairs") {
+  // The board is 20.3 for programs made for 20. Skin 0.8 mm under the pocket face: with side B on
+  // top it is cut 19.2 below the other face, at 1.1 under the pocket face; with B on the bed, on
+  // which the pocket face lies, it stays 0.8. Whatever side A does: its plate is 0.05 too thick.
+  for (const ZeroFrom a : kZeros)
+    for (const ZeroFrom b : kZeros) {
+      Setup s;
+      s.side_a.zero = a;
+      s.side_b.zero = b;
+      s.side_a.plate_error_mm = 0.05;
+      s.board.assumed_thickness_mm = 20;
+      s.board.measured_thickness_mm = 20.3;
+      s.board.thickness_error = {0.2, Knowledge::limits};
+      s.board.footprint = Footprint{{-100, -100}, {100, 100}};
+      s.top_z_mm = 7;
+      s.has_land = true;
+      const CausePoint land{{3, 4, 6.2}, {0, 0, -1}, 0.8};
+      const double k_b = b == ZeroFrom::top;
+      CHECK(known_change(s, land) == Approx(0.3 * k_b).epsilon(1e-12));
+      CHECK(causes_with(s, "board-thickness").back().sensitivity(land) == Approx(k_b));
+      s.side_b.assumed_thickness_mm = 20.1; // the programs differ
+      CHECK(known_change(s, land) == Approx(0.2 * k_b).epsilon(1e-12));
+      s.board.thickness_readings =
+          grid_of(100, 100, 5, 3, [](double x, double) { return 20.3 + 0.002 * x; });
+      s.side_b.touch_point = Point2{50, 0};
+      CHECK(known_change(s, land) == Approx(0.3 * k_b).epsilon(1e-9)); // 20.4 against 20.1
+      // A wall of the same thickness that ends lower, and any wall where there is no land.
+      const CausePoint floor{{3, 4, 5.2}, {0, 0, -1}, 0.8};
+      CHECK(known_change(s, floor) != Approx(known_change(s, land)));
+      const double before = known_change(s, floor);
+      s.has_land = false;
+      CHECK(known_change(s, floor) == Approx(before).epsilon(1e-12));
+      CHECK(known_change(s, land) == Approx(before).epsilon(1e-12));
+    }
+}
+
 TEST_CASE("a wedge is left over under every pair, snipe under the touch point shifts everything") {
   // Readings: tau = 0.002 x, touch points at x = -50 (A) and +50 (B).
   for (const ZeroFrom a : kZeros)
