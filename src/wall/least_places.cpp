@@ -40,8 +40,9 @@ void each_edge(const WallMap& map, const Under& under, const Before& before, con
         before(to, from) ? visit(to, from) : visit(from, to);
   }
   // Pairs that only the other surface sees stand for others around them: they are neighbours of
-  // what is under the limit in the cubes around.
-  std::map<std::array<std::int64_t, 3>, std::uint32_t> first_in;
+  // what is under the limit in their cell, and through the thinnest of their cube of all in the
+  // cubes around.
+  std::map<std::array<std::int64_t, 3>, std::uint32_t> least_in;
   const auto cube_of = [&map](Vec3 p) {
     const auto part = [&map](double v) {
       return static_cast<std::int64_t>(std::floor(v / map.pair_cube_mm));
@@ -56,20 +57,26 @@ void each_edge(const WallMap& map, const Under& under, const Before& before, con
         visit(spot.sample, corner);
     if (spot.sample < map.first_pair)
       continue;
-    const auto cube = cube_of(map.samples[spot.sample].at);
+    std::uint32_t& least =
+        least_in.try_emplace(cube_of(map.samples[spot.sample].at), spot.sample).first->second;
+    if (before(spot.sample, least))
+      least = spot.sample;
+  }
+  for (const WallMap::Spot& spot : map.spots)
+    if (under(spot.sample) && spot.sample >= map.first_pair)
+      visit(spot.sample, least_in.at(cube_of(map.samples[spot.sample].at)));
+  for (const auto& [cube, least] : least_in)
     for (std::int64_t x = -1; x <= 1; ++x)
       for (std::int64_t y = -1; y <= 1; ++y)
         for (std::int64_t z = -1; z <= 1; ++z)
-          if (const auto other = first_in.find({cube[0] + x, cube[1] + y, cube[2] + z});
-              other != first_in.end())
-            visit(spot.sample, other->second);
-    first_in.try_emplace(cube, spot.sample);
-  }
-  if (first_in.empty())
+          if (const auto other = least_in.find({cube[0] + x, cube[1] + y, cube[2] + z});
+              other != least_in.end() && other->first < cube)
+            visit(least, other->second);
+  if (least_in.empty())
     return;
   for (std::uint32_t i = 0; i < map.own_samples().size(); ++i)
     if (under(i))
-      if (const auto pair = first_in.find(cube_of(map.samples[i].at)); pair != first_in.end())
+      if (const auto pair = least_in.find(cube_of(map.samples[i].at)); pair != least_in.end())
         visit(i, pair->second);
 }
 

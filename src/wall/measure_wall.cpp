@@ -51,6 +51,7 @@ struct Machined {
 };
 
 constexpr std::size_t kGrain = 1 << 14;
+constexpr double kTouching_mm = 1e-6;
 
 double area_of(const TriMesh& mesh) {
   double sum = 0;
@@ -61,7 +62,7 @@ double area_of(const TriMesh& mesh) {
   return sum;
 }
 
-/// Of all cells, or of those that lie in the air with all their corners.
+/// Of all cells, or of those that lie in the air with all their corners, deeper than touching.
 double area_of(const WallMap& map, bool only_in_air, const RunContext& run) {
   return sum_of_blocks(
       map.cells.size(), kGrain, run, 0.0,
@@ -70,7 +71,7 @@ double area_of(const WallMap& map, bool only_in_air, const RunContext& run) {
         for (std::size_t i = begin; i < end; ++i) {
           const Tri& c = map.cells[i];
           if (only_in_air && !std::all_of(c.begin(), c.end(), [&map](std::uint32_t k) {
-                return map.samples[k].wall_mm <= 0;
+                return map.samples[k].wall_mm < -kTouching_mm;
               }))
             continue;
           const Vec3 a = map.samples[c[0]].at;

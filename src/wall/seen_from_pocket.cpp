@@ -119,7 +119,10 @@ class Look {
     });
   }
 
-  Seen all() {
+  /// How far apart neighbours that are found may be.
+  double apart_mm() const { return spacing_.coarse_spacing_mm; }
+
+  Seen all() const {
     Seen seen;
     for (const std::vector<std::uint32_t>& facets : slabs())
       look(facets, seen);
@@ -237,11 +240,13 @@ class Look {
 void add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const AirSide& side,
                           const RefineOptions& spacing, const RunContext& run) {
   skin.first_pair = skin.samples.size();
-  skin.pair_cube_mm = spacing.ceiling_mm;
-  const Seen seen = Look(skin, pocket, side, spacing, run).all();
+  const Look look(skin, pocket, side, spacing, run);
+  skin.pair_cube_mm = std::max(spacing.ceiling_mm, look.apart_mm());
+  const Seen seen = look.all();
   PairSlack slack;
   slack.move_mm = spacing.ceiling_mm;
-  for (const std::uint32_t k : new_pairs(skin.samples, seen.pairs, skin.pair_cube_mm, slack, run)) {
+  for (const std::uint32_t k :
+       new_pairs(skin.samples, seen.pairs, spacing.ceiling_mm, slack, run)) {
     skin.spots.push_back({static_cast<std::uint32_t>(skin.samples.size()), seen.cells[k]});
     skin.samples.push_back(seen.pairs[k]);
   }

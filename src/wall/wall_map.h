@@ -31,8 +31,8 @@ struct WallMap {
   std::vector<Tri> cells; ///< indices into samples
   std::vector<Spot> spots;
   /// Samples from this number on are pairs of points that only the other surface sees
-  /// (seen_from_pocket.h): `at` is on this surface, all of them are spots, and each stands for
-  /// others like it up to about `pair_cube_mm` away.
+  /// (seen_from_pocket.h): `at` is on this surface, all of them are spots, and neighbours among
+  /// them are at most `pair_cube_mm` apart.
   std::size_t first_pair = std::numeric_limits<std::size_t>::max();
   double pair_cube_mm = 0;
 
