@@ -202,15 +202,16 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
       report.warnings.push_back(lone_reading_notice(lone));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
-  for (Notice& found :
-       fit_findings(result.wall.facts,
-                    {input.budget.limit_mm, result.wall.least.wall_mm, input.reach.thinner_mm})) {
-    // What was measured says it better than what the boxes only hinted at.
-    std::erase_if(report.warnings, [&found](const Notice& n) {
-      return n.code == found.code && n.severity < found.severity;
+  const std::vector<Notice> found =
+      fit_findings(result.wall.facts,
+                   {input.budget.limit_mm, result.wall.least.wall_mm, input.reach.thinner_mm});
+  // What was measured says it better than what the boxes only hinted at.
+  std::erase_if(report.warnings, [&found](const Notice& hint) {
+    return std::ranges::any_of(found, [&hint](const Notice& n) {
+      return n.code == hint.code && n.severity >= hint.severity;
     });
-    report.warnings.push_back(std::move(found));
-  }
+  });
+  report.warnings.insert(report.warnings.end(), found.begin(), found.end());
   append(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
   append(report.warnings, budget.warnings);
   append(report.assumptions, input.assumptions);

@@ -20,8 +20,6 @@ Reach reach_of(const Setup& stated, const Box& box) {
   Setup setup = stated;
   if (!setup.board.footprint)
     setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
-  setup.top_z_mm = box.high.z;
-  setup.has_land = true; // the places on top stand for it
   std::vector<std::string> assumptions;
   const std::vector<Cause> causes = causes_of(setup, assumptions);
   std::vector<Effect> effects(causes.size());

@@ -59,9 +59,12 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
                    std::vector<std::string>& assumptions) {
   const double v = setup.board.variation_mm;
   const bool a = setup.side_a.zero == ZeroFrom::top, b = setup.side_b.zero == ZeroFrom::top;
-  const auto add = [&](const char* name, double k, OnPad on_pad) {
-    Cause cause = board_cause(name, Distribution::rectangle, v,
-                              [k](const CausePoint& p) { return k * vertical(p); });
+  const auto add = [&, land = land_of(setup)](const char* name, double k, double on_land,
+                                              OnPad on_pad) {
+    Cause cause =
+        board_cause(name, Distribution::rectangle, v, [k, on_land, land](const CausePoint& p) {
+          return (land(p) ? on_land : k) * vertical(p);
+        });
     cause.key = "board-variation";
     cause.setting = "board.variation";
     cause.on_pad = on_pad;
@@ -69,14 +72,14 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
   };
   if (a && b &&
       touch_point_of(setup, Side::a, assumptions) == touch_point_of(setup, Side::b, assumptions)) {
-    add("uneven board, both touches", 2, OnPad::same);
+    add("uneven board, both touches", 2, 1, OnPad::same);
   } else {
     if (a)
-      add("uneven board, touch A", 1, OnPad::same);
+      add("uneven board, touch A", 1, 0, OnPad::same);
     if (b)
-      add("uneven board, touch B", 1, OnPad::same);
+      add("uneven board, touch B", 1, 1, OnPad::same);
   }
-  add("uneven board under the wall", -1, OnPad::own_draw);
+  add("uneven board under the wall", -1, 0, OnPad::own_draw);
   vary_over_board(setup, setup.board.variation_length_mm, "the board's thickness", causes.back(),
                   assumptions);
 }

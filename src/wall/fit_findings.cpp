@@ -17,15 +17,22 @@ std::string size_words(Vec3 s) {
   return fmt::format("{:.1f} x {:.1f} x {:.1f} mm", s.x, s.y, s.z);
 }
 
-/// The pocket ends above where the skin begins. In the back of a relief it may: then its floor lies
-/// over the lowest place of the skin by the relief and a wall. A bowl that was moved up out of its
-/// skin lies over it by the depth of the bowl or more, and that is most of the height of both.
+/// How far the two stay apart, as a share of the higher of both: a good pair comes near somewhere,
+/// a bowl that was moved out of its skin, turned over or made smaller stays away by much of its
+/// depth.
+bool far_apart(const PieceFacts& f, const FitOptions& o) {
+  constexpr double kFar = 0.4;
+  return o.least_wall_mm > 2 * o.limit_mm &&
+         o.least_wall_mm > kFar * std::max(f.pocket.box.size().z, f.skin.box.size().z);
+}
+
+/// The pocket ends above where the skin begins. In the back of a relief it may: then its floor
+/// follows the relief by a wall.
 std::optional<Notice> heights_apart(const PieceFacts& f, const FitOptions& o) {
   const double pocket_low = f.pocket.box.low.z, skin_high = f.skin.box.high.z;
   const double height = std::max(f.pocket.box.size().z, f.skin.box.size().z);
   // Between two flats the wall is the only height there is: far-over-limit asks about it.
-  if (pocket_low < skin_high || height < 2 * o.limit_mm || !(o.least_wall_mm > 2 * o.limit_mm) ||
-      !(pocket_low - f.skin.box.low.z > 0.75 * height))
+  if (pocket_low < skin_high || height < 2 * o.limit_mm || !far_apart(f, o))
     return std::nullopt;
   return unproven("heights-apart",
                   fmt::format("The pocket lies wholly above the skin. Its lowest place is at z "
@@ -47,7 +54,7 @@ std::optional<Notice> upside_down(const PieceFacts& f, const FitOptions& o) {
   const bool lens = p > std::max(kCounts * pocket_height, o.limit_mm) &&
                     s < -std::max(kCounts * skin_height, o.limit_mm);
   const bool hollow = p < -both && s > both && std::min(-p, s) > o.limit_mm;
-  if (!lens && !(hollow && o.least_wall_mm > 2 * o.limit_mm))
+  if (!lens && !(hollow && far_apart(f, o)))
     return std::nullopt;
   return unproven("upside-down",
                   fmt::format("The {} looks upside down. It bulges up by {:.2f} mm where the {} "
@@ -72,7 +79,7 @@ bool fills(const Box& pocket, const Box& skin, double scale, double share) {
 /// Another scale about the origin would make the pocket fill the skin as pockets do, and the one it
 /// has leaves no wall near the limit.
 std::optional<Notice> other_scale(const PieceFacts& f, const FitOptions& o) {
-  if (!(o.least_wall_mm > 2 * o.limit_mm) && o.least_wall_mm > 0)
+  if (o.least_wall_mm > 0 && !far_apart(f, o))
     return std::nullopt;
   constexpr double kFills = 0.75;
   if (fills(f.pocket.box, f.skin.box, 1, kFills))
@@ -98,6 +105,41 @@ std::optional<Notice> beyond_machine(const PieceFacts& f) {
                   fmt::format("The piece is {}, more than a small router holds. Check the unit in "
                               "which the meshes are read.",
                               size_words(s)));
+}
+
+std::optional<Notice> outside(const PieceFacts& f) {
+  if (!(f.pocket_beyond_skin > 0.02))
+    return std::nullopt;
+  Notice notice{
+      "pocket-outside",
+      fmt::format("No skin lies under {:.0f} % of the pocket. Check that both meshes have "
+                  "the same origin.",
+                  100 * f.pocket_beyond_skin),
+      both ? Severity::unproven : Severity::doubt};
+  return notice;
+}
+
+std::optional<Notice> ends_below(const SurfaceFacts& f, const char* name, const FitOptions& o) {
+  if (!f.ends_below || !hole_matters({{}, f.ends_below->by_mm, f.ends_below->wall_mm}, o))
+    return std::nullopt;
+  return unproven("ends-below-face",
+                  fmt::format("The {} ends {:.3f} mm below the pocket face. No wall was measured "
+                              "above its rim; draw it up to the face.",
+                              name, f.ends_below->by_mm));
+}
+
+std::optional<Notice> above_face(const PieceFacts& f, const FitOptions& o) {
+  if (!f.above_face)
+    return std::nullopt;
+  const double least = f.above_face->least_wall_mm;
+  const bool thinner = least < o.least_wall_mm - 1e-3 && least < o.limit_mm + o.reach_mm;
+  return Notice{"face-below-flat",
+                fmt::format("You said the pocket face is at z = {:.3f} mm, the meshes show it at z "
+                            "= {:.3f} mm. The walls between the two, the thinnest {:.3f} mm, were "
+                            "left out; that is right only where the meshes are drawn taller than "
+                            "the board.",
+                            f.above_face->stated_z_mm, f.above_face->shown_z_mm, least),
+                thinner ? Severity::unproven : Severity::doubt};
 }
 
 std::optional<Notice> far_over_limit(const FitOptions& o) {
@@ -157,8 +199,12 @@ std::vector<Notice> fit_findings(const PieceFacts& f, const FitOptions& o) {
   add(upside_down(f, o));
   add(other_scale(f, o));
   add(beyond_machine(f));
+  add(outside(f));
+  add(ends_below(f.pocket, "pocket", o));
+  add(ends_below(f.skin, "skin", o));
+  add(above_face(f, o));
   // The last question, where no other finding says more.
-  if (out.empty())
+  if (!leaves_unproven(out))
     add(far_over_limit(o));
   add_holes(f.pocket, "pocket", o, out);
   add_holes(f.skin, "skin", o, out);

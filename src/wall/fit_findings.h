@@ -26,6 +26,9 @@ struct FitOptions {
 ///  upside-down      one bulges up where the other hangs down
 ///  pocket-scale     the pocket would fit if it were 2 or 10 times larger or smaller
 ///  size-beyond      larger than what a small router holds
+///  pocket-outside   more than half of the plan of both lies beyond the other (a doubt below that)
+///  ends-below-face  an open surface ends under the pocket face where a wall may be thin
+///  face-below-flat  a stated face leaves a thinner wall unmeasured (a doubt for any other)
 ///  far-over-limit   no wall is anywhere near the limit
 ///  hole             an inner open edge where a wall may be thin
 ///  open-everywhere  too many open edges to tell seams from holes

@@ -5,7 +5,9 @@
 // to it from below leaves a thin wall. Its thickness at a skin point is the height of the pocket
 // face above it. Asked of facets within 45 degrees of level that look away from the face: steeper
 // ones meet it as the side of an edge, not as the other face of a wall (common practice: an edge
-// under 45 degrees is a feather edge).
+// under 45 degrees is a feather edge). Asked also, however steep its facets are, of a corner above
+// which a cone of 45 degrees to all sides is wood: the bottom of a groove or of a dent that comes
+// up from the skin's side.
 //
 // Corners are enough: the thickness is linear on a facet, and where a facet passes under the
 // pocket's rim the rim itself, which is part of the pocket's surface, is no further away than the
@@ -13,6 +15,7 @@
 #pragma once
 
 #include "base/run_context.h"
+#include "geometry/columns.h"
 #include "wall/air_side.h"
 #include "wall/wall_map.h"
 
@@ -26,6 +29,8 @@ struct LandOf {
   double nudge_mm = 0;        ///< further from the face than rounding
   const AirSide* pocket_air;  ///< is a point in the pocket's air?
   const AirSide* outside_air; ///< is a point outside the skin?
+  const Columns* skin;        ///< of the skin; beyond the outline of a sheet and under an
+                              ///< overhang there is no wood
 };
 
 struct LandLeast {
@@ -34,7 +39,8 @@ struct LandLeast {
 };
 
 /// Lowers the walls of `skin` to the land where that is thinner (n then points straight down) and
-/// returns the least land that did so. Linear in the cells.
+/// returns the least land that did so. Linear in the cells: at most four points of a cell and
+/// sixteen of a sample are asked for their side.
 std::optional<LandLeast> measure_land(WallMap& skin, const LandOf& of, const RunContext& run);
 
 } // namespace leastwall

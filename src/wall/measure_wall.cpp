@@ -3,6 +3,7 @@
 #include "base/errors.h"
 #include "base/parallel.h"
 #include "geometry/inspect_mesh.h"
+#include "wall/flat_rim.h"
 #include "wall/land.h"
 #include "wall/least_wall.h"
 #include "wall/machined_surface.h"
@@ -160,6 +161,22 @@ double least_of_rim(const TriMesh& rim, const ClosestSurface& pocket, const RunC
       [](double& least, double part) { least = std::min(least, part); });
 }
 
+std::optional<double> lower_of(std::optional<double> a, std::optional<double> b) {
+  return a && b ? std::optional(std::min(*a, *b)) : a ? a : b;
+}
+
+/// The least wall between a face that was stated and the one that is shown above it.
+double least_above(const Body& pocket, const Body& skin, const ShownFace& shown,
+                   const PocketFace& stated, const RunContext& run) {
+  const PocketFace face =
+      shown.found.opens ? shown.found : PocketFace{*shown.rim_z_mm, true, {}, false};
+  const TriMesh above = machined_surface(pocket.whole, face).mesh;
+  if (above.triangles.empty())
+    return std::numeric_limits<double>::max();
+  return least_of_rim(above_plane(machined_surface(skin.whole, face).mesh, stated.top_z_mm),
+                      ClosestSurface(above), run);
+}
+
 /// The deeper of what either surface reaches into the other's air.
 WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
                             const RefinedMap& pocket, const WallProbe& pocket_probe,
@@ -198,8 +215,9 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   const Body& skin = *skin_body;
   PocketFace face = find_pocket_face(pocket.whole, pocket.columns, skin.whole, skin.columns);
   WallMeasurement result;
+  const ShownFace shown{face, options.pocket_sound ? std::nullopt : flat_rim(pocket.whole)};
   if (options.top_z_mm)
-    face = stated_face(*options.top_z_mm, face, result.notices);
+    face = stated_face(*options.top_z_mm, shown, result.notices);
   run.progress("building trees", 0.1);
   std::optional<Machined> pocket_wall, skin_wall;
   std::optional<ClosestSurface> pocket_tree_made;
@@ -237,6 +255,11 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
                                  options.rim_depth_mm));
   const ClosestSurface& pocket_tree = *pocket_tree_made;
   const TriMesh& skin_asked = options.rim_depth_mm > 0 ? skin_left : skin_wall->surface.mesh;
+  // Where the rim runs out, neither surface is asked.
+  TriMesh pocket_left;
+  if (options.rim_depth_mm > 0)
+    pocket_left = below_plane(pocket_wall->surface.mesh, face.top_z_mm - options.rim_depth_mm);
+  const TriMesh& pocket_asked = options.rim_depth_mm > 0 ? pocket_left : pocket_wall->surface.mesh;
   const double nudge = 2 * std::max(plane_tolerance_mm(pocket.columns.box()),
                                     plane_tolerance_mm(skin.columns.box()));
   const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
@@ -266,19 +289,18 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   run.progress("looking from the pocket", 0.8);
   const AirSide pocket_side(*skin_wall->air, sign_top);
   const bool skin_cut = crossed || thinnest_sample(skin_map.map, run) <= 0;
-  const bool pocket_cut =
-      !skin_cut && !options.pocket_map &&
-      pocket_side.any_in_air(pocket_wall->surface.mesh, pair ? pair->pair.distance : 0.0,
-                             fine.coarse_spacing_mm, run);
+  const bool pocket_cut = !skin_cut && !options.pocket_map &&
+                          pocket_side.any_in_air(pocket_asked, pair ? pair->pair.distance : 0.0,
+                                                 fine.coarse_spacing_mm, run);
   std::optional<ClosestSurface> skin_tree;
   std::optional<WallProbe> pocket_probe;
   RefinedMap pocket_map;
   if (skin_cut || pocket_cut || options.pocket_map) {
-    skin_tree.emplace(skin_asked);
+    skin_tree.emplace(skin_wall->surface.mesh);
     pocket_probe.emplace(*skin_tree, pocket_side, false);
     RefineOptions coarse = fine;
     coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
-    pocket_map = refine(refine_start(pocket_wall->surface.mesh, run), *pocket_probe, coarse, run);
+    pocket_map = refine(refine_start(pocket_asked, run), *pocket_probe, coarse, run);
   }
   if (skin_cut || (pocket_probe && thinnest_sample(pocket_map.map, run) <= 0)) {
     bool settled = true;
@@ -305,16 +327,48 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   result.skin_area_mm2 = area_of(skin_map.map, false, run);
   if (skin_cut && result.skin_area_mm2 > 0)
     result.facts.skin_in_air = area_of(skin_map.map, true, run) / result.skin_area_mm2;
-  if (!options.skin_sound)
-    find_holes(result.facts.skin, skin_wall->surface.mesh, face.top_z_mm,
+  const TriMesh &pocket_mesh_wall = pocket_wall->surface.mesh,
+                &skin_mesh_wall = skin_wall->surface.mesh;
+  const auto skin_tree_now = [&]() -> const ClosestSurface& {
+    if (!skin_tree)
+      skin_tree.emplace(skin_mesh_wall);
+    return *skin_tree;
+  };
+  // What is left of a body without its lid ends in a flat rim too, whatever else is lost of it.
+  const auto asked_of = [&face](const Machined& wall, const std::optional<double>& rim,
+                                const TriMesh& other) {
+    OpenRunsAsked asked{face.top_z_mm,
+                        rim.has_value() || (face.opens && wall.air->test() != AirTest::sheet),
+                        false, &other};
+    if (rim.has_value() && rim.value() < face.top_z_mm)
+      asked.top_z_mm = rim.value();
+    return asked;
+  };
+  std::optional<double> skin_ends, pocket_ends;
+  if (!options.skin_sound) {
+    skin_ends = flat_rim(skin_mesh_wall);
+    find_holes(result.facts.skin, skin_mesh_wall, asked_of(*skin_wall, skin_ends, pocket_mesh_wall),
                [&]() -> const ClosestSurface& { return pocket_tree; });
-  if (!options.pocket_sound)
-    find_holes(result.facts.pocket, pocket_wall->surface.mesh, face.top_z_mm,
-               [&]() -> const ClosestSurface& {
-                 if (!skin_tree)
-                   skin_tree.emplace(skin_asked);
-                 return *skin_tree;
-               });
+  }
+  if (!options.pocket_sound) {
+    pocket_ends = flat_rim(pocket_mesh_wall);
+    OpenRunsAsked asked = asked_of(*pocket_wall, pocket_ends, skin_mesh_wall);
+    asked.pocket = true;
+    find_holes(result.facts.pocket, pocket_mesh_wall, asked, skin_tree_now);
+  }
+  result.facts.pocket_beyond_skin = beyond(pocket.columns, skin.columns, face.top_z_mm);
+  result.facts.skin_beyond_pocket = beyond(skin.columns, pocket.columns, face.top_z_mm);
+  const auto ends_under = [&face](std::optional<double> one, std::optional<double> other) {
+    const double at = face.opens ? face.top_z_mm : other.value_or(-1e300);
+    return one && at - *one > kSeam_mm ? std::optional(at) : std::nullopt;
+  };
+  if (const auto at = ends_under(pocket_ends, skin_ends))
+    result.facts.pocket.ends_below =
+        ends_below_by(pocket_mesh_wall, *pocket_ends, *at, skin_tree_now());
+  if (const auto at = ends_under(skin_ends, pocket_ends))
+    result.facts.skin.ends_below = ends_below_by(skin_mesh_wall, *skin_ends, *at, pocket_tree);
+  if (const auto z = shown.z_mm(); z && options.top_z_mm && face.top_z_mm < *z - kSameFace_mm)
+    result.facts.above_face = {face.top_z_mm, *z, least_above(pocket, skin, shown, face, run)};
   result.skin = std::move(skin_map.map);
   if (options.pocket_map)
     result.pocket = std::move(pocket_map.map);
@@ -323,9 +377,12 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   result.skin.spots.push_back(
       {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});
   result.skin.samples.push_back({result.least.skin, result.least.n, result.least.wall_mm});
-  if (options.land && face.opens) {
+  const std::optional<double> land_top =
+      lower_of(face.opens ? std::optional(face.top_z_mm) : std::nullopt, shown.rim_z_mm);
+  if (options.land && land_top) {
     const AirSide pocket_air(*pocket_wall->air, sign_top), outside(*skin_wall->air, sign_top);
-    const auto land = measure_land(result.skin, {face.top_z_mm, nudge, &pocket_air, &outside}, run);
+    const auto land =
+        measure_land(result.skin, {*land_top, nudge, &pocket_air, &outside, &skin.columns}, run);
     if (land && land->place.wall_mm < result.least.wall_mm)
       result.least = land->place;
   }
@@ -339,7 +396,11 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   result.left_out_area_mm2 = pocket_wall->surface.left_out_mm2 + skin_wall->surface.left_out_mm2;
   result.fine_spacing_mm = fine.fine_spacing_mm;
   result.ambiguous_points = skin_side.ambiguous_points() + pocket_side.ambiguous_points();
-  result.assumptions = {face.why, pocket_wall->air->words(), skin_wall->air->words()};
+  if (options.land && !land_top)
+    result.assumptions.push_back("No pocket face was found or stated: wood beside the pocket was "
+                                 "not measured up to it.");
+  result.assumptions.insert(result.assumptions.begin(),
+                            {face.why, pocket_wall->air->words(), skin_wall->air->words()});
   if (result.ambiguous_points > 0)
     result.notices.push_back(
         {"side-unclear",

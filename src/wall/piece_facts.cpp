@@ -1,6 +1,7 @@
 #include "wall/piece_facts.h"
 
 #include "geometry/mesh_edges.h"
+#include "wall/machined_surface.h"
 #include "wall/open_runs.h"
 
 #include <algorithm>
@@ -46,16 +47,50 @@ SurfaceFacts surface_facts(const TriMesh& machined, const OpenEdgesKnown& known)
   return facts;
 }
 
-void find_holes(SurfaceFacts& facts, const TriMesh& machined, double top_z_mm,
-                const std::function<const ClosestSurface&()>& other) {
-  const OpenRuns runs = open_runs(machined, top_z_mm);
+void find_holes(SurfaceFacts& facts, const TriMesh& machined, const OpenRunsAsked& asked,
+                const std::function<const ClosestSurface&()>& other_tree) {
+  const OpenRuns runs = open_runs(machined, asked);
   facts.holes_looked_at = runs.looked_at;
   for (const OpenRun& run : runs.holes) {
-    SurfaceHole hole{run.box.middle(), run.across_mm(), std::numeric_limits<double>::max()};
+    SurfaceHole hole{run.box.middle(), run.across_mm, std::numeric_limits<double>::max()};
     for (const Vec3 p : run.edges)
-      hole.wall_mm = std::min(hole.wall_mm, other().nearest(p).distance);
+      hole.wall_mm = std::min(hole.wall_mm, other_tree().nearest(p).distance);
     facts.holes.push_back(hole);
   }
+}
+
+EndsBelow ends_below_by(const TriMesh& machined, double rim_z_mm, double top_z_mm,
+                        const ClosestSurface& other) {
+  EndsBelow ends{top_z_mm - rim_z_mm, std::numeric_limits<double>::max()};
+  const double on_rim = rim_z_mm - plane_tolerance_mm(machined.box());
+  for (const Tri& t : machined.triangles)
+    for (const std::uint32_t v : t)
+      if (machined.vertices[v].z >= on_rim)
+        ends.wall_mm = std::min(ends.wall_mm, other.nearest(machined.vertices[v]).distance);
+  return ends;
+}
+
+double beyond(const Columns& surface, const Columns& other, double top_z_mm) {
+  constexpr int kAcross = 64;
+  const Box box = surface.box();
+  // What lies on the face is not asked, where there is anything under it.
+  const double tolerance = plane_tolerance_mm(box);
+  const double below =
+      box.low.z < top_z_mm - tolerance ? top_z_mm - tolerance : std::numeric_limits<double>::max();
+  int asked = 0, missed = 0;
+  for (int i = 0; i < kAcross; ++i)
+    for (int j = 0; j < kAcross; ++j) {
+      // Off the middle, so that no line of a regular mesh is met again and again.
+      const double x = box.low.x + box.size().x * (i + 0.4871) / kAcross;
+      const double y = box.low.y + box.size().y * (j + 0.5127) / kAcross;
+      const std::optional<double> floor = surface.lowest(x, y);
+      if (!floor || *floor >= below)
+        continue;
+      ++asked;
+      if (!other.lowest(x, y))
+        ++missed;
+    }
+  return asked > 0 ? double(missed) / asked : 0;
 }
 
 } // namespace leastwall

@@ -3,7 +3,9 @@
 #pragma once
 
 #include "geometry/closest_surface.h"
+#include "geometry/columns.h"
 #include "geometry/mesh.h"
+#include "wall/open_runs.h"
 
 #include <functional>
 #include <optional>
@@ -18,6 +20,11 @@ struct SurfaceHole {
   double wall_mm = 0;   ///< least distance from its edge to the other surface
 };
 
+/// A surface whose flat rim ends under the pocket face.
+struct EndsBelow {
+  double by_mm = 0, wall_mm = 0; ///< how far, and how far the other surface is from that rim
+};
+
 /// Facts of one machined surface.
 struct SurfaceFacts {
   Box box; ///< mm
@@ -28,11 +35,20 @@ struct SurfaceFacts {
   double plan_area_mm2 = 0;       ///< area of its facets seen from above, layers added up
   std::vector<SurfaceHole> holes; ///< widest first
   bool holes_looked_at = true;
+  std::optional<EndsBelow> ends_below;
 };
 
 struct PieceFacts {
   SurfaceFacts pocket, skin;
   double skin_in_air = 0; ///< share of the skin's area that lies in what the pocket cuts away
+  /// Share of the pocket's plan, under the pocket face, with no skin above or below it.
+  double pocket_beyond_skin = 0;
+  double skin_beyond_pocket = 0; ///< share of the skin's plan with no pocket above or below it
+  /// What a face stated below the one shown leaves unmeasured.
+  struct AboveFace {
+    double stated_z_mm = 0, shown_z_mm = 0, least_wall_mm = 0;
+  };
+  std::optional<AboveFace> above_face;
 };
 
 /// What is known of the open edges of a surface: nothing, or that the body it was cut from is
@@ -45,9 +61,17 @@ struct OpenEdgesKnown {
 /// Everything but the holes.
 SurfaceFacts surface_facts(const TriMesh& machined, const OpenEdgesKnown& known);
 
-/// Fills the holes of `facts`. `other` gives the other surface; it is called only where there is a
-/// hole. `top_z_mm`: the pocket face.
-void find_holes(SurfaceFacts& facts, const TriMesh& machined, double top_z_mm,
-                const std::function<const ClosestSurface&()>& other);
+/// Fills the holes of `facts`. `other_tree` gives the other surface for distances; it is called
+/// only where there is a hole.
+void find_holes(SurfaceFacts& facts, const TriMesh& machined, const OpenRunsAsked& asked,
+                const std::function<const ClosestSurface&()>& other_tree);
+
+/// How far under `top_z_mm` the flat rim at `rim_z_mm` lies, and how near the other surface is.
+EndsBelow ends_below_by(const TriMesh& machined, double rim_z_mm, double top_z_mm,
+                        const ClosestSurface& other);
+
+/// Share of the plan of what lies under `top_z_mm` with nothing of `other` above or below it, from
+/// a grid over the plan.
+double beyond(const Columns& surface, const Columns& other, double top_z_mm);
 
 } // namespace leastwall

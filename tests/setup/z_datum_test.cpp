@@ -3,6 +3,7 @@
 
 #include "base/errors.h"
 
+#include <cmath>
 #include <doctest/doctest.h>
 #include <utility>
 
@@ -173,6 +174,12 @@ TEST_CASE("the land ends in the board's own face: by hand, for the four zero pai
       const double k_b = b == ZeroFrom::top;
       CHECK(known_change(s, land) == Approx(0.3 * k_b).epsilon(1e-12));
       CHECK(causes_with(s, "board-thickness").back().sensitivity(land) == Approx(k_b));
+      s.board.variation_mm = 0.1; // only where side B is touched
+      double uneven = 0;
+      for (const Cause& c : causes_with(s, "board-variation"))
+        uneven += std::abs(c.sensitivity(land)) * c.size;
+      CHECK(uneven == Approx(0.1 * k_b).epsilon(1e-12));
+      s.board.variation_mm = 0;
       s.side_b.assumed_thickness_mm = 20.1; // the programs differ
       CHECK(known_change(s, land) == Approx(0.2 * k_b).epsilon(1e-12));
       s.board.thickness_readings =

@@ -14,12 +14,14 @@
 #include <cmath>
 #include <doctest/doctest.h>
 #include <functional>
+#include <numbers>
 #include <random>
 #include <set>
 
 using namespace leastwall;
 using namespace leastwall::test;
 using namespace leastwall::shapes;
+using doctest::Approx;
 
 namespace {
 
@@ -108,8 +110,26 @@ bool at_bottom(Vec3 p) {
   return std::hypot(p.x, p.y) < 6 && p.z < -10;
 }
 
+/// Parts of a bowl that are lost where they meet its rim.
+bool notch(Vec3 p) {
+  return p.x > 5 && std::abs(p.y) < 4 && p.z > -12 && p.z < -1e-6;
+}
+bool wedge(Vec3 p) {
+  return p.x > 0 && std::abs(p.y) < 0.2 * p.x && p.z < -1e-6;
+}
+bool across(Vec3 p) {
+  return std::abs(p.y) < 0.2 * std::abs(p.x) && p.z < -1e-6;
+}
+bool upper(Vec3 p) {
+  return p.z > -24.2 * std::sin(std::numbers::pi / 12); // whole rows
+}
+bool under_lid(Vec3 p) {
+  return upper(p) && p.z < -1e-6;
+}
+
 TriMesh flat(double z, double half = 30) {
-  return sheet({-half, half}, {-half, half}, 12, 12, [z](double, double) { return z; });
+  const int n = static_cast<int>(half); // facets of 2 mm
+  return sheet({-half, half}, {-half, half}, n, n, [z](double, double) { return z; });
 }
 
 struct Pair {
@@ -153,6 +173,27 @@ TEST_CASE("pairs that do not belong together are unproven, each by its name") {
        without(flat(-6, 25), [](Vec3 v) { return std::abs(v.x) < 4 && std::abs(v.y) < 4; })},
       {"bottom of a box lost", "hole", box({-20, -20, -9}, {20, 20, 0}),
        without(box({-21, -21, -10}, {21, 21, 0}), [](Vec3 v) { return v.z < -9.99; })},
+      {"notch from the rim in the pocket sheet", "hole", without(p, notch), s},
+      {"notch from the rim in the plug", "hole", without(plug(), notch), body()},
+      {"notch in the pocket sheet, skin a body", "hole", without(p, notch), body()},
+      {"notch in the skin sheet", "hole", p, without(s, notch)},
+      {"notch in the skin body", "hole", plug(), without(body(), notch)},
+      {"wedge from rim to bottom", "hole", without(p, wedge), s},
+      {"wedge from rim to bottom, bodies", "hole", without(plug(), wedge), body()},
+      {"cut across", "hole", without(p, across), s},
+      {"cut across, bodies", "hole", without(plug(), across), body()},
+      {"ring lost under the lid", "ends-below-face", without(plug(), under_lid), body()},
+      {"pocket ends under the face", "ends-below-face", without(p, upper), s},
+      {"pocket ends under the face, skin a body", "ends-below-face", without(p, upper), body()},
+      {"skin ends under the face", "ends-below-face", p, without(s, upper)},
+      {"skin body lost under its lid", "ends-below-face", plug(), without(body(), under_lid)},
+      {"slit of 4 mm across a plate", "hole",
+       without(flat(-5), [](Vec3 v) { return std::abs(v.x) < 2; }), flat(-6, 25)},
+      {"slit from the edge to the middle", "hole",
+       without(flat(-5), [](Vec3 v) { return std::abs(v.x) < 2 && v.y < 0; }), flat(-6, 25)},
+      {"strips", "hole", without(flat(-5), [](Vec3 v) { return std::fmod(v.x + 60, 10) < 4; }),
+       flat(-6, 25)},
+      {"pocket moved off the skin", "pocket-outside", moved(flat(-5, 20), {50, 0, 0}), flat(-6)},
       {"swapped bodies", "meshes-swapped", body(), plug()},
       {"swapped sheets", "meshes-swapped", s, p},
   };
@@ -238,8 +279,28 @@ TEST_CASE("good pairs are left alone") {
     return std::all_of(t.begin(), t.end(),
                        [&](std::uint32_t v) { return round_island.vertices[v].z > -1e-9; });
   });
+  // The same pocket, round an island, that ends half a millimetre under the face, or on a slope.
+  const auto slope = [](TriMesh m) {
+    for (Vec3& v : m.vertices)
+      v.z += 0.05 * v.x;
+    return m;
+  };
+  const TriMesh low_island = without(round_island, [](Vec3 v) { return v.z > -0.5; });
+  const auto quarter = [&](TriMesh m) {
+    return without(std::move(m), [](Vec3 v) { return v.y > 0 || v.x > 0; });
+  };
+  const auto panel = [](double x, double y) {
+    return std::max(std::abs(x) / 30, std::abs(y) / 24) > 0.9 ? -12.0 : -4.0;
+  };
   const std::vector<Pair> pairs = {
       {"bowls", "", p, s},
+      {"quarter of a bowl", "", quarter(p), quarter(s)},
+      {"half of a plug", "", near_half(plug()), near_half(body())},
+      {"island under the face", "", low_island, box({-60, -60, -11}, {60, 60, 0})},
+      {"island, all on a slope", "", slope(round_island),
+       slope(sheet({-60, 60}, {-60, 60}, 20, 20, [](double, double) { return -11.0; }))},
+      {"framed panel under a flat pocket", "", flat(-3, 20),
+       sheet({-36, 36}, {-30, 30}, 72, 60, panel)},
       {"plug and body", "", plug(), body()},
       {"plug and sheet", "", plug(), s},
       {"sheet and body", "", p, body()},
@@ -256,6 +317,13 @@ TEST_CASE("good pairs are left alone") {
       {"half cut by a parting plane", "", near_half(p), near_half(s)},
       {"two plates", "", flat(-10), flat(-11, 25)},
       {"front up and down", "", wavy(1.2), wavy(0)},
+      {"outline with small bays", "", wavy(1.2),
+       without(
+           sheet({-40, 40}, {-30, 30}, 80, 60,
+                 [](double x, double y) { return -8 + 1.5 * std::sin(x / 9) * std::cos(y / 7); }),
+           [](Vec3 v) {
+             return std::pow(v.x / 38, 2) + std::pow(v.y / (15 + 3 * std::cos(v.x)), 2) > 1;
+           })},
       {"panel with a floor above its front", "",
        sheet({-40, 40}, {-30, 30}, 40, 30,
              [](double x, double y) {
@@ -282,6 +350,20 @@ TEST_CASE("good pairs are left alone") {
     const Found f = found(pair.pocket, pair.skin);
     CAPTURE(f.least_mm);
     CAPTURE(f.words);
+    CHECK(f.unproven.empty());
+  }
+  // Panels whose walls are over twice the limit.
+  const auto hollow_front = [](double x, double y) {
+    return -12 + 5 * std::exp(-(x * x + y * y) / 300);
+  };
+  const auto bowl_back = [](double x, double y) { return -6 * std::exp(-(x * x + y * y) / 300); };
+  for (const auto& [pocket, skin] :
+       {std::pair{flat(-3, 20), sheet({-36, 36}, {-30, 30}, 72, 60, panel)},
+        std::pair{sheet({-40, 40}, {-30, 30}, 40, 30, bowl_back),
+                  sheet({-38, 38}, {-28, 28}, 40, 30, hollow_front)}}) {
+    const Found f = found(pocket, skin, 0.4);
+    CAPTURE(f.words);
+    CHECK(f.least_mm == Approx(1.0).epsilon(0.01));
     CHECK(f.unproven.empty());
   }
   // Whatever limit is asked for.

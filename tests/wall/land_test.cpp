@@ -111,6 +111,30 @@ TEST_CASE("upright sides, steep rims and a lowered lip are no land") {
         Approx(0.9).epsilon(1e-9));
 }
 
+TEST_CASE("a V groove from the skin's side leaves the land over its bottom, whatever its angle") {
+  // A plug of radius 10 in a board of 12 mm; the groove's bottom lies 0.2 mm under the face.
+  for (const double slope : {0.5, 1.0, 1.0001, std::sqrt(3.0), 3.0}) {
+    CAPTURE(slope);
+    const double half = 11.8 / slope, half_at_top = std::max(1e-3, half);
+    TriMesh groove;
+    const double x[] = {-30, 16 - std::min(half_at_top, 5.0), 16, 16 + std::min(half_at_top, 5.0),
+                        60};
+    const double bottom = -0.2 - slope * std::min(half_at_top, 5.0);
+    const double z[] = {bottom, bottom, -0.2, bottom, bottom};
+    for (std::uint32_t i = 0; i < 5; ++i)
+      for (const double y : {-30.0, 30.0})
+        groove.vertices.push_back({x[i], y, z[i]});
+    for (std::uint32_t i = 0; i < 4; ++i) {
+      groove.triangles.push_back({2 * i, 2 * i + 2, 2 * i + 3});
+      groove.triangles.push_back({2 * i, 2 * i + 3, 2 * i + 1});
+    }
+    const TriMesh plug = lathe(closed({{10, 0}, {9, bottom + 0.9}, {0, bottom + 0.9}}));
+    const WallMeasurement m = measure(plug, groove);
+    CHECK(m.least.wall_mm == Approx(0.2).epsilon(1e-6));
+    CHECK(m.least.skin.x == Approx(16));
+  }
+}
+
 TEST_CASE("a feather edge runs out to nothing, and a stated rim is left out and told") {
   // A lens of 30 degrees: its edge is 0 thick; under 2 mm below the face the walls are 0.9 mm.
   const double t = std::tan(30 * std::numbers::pi / 180);

@@ -2,6 +2,7 @@
 #include "wall/stated_face.h"
 
 #include "support/shapes.h"
+#include "wall/fit_findings.h"
 #include "wall/measure_wall.h"
 
 #include <doctest/doctest.h>
@@ -35,8 +36,8 @@ TEST_CASE("a face stated above the flat is told, and the walls are those under t
   }
   CHECK(measure(pocket, skin, 5)
             .notices[0]
-            .text.starts_with("You said the pocket face is at z = 5.000 mm, the meshes show a flat "
-                              "at z = 0.000 mm."));
+            .text.starts_with("You said the pocket face is at z = 5.000 mm, the meshes show it at "
+                              "z = 0.000 mm."));
   // The same with an open skin: the plug's lid is the flat.
   TriMesh open = skin;
   std::erase_if(open.triangles, [&](const Tri& t) {
@@ -50,9 +51,56 @@ TEST_CASE("a face stated at the flat, or where bodies are drawn taller, is taken
   const TriMesh skin = box({-20.9, -15.9, -9.9}, {20.9, 15.9, 0});
   CHECK(measure(box({-20, -15, -9}, {20, 15, 0}), skin, 0).notices.empty());
   CHECK(measure(box({-20, -15, -9}, {20, 15, 3}), skin, 0).notices.empty());
+  // As good as the flat: the flat itself, to the last digit.
+  for (const double z : {-0.009, 0.0011, 0.0099}) {
+    const WallMeasurement same = measure(box({-20, -15, -9}, {20, 15, 0}), skin, z);
+    CHECK(same.notices.empty());
+    CHECK(same.top_z_mm == 0.0);
+    CHECK(same.least.wall_mm == Approx(0.9).epsilon(1e-9));
+  }
+  // What a lower face leaves out is measured: the same wall, or a thinner one.
+  const auto said = [](const WallMeasurement& m) {
+    for (const Notice& n : fit_findings(m.facts, {0.6, m.least.wall_mm, 0.1}))
+      if (n.code == "face-below-flat")
+        return n.severity == Severity::unproven ? 2 : 1;
+    return 0;
+  };
   const WallMeasurement m = measure(box({-20, -15, -9}, {20, 15, 0}), skin, -2);
-  REQUIRE(m.notices.size() == 1);
-  CHECK(m.notices[0].code == "face-below-flat");
-  CHECK(m.notices[0].severity == Severity::doubt);
   CHECK(m.top_z_mm == Approx(-2));
+  CHECK(said(m) == 1);
+  REQUIRE(m.facts.above_face.has_value());
+  CHECK(m.facts.above_face->least_wall_mm == Approx(0.9).epsilon(1e-9));
+  // A collar that leaves 0.3 mm down to 1 mm below the flat: as bodies and with an open pocket.
+  for (const bool open : {false, true}) {
+    TriMesh pocket = box({-20, -15, -9}, {20, 15, 0});
+    const TriMesh collar = box({-20.6, -15.6, -1}, {20.6, 15.6, 0});
+    pocket = joined(pocket, collar);
+    if (open)
+      std::erase_if(pocket.triangles, [&](const Tri& t) {
+        return pocket.vertices[t[0]].z + pocket.vertices[t[1]].z + pocket.vertices[t[2]].z > -1e-9;
+      });
+    CHECK(said(measure(pocket, skin, -2)) == 2);
+    CHECK(measure(pocket, skin, 0).least.wall_mm == Approx(0.3).epsilon(1e-9));
+  }
+}
+
+TEST_CASE("a face stated above the flat rim of an open pocket is told as well") {
+  // Nothing but sheets: bowls of boxes without their lids.
+  const auto open = [](TriMesh m) {
+    std::erase_if(m.triangles, [&](const Tri& t) {
+      return m.vertices[t[0]].z + m.vertices[t[1]].z + m.vertices[t[2]].z > -1e-9;
+    });
+    return m;
+  };
+  const TriMesh pocket = open(box({-20, -15, -9}, {20, 15, 0}));
+  const TriMesh skin = open(box({-20.9, -15.9, -9.9}, {20.9, 15.9, 0}));
+  const WallMeasurement m = measure(pocket, skin, 1);
+  REQUIRE(m.notices.size() == 1);
+  CHECK(m.notices[0].code == "face-above-rim");
+  CHECK(m.notices[0].severity == Severity::doubt);
+  // It leaves a millimetre above the rim unmeasured, where a wall of 0.9 mm ends.
+  REQUIRE(m.facts.pocket.ends_below.has_value());
+  CHECK(m.facts.pocket.ends_below->by_mm == Approx(1));
+  CHECK(m.facts.pocket.ends_below->wall_mm == Approx(0.9));
+  CHECK(measure(pocket, skin, 0).notices.empty());
 }
