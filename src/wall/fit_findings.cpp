@@ -110,6 +110,8 @@ std::optional<Notice> beyond_machine(const PieceFacts& f) {
 std::optional<Notice> outside(const PieceFacts& f) {
   if (!(f.pocket_beyond_skin > 0.02))
     return std::nullopt;
+  // A relief may be cut wider than its outline; then the skin lies in it.
+  const bool both = f.pocket_beyond_skin > 0.5 && f.skin_beyond_pocket > 0.5;
   Notice notice{
       "pocket-outside",
       fmt::format("No skin lies under {:.0f} % of the pocket. Check that both meshes have "
