@@ -8,9 +8,38 @@
 #include "job/place_mesh.h"
 #include "job/read_job.h"
 
+#include <atomic>
+#include <exception>
 #include <utility>
 
 namespace leastwall {
+namespace {
+
+/// When both are broken, the pocket is the one that is told, whichever was found first.
+void load_at_once(MeshWanted& pocket, MeshWanted& skin, const RunContext& run) {
+  std::exception_ptr pocket_failed, skin_failed;
+  std::atomic<bool> in_vain = false; // the skin is, once the pocket has failed
+  RunContext skin_run = run;
+  skin_run.cancelled = [&] { return in_vain || (run.cancelled && run.cancelled()); };
+  const auto load = [](MeshWanted& mesh, const RunContext& context, std::exception_ptr& failed) {
+    try {
+      mesh.loaded = load_mesh(mesh.file, mesh.load, context);
+    } catch (...) {
+      failed = std::current_exception();
+    }
+  };
+  both_at_once(
+      [&] {
+        load(pocket, run, pocket_failed);
+        in_vain = pocket_failed != nullptr;
+      },
+      [&] { load(skin, skin_run, skin_failed); });
+  for (const std::exception_ptr& failed : {pocket_failed, skin_failed})
+    if (failed)
+      std::rethrow_exception(failed);
+}
+
+} // namespace
 
 void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const RunContext& run,
                std::optional<std::uint64_t> memory_limit_bytes) {
@@ -21,8 +50,7 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Ru
   size.cells = stated_triangles(skin.file).value_or(0); // one each, unless they are cut further
   size.triangles = stated_triangles(pocket.file).value_or(0) + size.cells;
   require_memory(size, memory_limit_bytes);
-  both_at_once([&] { pocket.loaded = load_mesh(pocket.file, pocket.load, run); },
-               [&] { skin.loaded = load_mesh(skin.file, skin.load, run); });
+  load_at_once(pocket, skin, run);
   std::error_code ignored;
   if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
     input.warnings.push_back({"same-file",

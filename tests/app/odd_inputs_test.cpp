@@ -240,8 +240,8 @@ TEST_CASE("OBJ with faces of no or two corners, points and lines") {
         2, {"o.obj"});
 }
 
-// IEEE Std 1003.1, "Shell Command Language", 2.2.2: all but a single quote stands for itself between
-// single quotes.
+// IEEE Std 1003.1, "Shell Command Language", 2.2.2: all but a single quote stands for itself
+// between single quotes.
 TEST_CASE("start: the command that it names next can be typed as it stands") {
   const TempDir dir;
   const std::string folder = (dir.path() / "the artist's $HOME piece").string();
@@ -255,4 +255,19 @@ TEST_CASE("start: the command that it names next can be typed as it stands") {
   CHECK(std::filesystem::exists(said.out));
   const std::string plain = (dir.path() / "piece").string();
   CHECK(leastwall_program({"start", plain}).out.ends_with("check " + plain + "/gourd.toml\n"));
+}
+
+TEST_CASE("pocket and skin both broken: the pocket is told, whichever is found first") {
+  const TempDir folder;
+  // The pocket's fault stands at the end of a long file, the skin's at the start of a short one.
+  const TriMesh sheet = sheet_mesh(120, 80, [](double x, double y) { return x * y * 0.01; });
+  const auto pocket = folder.file("long.obj", obj_text(sheet) + "f 1 2 x\n");
+  const auto skin = folder.file("short.obj", "v 0 0 x\n");
+  for (const char* threads : {"1", "2", "2", "2"})
+    check_refused(leastwall_program({"check", "--pocket", pocket.string(), "--skin", skin.string(),
+                                     "--limit", "0.8", "--threads", threads}),
+                  2, {"long.obj"});
+  check_refused(leastwall_program({"check", "--pocket", skin.string(), "--skin", pocket.string(),
+                                   "--limit", "0.8", "--threads", "2"}),
+                2, {"short.obj"});
 }
