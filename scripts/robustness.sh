@@ -38,8 +38,9 @@ echo '| kind of input | how many tried | outcome |'
 echo '|---|---:|---|'
 cases "meshes: STL, malformed and odd" '*/geometry/stl_test.cpp'
 cases "meshes: PLY, malformed and odd" '*/geometry/ply_test.cpp'
-cases "meshes: OBJ, OFF, 3MF, glTF, COLLADA through the import" '*/geometry/import_test.cpp' \
-  '*/geometry/threemf_test.cpp' '*/geometry/assimp_models_test.cpp'
+cases "meshes: OBJ, OFF, 3MF, glTF, COLLADA" '*/geometry/obj_test.cpp' '*/geometry/off_test.cpp' \
+  '*/geometry/threemf_test.cpp' '*/geometry/gltf_test.cpp' '*/geometry/import_test.cpp' \
+  '*/geometry/assimp_models_test.cpp'
 cases "meshes: topology (open, flipped, doubled, non-manifold)" '*/geometry/inspect_mesh_test.cpp'
 cases "pocket and skin that do not belong together" '*/wall/likely_mistakes_test.cpp'
 cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.cpp'
@@ -62,7 +63,7 @@ awk '
   BEGIN {
     name["job"] = "damaged job text"
     name["readings"] = "damaged bed readings, and the flatness reckoned from them"
-    name["mesh"] = "damaged STL and PLY; what is looked at before an import"
+    name["mesh"] = "damaged meshes of every format; COLLADA as far as it is looked at before its import"
   }
   $1 in name && $3 ~ /^[0-9?]+$/ {
     printf "| %s | %s | %s |\n", name[$1], $3, $5 == "good" ? "sense, or one line" : "**" $5 "**"
@@ -70,7 +71,7 @@ awk '
   /^\.[a-z0-9]+ +[0-9]/ { tried += $2; accepted += $3; refused += $4; crashed += $5; stalled += $6 }
   END {
     if (tried)
-      printf "| damaged 3MF, glTF, OBJ, OFF, COLLADA through the import process | %d | %d meshes that " \
+      printf "| damaged 3MF, glTF, OBJ, OFF, and COLLADA through the import process | %d | %d meshes that " \
              "make sense, %d refusals, %d crashes and %d stalls of the importer told in one line |\n",
              tried, accepted, refused, crashed, stalled
   }' "$log"

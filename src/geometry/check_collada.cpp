@@ -43,6 +43,7 @@ class Arrays {
 
   void add_array(std::string_view tag, std::string_view list) {
     const std::uint64_t words = words_in(list);
+    check_numbers(list);
     if (const std::uint64_t said = number(tag, "count", "float_array", std::nullopt); said != words)
       refuse(file_,
              fmt::format("a COLLADA float_array announces {} numbers and holds {}", said, words));
@@ -72,6 +73,20 @@ class Arrays {
   }
 
  private:
+  void check_numbers(std::string_view list) const {
+    for (std::size_t at = 0; (at = list.find_first_not_of(kBlanks, at)) != list.npos;) {
+      const std::size_t end = std::min(list.find_first_of(kBlanks, at), list.size());
+      std::string_view word = list.substr(at, end - at);
+      word.remove_prefix(word.size() > 1 && word[0] == '+' && word[1] != '-' ? 1 : 0);
+      double value = 0;
+      const auto [stop, error] = std::from_chars(word.data(), word.data() + word.size(), value);
+      if (error == std::errc::invalid_argument || stop != word.data() + word.size())
+        refuse(file_, fmt::format("a COLLADA float_array holds \"{}\", which is no number",
+                                  one_line(word, 40)));
+      at = end;
+    }
+  }
+
   struct Reader {
     std::string_view id;
     std::uint64_t count, stride, offset;

@@ -8,7 +8,7 @@
 namespace leastwall {
 
 /// Throws InputError when an element p or vcount holds anything but digits and blanks, when a
-/// float_array holds another count of numbers than it announces, or an accessor reads beyond one.
+/// float_array holds what is no number or another count of them than it announces, or an accessor reads beyond one.
 void check_collada(const MappedFile& file);
 
 } // namespace leastwall

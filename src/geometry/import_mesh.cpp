@@ -20,22 +20,6 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
-const char* word_for(ImportKind kind) {
-  switch (kind) {
-  case ImportKind::obj:
-    return "obj";
-  case ImportKind::off:
-    return "off";
-  case ImportKind::threemf:
-    return "3mf";
-  case ImportKind::gltf:
-    return "gltf";
-  case ImportKind::collada:
-    return "dae";
-  }
-  return "";
-}
-
 [[noreturn]] void refuse_slow(const std::filesystem::path& file, double seconds) {
   refuse_file(file, fmt::format("the import took longer than {:.0f} s and was stopped", seconds),
               "export the mesh as binary STL or PLY");
@@ -103,10 +87,10 @@ std::filesystem::path import_program() {
                  "STL or PLY, which need no import");
 }
 
-ImportedSoup import_mesh(const std::filesystem::path& file, ImportKind kind,
-                         const LoadOptions& options, const RunContext& run) {
+ImportedSoup import_mesh(const std::filesystem::path& file, const LoadOptions& options,
+                         const RunContext& run) {
   ChildProcess process(import_program(),
-                       {word_for(kind), std::filesystem::absolute(file).string(),
+                       {"dae", std::filesystem::absolute(file).string(),
                         std::to_string(options.import_memory_bytes),
                         std::to_string(static_cast<long>(options.import_timeout_s) + 1)},
                        kImportHandle);

@@ -1,5 +1,5 @@
-// Formats other than STL and PLY: read by Assimp in a process of its own, `leastwall-import`, which
-// may crash, hang or run out of memory without harm to us.
+// COLLADA, which has no reader of our own: read by Assimp in a process of its own,
+// `leastwall-import`, which may crash, hang or run out of memory without harm to us.
 #pragma once
 
 #include "base/run_context.h"
@@ -10,8 +10,6 @@
 #include <string>
 
 namespace leastwall {
-
-enum class ImportKind { obj, off, threemf, gltf, collada };
 
 struct ImportedSoup {
   PolygonSoup soup; ///< all instances, node transforms applied, mirrored ones turned; file's axes
@@ -26,7 +24,7 @@ std::filesystem::path import_program();
 
 /// Runs it within the limits of `options`. Throws InputError when it refuses, crashes, or takes too
 /// long or too much memory, RunError when it cannot be started, Cancelled when `run` says so.
-ImportedSoup import_mesh(const std::filesystem::path& file, ImportKind kind,
-                         const LoadOptions& options, const RunContext& run);
+ImportedSoup import_mesh(const std::filesystem::path& file, const LoadOptions& options,
+                         const RunContext& run);
 
 } // namespace leastwall

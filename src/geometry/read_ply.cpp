@@ -1,5 +1,6 @@
 #include "geometry/read_ply.h"
 
+#include "geometry/mesh_text.h"
 #include "geometry/ply_header.h"
 #include "geometry/polygon_soup.h"
 #include "geometry/refuse_file.h"
@@ -138,6 +139,10 @@ class PlyReader {
       }
     }
     body.finish(notices);
+    if (ends_in_corner() && may_lack_digits(file_.text(), soup_.corners.back(),
+                                            std::max<std::size_t>(soup_.vertices.size(), 1) - 1))
+      refuse_file(file_.path(), "the file ends in a number, perhaps cut off",
+                  "export or copy it again, or add a line end if it is whole");
     return std::move(soup_);
   }
 
@@ -166,6 +171,15 @@ class PlyReader {
     if (e.name == "face" && e.count > 0 && roles.indices < 0)
       refuse_file(file_.path(), "PLY faces lack a list vertex_indices", "export the mesh again");
     return roles;
+  }
+
+  /// Whether the last number of ASCII data names a corner of a face.
+  bool ends_in_corner() const {
+    if (header_.elements.empty())
+      return false;
+    const PlyElement& last = header_.elements.back();
+    return header_.body == PlyHeader::Body::ascii && last.count > 0 && !soup_.corners.empty() &&
+           roles_of(last).indices == static_cast<int>(last.properties.size()) - 1;
   }
 
   template <class Body>

@@ -76,7 +76,7 @@ std::string_view TextScanner::rest_of_line() {
   return rest;
 }
 
-double TextScanner::parse(std::string_view token) const {
+double TextScanner::number_of(std::string_view token) const {
   std::string_view digits = token;
   if (digits.size() > 1 && digits[0] == '+' && digits[1] != '-')
     digits.remove_prefix(1);
@@ -100,14 +100,14 @@ double TextScanner::parse(std::string_view token) const {
 }
 
 double TextScanner::number() {
-  return parse(word());
+  return number_of(word());
 }
 
 double TextScanner::number_in_line() {
   const std::string_view token = word_in_line();
   if (token.empty())
     refuse("has too few numbers", "export the mesh again");
-  return parse(token);
+  return number_of(token);
 }
 
 void TextScanner::refuse(std::string_view what, std::string_view todo) const {

@@ -30,6 +30,8 @@ class TextScanner {
   double number();
   /// As number(), but the number must stand on this line.
   double number_in_line();
+  /// As number(), of a word that was taken before.
+  double number_of(std::string_view word) const;
 
   /// Line of the last word returned, counted from 1.
   std::size_t line() const { return word_line_; }
@@ -41,7 +43,6 @@ class TextScanner {
  private:
   void skip(bool over_lines);
   std::string_view take();
-  double parse(std::string_view token) const;
 
   const char* at_;
   const char* end_;

@@ -15,4 +15,7 @@ std::string_view tag_name(std::string_view tag);
 /// the tag has none of that name.
 std::optional<std::string_view> attribute(std::string_view tag, std::string_view name);
 
+/// As attribute(), for exactly this name: "unit" is not `x:unit`.
+std::optional<std::string_view> plain_attribute(std::string_view tag, std::string_view name);
+
 } // namespace leastwall

@@ -3,7 +3,10 @@
 #include "support/ply_files.h"
 #include "support/zip_files.h"
 
+#include <cmath>
 #include <nlohmann/json.hpp>
+#include <numbers>
+#include <sstream>
 #include <sys/stat.h>
 
 using namespace leastwall;
@@ -255,6 +258,56 @@ TEST_CASE("start: the command that it names next can be typed as it stands") {
   CHECK(std::filesystem::exists(said.out));
   const std::string plain = (dir.path() / "piece").string();
   CHECK(leastwall_program({"start", plain}).out.ends_with("check " + plain + "/gourd.toml\n"));
+}
+
+// A general importer leaves out the face of twelve corners without a word: it would be safe, 3 mm.
+TEST_CASE("a floor of twelve corners over a bump: the same wall in every format") {
+  const TempDir folder;
+  // The skin's bump reaches to 0.3 mm under the middle of the floor, 3 mm under its corners.
+  const auto skin = folder.file("s.stl", binary_stl(sheet_mesh(40, 80, [](double x, double y) {
+                                  return -20 + std::max(0.0, 2.7 - std::hypot(x - 40, y - 40));
+                                })));
+  std::string vertices, sides, floor = "12", lid = "12";
+  TriMesh triangles;
+  for (std::uint32_t i = 0; i < 24; ++i) {
+    const double angle = (i % 12) * std::numbers::pi / 6;
+    const Vec3 v{40 + 6 * std::cos(angle), 40 + 6 * std::sin(angle), i < 12 ? -17.0 : 0.0};
+    triangles.vertices.push_back(v);
+    vertices += fmt::format("{} {} {}\n", v.x, v.y, v.z);
+  }
+  for (std::uint32_t i = 0; i < 12; ++i) {
+    const std::uint32_t next = (i + 1) % 12;
+    sides += fmt::format("4 {} {} {} {}\n", i, next, 12 + next, 12 + i);
+    floor += fmt::format(" {}", 11 - i);
+    lid += fmt::format(" {}", 12 + i);
+    triangles.triangles.push_back({i, next, 12 + next});
+    triangles.triangles.push_back({i, 12 + next, 12 + i});
+    if (i > 1) {
+      triangles.triangles.push_back({0, i, i - 1});
+      triangles.triangles.push_back({12, 11 + i, 12 + i});
+    }
+  }
+  const std::string faces = sides + floor + "\n" + lid + "\n";
+  std::string obj, word;
+  for (std::istringstream lines(vertices); std::getline(lines, word);)
+    obj += "v " + word + "\n";
+  for (std::istringstream lines(faces); std::getline(lines, word);) {
+    std::istringstream numbers(word);
+    std::uint32_t corners = 0, at = 0;
+    numbers >> corners;
+    obj += "f";
+    while (numbers >> at)
+      obj += fmt::format(" {}", at + 1);
+    obj += "\n";
+  }
+  for (const auto& pocket :
+       {folder.file("p.stl", binary_stl(triangles)),
+        folder.file("p.off", "OFF\n24 14 0\n" + vertices + faces), folder.file("p.obj", obj)}) {
+    CAPTURE(pocket.filename().string());
+    const auto result = result_of(pocket, skin);
+    CHECK(result["verdict"] == "thin");
+    CHECK(result["least_wall"]["design_mm"].get<double>() == doctest::Approx(0.3).epsilon(1e-4));
+  }
 }
 
 TEST_CASE("pocket and skin both broken: the pocket is told, whichever is found first") {

@@ -1,9 +1,10 @@
-// Mesh intake with readers of our own: STL and PLY to a checked mesh, and what is looked at in 3MF
-// and glTF before the import process sees them.
-#include "geometry/check_gltf.h"
+// Mesh intake with readers of our own: STL, PLY, OBJ, OFF, 3MF and glTF to a checked mesh, and what
+// is looked at in COLLADA before the import process sees it.
+#include "geometry/check_collada.h"
+#include "geometry/collada_faces.h"
+#include "geometry/collada_up.h"
 #include "geometry/load_mesh.h"
 #include "geometry/mapped_file.h"
-#include "geometry/threemf_facts.h"
 #include "mesh_sense.h"
 #include "stated_outcome.h"
 #include "support/temp_dir.h"
@@ -51,22 +52,28 @@ std::optional<std::size_t> promised(std::string_view bytes, const LoadedMesh& lo
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
   static const test::TempDir folder;
   const std::string_view bytes(reinterpret_cast<const char*>(data), size);
-  const bool zip = bytes.starts_with("PK"),
-             gltf = bytes.starts_with("glTF") || bytes.starts_with("{");
-  const char* name = zip ? "m.3mf" : gltf ? "m.gltf" : bytes.starts_with("ply") ? "m.ply" : "m.stl";
+  const bool gltf = bytes.starts_with("glTF") || bytes.starts_with("{");
+  const char* name = bytes.starts_with("PK")                                 ? "m.3mf"
+                     : gltf                                                  ? "m.gltf"
+                     : bytes.starts_with("ply")                              ? "m.ply"
+                     : bytes.substr(0, 16).find("OFF") != bytes.npos         ? "m.off"
+                     : bytes.starts_with("v ") || bytes.starts_with("# obj") ? "m.obj"
+                     : bytes.starts_with("<?xml")                            ? "m.dae"
+                                                                             : "m.stl";
   const std::filesystem::path file = folder.file(name, bytes);
   fuzz::has_answer(file.native(), [&] {
-    if (zip || gltf) {
+    if (file.extension() == ".dae") {
       const MappedFile mapped(file);
-      if (zip) {
-        const ThreemfFacts facts = read_threemf_facts(mapped);
-        require(facts.mm_per_unit > 0 && !facts.unit.empty(), "3MF has a unit");
-      } else {
-        check_gltf(mapped);
-      }
+      check_collada(mapped);
+      const FaceCount count = collada_faces(mapped);
+      require(count.corners >= count.faces, "a face has a corner");
+      const char up = collada_up(mapped.text());
+      require(up >= 'x' && up <= 'z', "an axis points up");
       return;
     }
-    const LoadedMesh loaded = load_mesh(file, {}, {});
+    LoadOptions options;
+    options.import_memory_bytes = std::uint64_t{256} << 20;
+    const LoadedMesh loaded = load_mesh(file, options, {});
     fuzz::require_sense(loaded);
     if (const auto count = promised(bytes, loaded))
       require(loaded.mesh.triangles.size() + loaded.findings.degenerate_dropped +

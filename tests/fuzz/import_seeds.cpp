@@ -9,7 +9,7 @@ namespace {
 using namespace leastwall::test;
 
 std::string obj_text(const TriMesh& m, bool with_extras) {
-  std::string s = with_extras ? "# seed\nmtllib none.mtl\no box\ng half\nvt 0 0\nvn 0 0 1\n" : "";
+  std::string s = with_extras ? "# obj seed\nmtllib none.mtl\no box\ng half\nvt 0 0\nvn 0 0 1\n" : "";
   for (const Vec3& v : m.vertices)
     s += fmt::format("v {} {} {}\n", v.x, v.y, v.z);
   for (std::size_t t = 0; t < m.triangles.size(); ++t) {

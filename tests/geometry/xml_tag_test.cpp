@@ -24,4 +24,7 @@ TEST_CASE("the value of an attribute") {
   CHECK_FALSE(attribute("a count=8", "count"));
   CHECK_FALSE(attribute("a count=\"8", "count"));
   CHECK_FALSE(attribute("=", "count"));
+  CHECK(plain_attribute("a x:unit='1' unit='2'", "unit") == "2");
+  CHECK(plain_attribute("a x:unit='1'", "x:unit") == "1");
+  CHECK_FALSE(plain_attribute("a x:unit='1'", "unit"));
 }

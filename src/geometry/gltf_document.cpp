@@ -1,13 +1,10 @@
-#include "geometry/check_gltf.h"
+#include "geometry/gltf_document.h"
 
 #include "geometry/refuse_file.h"
 
-#include <cstdint>
 #include <cstring>
 #include <fmt/format.h>
 #include <limits>
-#include <nlohmann/json.hpp>
-#include <optional>
 
 namespace leastwall {
 namespace {
@@ -18,8 +15,11 @@ class GltfCheck {
  public:
   explicit GltfCheck(const MappedFile& file) : file_(file) {}
 
-  void run() {
-    const json root = json::parse(text(), nullptr, false);
+  GltfDocument run() {
+    GltfDocument document;
+    document.root = json::parse(text(), nullptr, false);
+    document.binary = binary_;
+    const json& root = document.root;
     if (root.is_discarded() || !root.is_object())
       refuse("is not well-formed glTF JSON");
     const auto asset = root.find("asset");
@@ -27,23 +27,49 @@ class GltfCheck {
         !(*asset)["version"].is_string() ||
         !(*asset)["version"].get_ref<const std::string&>().starts_with("2."))
       refuse("is not glTF of version 2");
-    const json none = json::array();
-    const json& buffers = list(root, "buffers", none);
-    const json& views = list(root, "bufferViews", none);
+    extensions(root);
+    const json& buffers = list(root, "buffers");
+    const json& views = list(root, "bufferViews");
     for (std::size_t i = 0; i < buffers.size(); ++i)
       buffer(buffers[i], i);
     for (std::size_t i = 0; i < views.size(); ++i)
       view(views[i], buffers, i);
-    const json& accessors = list(root, "accessors", none);
+    const json& accessors = list(root, "accessors");
     for (std::size_t i = 0; i < accessors.size(); ++i)
       accessor(accessors[i], views, i);
-    for (const json& node : list(root, "nodes", none))
+    for (const json& node : list(root, "nodes"))
       this->node(node);
+    return document;
   }
 
  private:
-  [[noreturn]] void refuse(std::string_view what) const {
-    refuse_file(file_.path(), what, "the file is damaged or malformed: export the mesh again");
+  [[noreturn]] void refuse(std::string_view what) const { refuse_gltf(file_, what); }
+  const json& list(const json& object, const char* name) const {
+    return gltf_list(file_, object, name);
+  }
+  std::optional<std::uint64_t> whole(const json& object, const char* name) const {
+    return gltf_whole(file_, object, name);
+  }
+
+  /// What the file cannot do without, and what it does with nodes and meshes.
+  void extensions(const json& root) const {
+    const auto required = root.find("extensionsRequired");
+    if (required == root.end())
+      return;
+    if (!required->is_array())
+      refuse("glTF \"extensionsRequired\" is not a list");
+    for (const json& item : *required) {
+      const std::string name = item.is_string() ? item.get<std::string>() : item.dump();
+      bool looks = false;
+      for (const std::string_view start : {"KHR_materials_", "KHR_texture_", "EXT_texture_",
+                                           "MSFT_texture_", "KHR_lights_", "EXT_lights_"})
+        looks = looks || name.starts_with(start);
+      if (!looks)
+        refuse_file(file_.path(),
+                    fmt::format("glTF needs the extension \"{}\", which is not read here",
+                                one_line(name, 100)),
+                    "export it without compression or quantization, or as binary STL or PLY");
+    }
   }
 
   /// The JSON: all of a text file, the first chunk of a binary one.
@@ -60,46 +86,33 @@ class GltfCheck {
       return std::uint64_t{n};
     };
     const std::uint64_t json_length = number(kHead), whole = number(8);
+    if (bytes.size() < kHead + kChunk)
+      refuse("binary glTF ends too early");
+    if (number(4) != 2 || bytes.substr(kHead + 4, 4) != "JSON")
+      refuse("is not binary glTF of version 2");
     if (whole > bytes.size() || json_length > bytes.size() - kHead - kChunk)
       refuse("binary glTF ends too early");
     const std::uint64_t next = kHead + kChunk + json_length;
     if (next + kChunk <= bytes.size()) {
-      binary_bytes_ = number(static_cast<std::size_t>(next));
-      if (*binary_bytes_ > bytes.size() - next - kChunk)
+      const std::uint64_t length = number(static_cast<std::size_t>(next));
+      if (length > bytes.size() - next - kChunk)
         refuse("binary glTF ends too early");
+      if (bytes.substr(static_cast<std::size_t>(next) + 4, 4) != std::string_view("BIN\0", 4))
+        refuse("binary glTF has a second part that holds no data");
+      binary_ =
+          bytes.substr(static_cast<std::size_t>(next + kChunk), static_cast<std::size_t>(length));
     }
     return bytes.substr(kHead + kChunk, static_cast<std::size_t>(json_length));
-  }
-
-  const json& list(const json& root, const char* name, const json& none) const {
-    const auto found = root.find(name);
-    if (found == root.end())
-      return none;
-    if (!found->is_array())
-      refuse(fmt::format("glTF \"{}\" is not a list", name));
-    for (const json& item : *found)
-      if (!item.is_object())
-        refuse(fmt::format("glTF \"{}\" holds something else than objects", name));
-    return *found;
-  }
-
-  std::optional<std::uint64_t> whole(const json& object, const char* name) const {
-    const auto found = object.find(name);
-    if (found == object.end())
-      return std::nullopt;
-    if (!found->is_number_unsigned())
-      refuse(fmt::format("glTF \"{}\" is not a whole number", name));
-    return found->get<std::uint64_t>();
   }
 
   void buffer(const json& object, std::size_t number) const {
     const std::uint64_t length = whole(object, "byteLength").value_or(0);
     std::uint64_t held =
-        std::numeric_limits<std::uint64_t>::max(); // other files: the importer asks
+        std::numeric_limits<std::uint64_t>::max(); // other files: whoever reads them asks
     const auto uri = object.find("uri");
     if (uri == object.end()) {
-      if (number == 0 && binary_bytes_)
-        held = *binary_bytes_;
+      if (number == 0 && binary_)
+        held = binary_->size();
     } else if (uri->is_string() && uri->get_ref<const std::string&>().starts_with("data:")) {
       const std::string& data = uri->get_ref<const std::string&>();
       const std::size_t comma = data.find(',');
@@ -190,13 +203,40 @@ class GltfCheck {
   }
 
   const MappedFile& file_;
-  std::optional<std::uint64_t> binary_bytes_;
+  std::optional<std::string_view> binary_;
 };
 
 } // namespace
 
-void check_gltf(const MappedFile& file) {
-  GltfCheck(file).run();
+void refuse_gltf(const MappedFile& file, std::string_view what) {
+  refuse_file(file.path(), what, "the file is damaged or malformed: export the mesh again");
+}
+
+const json& gltf_list(const MappedFile& file, const json& object, const char* name) {
+  static const json kNone = json::array();
+  const auto found = object.find(name);
+  if (found == object.end())
+    return kNone;
+  if (!found->is_array())
+    refuse_gltf(file, fmt::format("glTF \"{}\" is not a list", name));
+  for (const json& item : *found)
+    if (!item.is_object())
+      refuse_gltf(file, fmt::format("glTF \"{}\" holds something else than objects", name));
+  return *found;
+}
+
+std::optional<std::uint64_t> gltf_whole(const MappedFile& file, const json& object,
+                                        const char* name) {
+  const auto found = object.find(name);
+  if (found == object.end())
+    return std::nullopt;
+  if (!found->is_number_unsigned())
+    refuse_gltf(file, fmt::format("glTF \"{}\" is not a whole number", name));
+  return found->get<std::uint64_t>();
+}
+
+GltfDocument open_gltf(const MappedFile& file) {
+  return GltfCheck(file).run();
 }
 
 } // namespace leastwall
