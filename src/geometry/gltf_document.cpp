@@ -61,8 +61,9 @@ class GltfCheck {
     for (const json& item : *required) {
       const std::string name = item.is_string() ? item.get<std::string>() : item.dump();
       bool looks = false;
-      for (const std::string_view start : {"KHR_materials_", "KHR_texture_", "EXT_texture_",
-                                           "MSFT_texture_", "KHR_lights_", "EXT_lights_"})
+      for (const std::string_view start :
+           {"KHR_materials_", "KHR_texture_", "EXT_texture_", "MSFT_texture_", "KHR_technique",
+            "KHR_lights_", "EXT_lights_"})
         looks = looks || name.starts_with(start);
       if (!looks)
         refuse_file(file_.path(),

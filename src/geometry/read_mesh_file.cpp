@@ -49,6 +49,9 @@ FileMesh import_collada(const MappedFile& file, const LoadOptions& options, cons
   FileMesh read;
   check_collada(file);
   const FaceCount stated = collada_faces(file);
+  if (stated.faces == 0) // the importer would draw the nodes in its place
+    refuse_file(file.path(), "COLLADA places no mesh",
+                "export the mesh again, best as binary STL or PLY");
   read.format = "COLLADA";
   read.mm_per_unit = 1000; // the import turns the file's unit into metres
   read.unit = "the file's own";
@@ -60,9 +63,6 @@ FileMesh import_collada(const MappedFile& file, const LoadOptions& options, cons
                      up)});
   read.single_numbers = true;
   ImportedSoup imported = import_mesh(file.path(), options, run);
-  if (imported.placed == 0)
-    refuse_file(file.path(), "COLLADA places no mesh",
-                "export the mesh again, best as binary STL or PLY");
   const FaceCount came{imported.soup.sizes.size(), imported.soup.corners.size()};
   if (came != stated)
     refuse_file(file.path(),

@@ -170,6 +170,7 @@ TEST_CASE(
   CHECK(contains(refused("<p>0 ", "<p>"), "announce"));
   CHECK(contains(refused("url=\"#g\"", "url=\"#h\""), "which is not there"));
   CHECK(contains(refused("url=\"#g\"", "url=\"other.dae#g\""), "other files"));
+  CHECK(contains(refused("<instance_geometry url=\"#g\"/>", ""), "places no mesh"));
   CHECK(contains(refused("<node>", "<node><skew>0 1 0 0 0 1 0</skew>"), "skewed"));
   CHECK(contains(refused("<node>", "<node><scale>1 1 1,5</scale>"), "no number"));
   CHECK(contains(refused("<node>", "<node><scale>1 1</scale>"), "2 numbers instead of 3"));
