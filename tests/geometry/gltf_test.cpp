@@ -227,7 +227,8 @@ TEST_CASE(
   using namespace std::string_literals;
   for (const auto& [mode, corners] :
        {std::pair{4, "\0\1\2\0\2\3"s}, {5, "\0\1\3\2"s}, {6, "\0\1\2\3"s}}) {
-    CAPTURE(mode);
+    const int shown = mode;
+    CAPTURE(shown);
     const LoadedMesh m = load(square(mode, corners));
     CHECK(m.mesh.triangles.size() == 2);
     CHECK(m.findings.area_mm2 == doctest::Approx(1e6));
