@@ -45,7 +45,9 @@ cases "meshes: topology (open, flipped, doubled, non-manifold)" '*/geometry/insp
 cases "pocket and skin that do not belong together" '*/wall/likely_mistakes_test.cpp'
 cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.cpp'
 cases "tables of readings" '*/setup/read_readings_test.cpp'
-cases "calls, outputs, memory limits" '*/app/refusals_test.cpp' '*/app/memory_test.cpp'
+cases "calls, outputs, memory limits" '*/app/refusals_test.cpp' '*/app/memory_test.cpp' \
+  '*/app/messages_test.cpp'
+cases "outputs against inputs and each other" '*/app/outputs_test.cpp'
 
 python3 "$root/tests/faults/faults_test.py" "$build/leastwall" "$tests/libleastwall_faults.so" \
   "$runs" >"$log" 2>&1 || bad=1
@@ -55,6 +57,9 @@ python3 "$root/tests/faults/stops_test.py" "$build/leastwall" "$runs" >"$log" 2>
 printf '| stops at any moment, files shortened or taken away | %s | %s stopped (%s), %s refused, %s done before, %s wrong |\n' \
   "$(number tried)" "$(number stopped)" "$(grep -o 'slowest stop.*' "$log" || echo '?')" \
   "$(number refused)" "$(number 'already done')" "$(number wrong)"
+python3 "$root/tests/faults/streams_test.py" "$build/leastwall" >"$log" 2>&1 || bad=1
+printf '| pipes that nobody reads, stdout and stderr closed or full, limits on files | %s | %s wrong |\n' \
+  "$(number tried)" "$(number wrong)"
 "$root/scripts/sameness.sh" "$(((runs + 3) / 4))" >"$log" 2>&1 || bad=1
 printf '| same bytes on 1, 2, 3 and 8 threads | %s | %s different |\n' "$(number tried)" \
   "$(number different)"

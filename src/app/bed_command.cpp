@@ -4,6 +4,8 @@
 #include "app/last_resort.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
+#include "app/run_files.h"
+#include "app/standard_streams.h"
 #include "app/terminal.h"
 #include "report/bed_json.h"
 #include "report/bed_map_picture.h"
@@ -112,8 +114,9 @@ void state_surfacing(const BedOptions& o, Resurfacing& r) {
 }
 
 /// The set-up of the job, on the readings of the command line where there are some.
-CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunContext& run) {
-  CheckInput input = read_job_input(o.job, run);
+CheckInput input_on_bed(const BedOptions& o, const BedReport& report, RunFiles& files,
+                        const RunContext& run) {
+  CheckInput input = read_job_input(o.job, files, run);
   Bed& bed = input.setup.bed;
   if (report.readings) {
     const ReadingsFile& read = report.readings->read;
@@ -147,8 +150,8 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, const RunC
 }
 
 /// Fills the piece's part of `report`; returns how it lies on this bed.
-PieceOnBed judge_piece(const BedOptions& o, BedReport& report, const RunContext& run) {
-  CheckInput input = input_on_bed(o, report, run);
+PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report,
+                       const RunContext& run) {
   const CheckResult result = check_piece(std::move(input), run);
   const Setup& setup = result.setup;
   if (!report.readings && setup.bed.readings)
@@ -189,6 +192,23 @@ std::string picture_of(const BedOptions& o, const BedReport& report,
   return draw_bed_map(map, flatness, piece, picture);
 }
 
+/// All that the run writes, and the inputs that the command line names.
+RunFiles files_of(const BedOptions& o) {
+  RunFiles files;
+  if (o.json == "-")
+    files.prints("the JSON");
+  else if (!o.quiet)
+    files.prints("the text");
+  if (!o.json.empty() && o.json != "-")
+    files.writes("--json", o.json);
+  if (!o.map.empty())
+    files.writes("--map", o.map);
+  for (const std::string& input : {o.readings, o.job})
+    if (!input.empty())
+      files.reads(input);
+  return files;
+}
+
 } // namespace
 
 ExitStatus run_bed(const BedOptions& o) {
@@ -199,18 +219,9 @@ ExitStatus run_bed(const BedOptions& o) {
                      "tram; see leastwall bed --help");
   const RunContext run = terminal_context(!o.quiet);
   const bool json_to_stdout = o.json == "-";
-  std::vector<OutputFile> files;
-  files.reserve(2);
-  OutputFile* json_file = nullptr;
-  if (!o.json.empty() && !json_to_stdout)
-    json_file = &files.emplace_back(o.json);
-  OutputFile* map_file = nullptr;
-  if (!o.map.empty()) {
-    if (o.readings.empty() && o.job.empty())
-      throw InputError("bed: --map needs readings to draw");
-    map_file = &files.emplace_back(o.map);
-  }
-
+  if (!o.map.empty() && o.readings.empty() && o.job.empty())
+    throw InputError("bed: --map needs readings to draw");
+  RunFiles all = files_of(o);
   BedReport report;
   if (!o.readings.empty()) {
     report.readings = judge_readings(o, o.readings, read_readings(o.readings, o.reading));
@@ -220,9 +231,23 @@ ExitStatus run_bed(const BedOptions& o) {
     report.sag = reckon_sag(o);
   if (tram)
     report.tram = reckon_tram(o);
-  std::optional<PieceOnBed> piece;
+  std::optional<CheckInput> input;
   if (!o.job.empty())
-    piece = judge_piece(o, report, run);
+    input = input_on_bed(o, report, all, run);
+  // Opened when all inputs are known, and before the long part.
+  std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
+  std::vector<OutputFile> files;
+  files.reserve(2);
+  OutputFile* json_file = nullptr;
+  if (!o.json.empty() && !json_to_stdout)
+    json_file = &files.emplace_back(o.json);
+  OutputFile* map_file = nullptr;
+  if (!o.map.empty())
+    map_file = &files.emplace_back(o.map);
+
+  std::optional<PieceOnBed> piece;
+  if (input)
+    piece = judge_piece(o, std::move(*input), report, run);
 
   std::string json;
   if (json_to_stdout || json_file != nullptr)
@@ -240,16 +265,15 @@ ExitStatus run_bed(const BedOptions& o) {
   }
   for (OutputFile& file : files)
     file.flush();
-  {
-    const auto held = hold_ending();
-    run.check();
-    for (OutputFile& file : files)
-      file.place();
-    clear_progress();
-    print_out(text);
-    for (OutputFile& file : files)
-      file.keep();
-  }
+  held = hold_ending();
+  run.check();
+  for (OutputFile& file : files)
+    file.place();
+  clear_progress();
+  print_out(text);
+  for (OutputFile& file : files)
+    file.keep();
+  held.unlock();
   outcome_stands();
   return report.piece ? status_of(report.piece->verdict) : kHolds;
 }

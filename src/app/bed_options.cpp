@@ -1,6 +1,7 @@
 #include "app/bed_options.h"
 
 #include "app/length_option.h"
+#include "app/output_option.h"
 
 #include <cstdlib>
 #include <fmt/format.h>
@@ -27,7 +28,7 @@ void add_choice(CLI::App* command, const std::string& name, std::optional<T>& to
           },
           help)
       ->type_name("WORD")
-      ->check(CLI::IsMember(names));
+      ->transform(CLI::IsMember(names, CLI::ignore_case));
 }
 
 void add_reading_options(CLI::App* bed, BedOptions& o) {
@@ -108,12 +109,11 @@ CLI::App* add_bed_command(CLI::App& app, BedOptions& o) {
       ->expected(2);
   add_length(bed, "--reading-error", o.reading_error_mm, "error of one reading, plus or minus");
   add_reckoning_options(bed, o);
-  bed->add_option("--map", o.map, "write a contour map of the bed (PNG) here")->type_name("FILE");
+  add_output(bed, "--map", o.map, OutputKind::png, "write a contour map of the bed (PNG) here");
   bed->add_option("--map-width", o.map_width_px, "width of that picture")
       ->type_name("PIXELS")
       ->check(CLI::Range(400, 8000));
-  bed->add_option("--json", o.json, "write the result as JSON here; - is stdout")
-      ->type_name("FILE");
+  add_output(bed, "--json", o.json, OutputKind::json, "write the result as JSON here; - is stdout");
   bed->add_option("--threads", o.threads, "threads to use (default: all)")
       ->type_name("N")
       ->check(CLI::Range(1, 1024));

@@ -7,6 +7,8 @@
 #include "app/out_folder.h"
 #include "app/output_file.h"
 #include "app/piece_input.h"
+#include "app/run_files.h"
+#include "app/standard_streams.h"
 #include "app/terminal.h"
 #include "report/bed_map_picture.h"
 #include "report/heat_map.h"
@@ -27,7 +29,7 @@ void require(bool given, const char* option, const char* what) {
 }
 
 /// The input that the quick flags describe.
-CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
+CheckInput quick_input(const CheckOptions& options, RunFiles& files, const RunContext& run) {
   require(options.sheet.empty(), "a job file for --sheet",
           "a sheet shows the whole set-up; `leastwall start` writes a job to begin with");
   require(!options.pad_reading_mm, "a job file for --pad-reading",
@@ -37,6 +39,8 @@ CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
   require(options.limit_mm.has_value(), "--limit LENGTH", "the thinnest wall that still serves");
   if (!(*options.limit_mm > 0))
     throw InputError("--limit must be over 0: give the thinnest wall that still serves");
+  files.reads(options.pocket);
+  files.reads(options.skin);
   CheckInput input;
   input.pocket_file = options.pocket;
   input.skin_file = options.skin;
@@ -62,18 +66,20 @@ CheckInput quick_input(const CheckOptions& options, const RunContext& run) {
 }
 
 /// The input that a job file describes.
-CheckInput job_input(const CheckOptions& options, const RunContext& run) {
+CheckInput job_input(const CheckOptions& options, RunFiles& files, const RunContext& run) {
   if (!options.pocket.empty() || !options.skin.empty() || options.limit_mm || options.z_zero_mm ||
       options.bed_flatness_mm || options.top_z_mm || options.units)
     throw InputError(fmt::format("{}: a job file and --pocket, --skin, --limit, --z-zero, "
                                  "--bed-flatness, --top-z or --units together; write them in the "
                                  "job file instead",
                                  options.job));
-  return read_job_input(options.job, run, options.memory_limit_bytes);
+  files.reads(options.job);
+  return read_job_input(options.job, files, run, options.memory_limit_bytes);
 }
 
-CheckInput input_of(const CheckOptions& options, const RunContext& run) {
-  CheckInput input = options.job.empty() ? quick_input(options, run) : job_input(options, run);
+CheckInput input_of(const CheckOptions& options, RunFiles& files, const RunContext& run) {
+  CheckInput input =
+      options.job.empty() ? quick_input(options, files, run) : job_input(options, files, run);
   require_bed_under_piece(input, options.job, "bed.origin");
   fill_reach(input);
   if (options.pad_reading_mm) {
@@ -84,35 +90,22 @@ CheckInput input_of(const CheckOptions& options, const RunContext& run) {
   return input;
 }
 
-} // namespace
-
-namespace {
-
-/// No output may take the place of an input or of another output.
-void check_outputs(const CheckOptions& options, const CheckInput& input) {
-  namespace fs = std::filesystem;
-  const auto place = [](const std::string& file) {
-    std::error_code ignored;
-    return fs::weakly_canonical(fs::absolute(file, ignored), ignored);
-  };
-  std::vector<std::pair<std::string, fs::path>> taken;
-  for (const std::string& file : {options.job, input.pocket_file, input.skin_file})
-    if (!file.empty())
-      taken.emplace_back("is read by this run", place(file));
+/// All that the run writes, told before anything is read.
+RunFiles outputs_of(const CheckOptions& options) {
+  RunFiles files;
+  if (options.json == "-")
+    files.prints("the JSON");
+  else if (!options.quiet)
+    files.prints("the text");
   for (const auto& [option, file] : {std::pair<std::string, std::string>{"--json", options.json},
                                      {"--heatmap", options.heat_map},
-                                     {"--sheet", options.sheet}}) {
-    if (file.empty() || (option == "--json" && file == "-"))
-      continue;
-    if (file == "-")
-      throw InputError(fmt::format("{} -: only --json can go to stdout; name a file", option));
-    const fs::path at = place(file);
-    std::error_code ignored;
-    for (const auto& [why, other] : taken)
-      if (at == other && !(fs::exists(at, ignored) && !fs::is_regular_file(at, ignored)))
-        throw InputError(fmt::format("{} {}: that file {}; name another", option, file, why));
-    taken.emplace_back("is written by " + option, at);
-  }
+                                     {"--sheet", options.sheet}})
+    if (!file.empty() && file != "-")
+      files.writes(option, file);
+  if (!options.out_folder.empty())
+    for (const std::filesystem::path& file : files_in_out_folder(options.out_folder))
+      files.writes("--out", file);
+  return files;
 }
 
 } // namespace
@@ -120,13 +113,14 @@ void check_outputs(const CheckOptions& options, const CheckInput& input) {
 ExitStatus run_check(const CheckOptions& options) {
   const RunContext run = terminal_context(!options.quiet);
   const bool json_to_stdout = options.json == "-";
-  CheckInput input = input_of(options, run);
-  check_outputs(options, input);
+  RunFiles all = outputs_of(options);
+  CheckInput input = input_of(options, all, run);
   CheckSize size;
   size.with_picture = !options.heat_map.empty() || !options.sheet.empty();
   size.with_folder = !options.out_folder.empty();
   require_memory_for(input, size, options.memory_limit_bytes, run);
   // Opened before the long part, so that a folder that cannot be written is known at once.
+  std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
   std::vector<OutputFile> files;
   files.reserve(3);
   OutputFile* json_file = nullptr;
@@ -178,20 +172,19 @@ ExitStatus run_check(const CheckOptions& options) {
     style.show_inch = options.inches;
     text = text_report(result.report, style);
   }
-  {
-    const auto held = hold_ending();
-    run.check();
-    for (OutputFile& file : files)
-      file.place();
-    if (folder)
-      folder->place();
-    clear_progress();
-    print_out(text);
-    for (OutputFile& file : files)
-      file.keep();
-    if (folder)
-      folder->keep();
-  }
+  held = hold_ending();
+  run.check();
+  for (OutputFile& file : files)
+    file.place();
+  if (folder)
+    folder->place();
+  clear_progress();
+  print_out(text);
+  for (OutputFile& file : files)
+    file.keep();
+  if (folder)
+    folder->keep();
+  held.unlock();
   outcome_stands();
   return status_of(result.report.verdict);
 }

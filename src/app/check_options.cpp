@@ -2,6 +2,7 @@
 
 #include "app/length_option.h"
 #include "app/memory_option.h"
+#include "app/output_option.h"
 
 namespace leastwall {
 CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
@@ -26,15 +27,13 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
           },
           "unit of mesh files that state none")
       ->type_name("UNIT")
-      ->check(CLI::IsMember({"mm", "inch"}));
+      ->transform(CLI::IsMember({"mm", "inch"}, CLI::ignore_case));
   add_length(check, "--pad-reading", options.pad_reading_mm,
              "measured thickness of the witness pad, cut in the waste by both programs");
-  check->add_option("--heatmap", options.heat_map, "write a picture of the wall (PNG) here")
-      ->type_name("FILE");
-  check
-      ->add_option("--sheet", options.sheet,
-                   "write the setup sheet for the machine (PDF) here; needs a job file")
-      ->type_name("FILE");
+  add_output(check, "--heatmap", options.heat_map, OutputKind::png,
+             "write a picture of the wall (PNG) here");
+  add_output(check, "--sheet", options.sheet, OutputKind::pdf,
+             "write the setup sheet for the machine (PDF) here; needs a job file");
   check
       ->add_option_function<std::string>(
           "--paper",
@@ -43,13 +42,11 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
           },
           "paper of the setup sheet (default: a4)")
       ->type_name("SIZE")
-      ->check(CLI::IsMember({"a4", "letter"}));
-  check->add_option("--json", options.json, "write the result as JSON here; - is stdout")
-      ->type_name("FILE");
-  check
-      ->add_option("--out", options.out_folder,
-                   "write a folder: report.html to play with, picture, coloured mesh, JSON")
-      ->type_name("DIR");
+      ->transform(CLI::IsMember({"a4", "letter"}, CLI::ignore_case));
+  add_output(check, "--json", options.json, OutputKind::json,
+             "write the result as JSON here; - is stdout");
+  add_output(check, "--out", options.out_folder, OutputKind::folder,
+             "write a folder: report.html to play with, picture, coloured mesh, JSON");
   check->add_option("--threads", options.threads, "threads to use (default: all)")
       ->type_name("N")
       ->check(CLI::Range(1, 1024));

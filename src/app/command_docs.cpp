@@ -1,6 +1,6 @@
 #include "app/command_docs.h"
 
-#include "app/terminal.h"
+#include "app/standard_streams.h"
 
 #include <fmt/format.h>
 

@@ -1,9 +1,9 @@
 #include "app/exit_status.h"
 
+#include "app/standard_streams.h"
 #include "base/errors.h"
 #include "base/plain_line.h"
 
-#include <cstdio>
 #include <fmt/format.h>
 #include <new>
 #include <system_error>
@@ -13,7 +13,7 @@ namespace leastwall {
 ExitStatus report_current_exception() {
   constexpr std::size_t kLongest = 6000; // a path may have 4096 bytes
   const auto say = [](const char* text) {
-    fmt::print(stderr, "leastwall: {}\n", plain_line(text, kLongest));
+    print_err(fmt::format("leastwall: {}\n", plain_line(text, kLongest)));
   };
   try {
     throw;
@@ -25,10 +25,9 @@ ExitStatus report_current_exception() {
   } catch (const std::bad_alloc&) {
     say("not enough memory; use coarser meshes or close other programs");
   } catch (const std::system_error& e) {
-    fmt::print(stderr, "leastwall: the system refused something ({}); try again\n", e.what());
+    say(fmt::format("the system refused something ({}); try again", e.what()).c_str());
   } catch (const std::exception& e) {
-    fmt::print(stderr, "leastwall: a fault in the program: {}; please report it\n",
-               plain_line(e.what()));
+    say(fmt::format("a fault in the program: {}; please report it", plain_line(e.what())).c_str());
   } catch (...) {
     say("an unknown fault in the program; please report it");
   }

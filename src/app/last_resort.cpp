@@ -1,6 +1,7 @@
 #include "app/last_resort.h"
 
 #include "app/exit_status.h"
+#include "app/standard_streams.h"
 #include "app/terminal.h"
 #include "app/unfinished_files.h"
 
@@ -38,8 +39,8 @@ extern "C" void on_stop_signal(int) {
 /// Writes one line and ends: plain system calls only.
 [[noreturn]] void end_now(std::string_view line) {
   undo_unfinished();
-  const ssize_t written = ::write(STDERR_FILENO, line.data(), line.size());
-  ::_exit(written < 0 ? kUnfinished : kUnfinished); // a closed stderr changes nothing
+  print_err(line);
+  ::_exit(kUnfinished);
 }
 
 /// Waits for the user to ask; then leaves the run half a second to stop by itself.
@@ -105,6 +106,7 @@ void prepare_last_resort() {
   std::set_terminate(on_terminate);
   catch_fatal_signals();
   ::signal(SIGPIPE, SIG_IGN); // a reader that leaves is told by the write
+  ::signal(SIGXFSZ, SIG_IGN); // so is a file that may not grow further
   ending_mutex();
   if (::sem_init(&stop_came, 0, 0) != 0)
     return; // the run still stops where it looks

@@ -19,9 +19,12 @@ CLI::Option* add_length(CLI::App* command, const std::string& name, std::optiona
           name,
           [&to_mm, name, may_be_negative](const std::string& text) {
             const std::optional<double> mm = length_from_text(text);
-            if (!mm)
+            if (!mm) {
+              const std::string fault = length_fault(text);
               throw CLI::ValidationError(
-                  name, fmt::format("'{}' is no length; write 0.8, 0.8mm or 0.03in", text));
+                  name, fmt::format("'{}' is no length; {}", text,
+                                    fault.empty() ? "write 0.8, 0.8mm, 0.03in or 1/32in" : fault));
+            }
             if (*mm < 0 && !may_be_negative)
               throw CLI::ValidationError(
                   name, fmt::format("{} is negative; give the size without a sign", text));

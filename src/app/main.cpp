@@ -1,52 +1,23 @@
 // The leastwall program: reads the command line, runs one command, answers with an exit status.
 #include "app/bed_command.h"
+#include "app/call_faults.h"
 #include "app/check_command.h"
 #include "app/command_docs.h"
 #include "app/help_format.h"
 #include "app/last_resort.h"
 #include "app/memory_habits.h"
+#include "app/open_files.h"
+#include "app/standard_streams.h"
 #include "app/start_command.h"
 #include "app/terminal.h"
 #include "app/threads.h"
-#include "job/nearest_key.h"
-#include "report/wrap_text.h"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <fmt/ranges.h>
 #include <tbb/global_control.h>
 
 namespace leastwall {
 namespace {
-
-/// CLI11's message on one line, ours to print.
-ExitStatus refuse(const CLI::App& app, const CLI::ParseError& error) {
-  std::string text = error.what();
-  for (char& c : text)
-    if (c == '\n')
-      c = ' ';
-  const std::vector<CLI::App*> parsed = app.get_subcommands();
-  fmt::print(stderr, "leastwall: {}; see leastwall {}--help\n", printable(text),
-             parsed.empty() ? "" : parsed.front()->get_name() + " ");
-  return kWrongInput;
-}
-
-/// The first word must be a command: one line when it is none, otherwise nothing.
-std::string unknown_command(const CLI::App& app, std::string_view word) {
-  if (word.empty() || word.front() == '-')
-    return {};
-  std::vector<std::string_view> names;
-  for (const CLI::App* command : app.get_subcommands([](const CLI::App*) { return true; }))
-    names.emplace_back(command->get_name());
-  if (std::ranges::find(names, word) != names.end())
-    return {};
-  const std::string_view near = nearest(word, names);
-  return fmt::format("leastwall: there is no command \"{}\"{}; the commands are {}; see leastwall "
-                     "--help\n",
-                     printable(word),
-                     near.empty() ? "" : fmt::format(" (did you mean \"{}\"?)", near),
-                     fmt::join(names, ", "));
-}
 
 int run(int argc, char** argv) {
   CLI::App app("Checks the thin walls of a piece carved from both faces of one board, before any "
@@ -64,8 +35,12 @@ int run(int argc, char** argv) {
   StartOptions start;
   const CLI::App* start_command = add_start_command(app, start);
   add_docs_command(app);
-  if (const std::string fault = unknown_command(app, argc > 1 ? argv[1] : ""); !fault.empty()) {
-    fmt::print(stderr, "{}", fault);
+  if (argc <= 1) {
+    print_out(app.help());
+    return kWrongInput; // a script whose words got lost must not take it for a wall that holds
+  }
+  if (const std::string fault = unknown_command(app, argv[1]); !fault.empty()) {
+    print_err(fault);
     return kWrongInput;
   }
   try {
@@ -82,8 +57,10 @@ int run(int argc, char** argv) {
   } catch (const CLI::Success&) {
     return kHolds;
   } catch (const CLI::ParseError& error) {
-    return refuse(app, error);
+    print_err(call_fault(app, error));
+    return kWrongInput;
   }
+  require_open_files();
   const int asked = std::max(check.threads, bed.threads);
   const int threads = asked > 0 ? asked : usable_processors();
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism,
@@ -101,6 +78,7 @@ int run(int argc, char** argv) {
 } // namespace leastwall
 
 int main(int argc, char** argv) {
+  leastwall::hold_standard_streams();
   leastwall::set_memory_habits();
   leastwall::prepare_last_resort();
   try {

@@ -107,6 +107,13 @@ std::vector<FileOfFolder> wanted(const OutFolderFiles& which) {
 
 } // namespace
 
+std::vector<std::filesystem::path> files_in_out_folder(const std::filesystem::path& folder) {
+  std::vector<std::filesystem::path> files;
+  for (const FileOfFolder& file : files_of_folder())
+    files.push_back(folder / file.name);
+  return files;
+}
+
 OutFolder::OutFolder(const std::filesystem::path& folder, const OutFolderFiles& which)
     : folder_(folder), which_(which), made_(folder, false) {
   const std::vector<FileOfFolder> all = wanted(which_);

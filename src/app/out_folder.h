@@ -26,6 +26,9 @@ struct OutFolderFiles {
   bool bed_map = false; ///< it needs readings of the bed
 };
 
+/// Every file that such a folder may hold.
+std::vector<std::filesystem::path> files_in_out_folder(const std::filesystem::path& folder);
+
 class OutFolder {
  public:
   /// Makes the folder when it is missing (its parent must exist) and opens every file, so that a

@@ -2,7 +2,9 @@
 
 #include "app/last_resort.h"
 #include "app/unfinished_files.h"
+#include "app/written_place.h"
 #include "base/errors.h"
+#include "base/text_file.h"
 
 #include <cerrno>
 #include <cstdio>
@@ -24,22 +26,21 @@ namespace {
 
 } // namespace
 
-OutputFile::OutputFile(std::filesystem::path target) : target_(std::move(target)) {
+OutputFile::OutputFile(const std::filesystem::path& target) : target_(target) {
   std::error_code ignored;
   if (std::filesystem::is_directory(target_, ignored))
     throw InputError(
         fmt::format("{}: is a folder; give the name of a file to write", target_.string()));
   // A link is followed: the file it names is replaced, not the link.
-  if (std::filesystem::is_symlink(target_, ignored))
-    if (const auto real = std::filesystem::canonical(target_, ignored); !ignored)
-      target_ = real;
-  // A device or pipe is written to; renaming over it would replace it.
+  target_ = written_place(target_);
+  // A device or pipe is written to; renaming over it would replace it. So is what has no name
+  // other than a link, as a file behind /dev/stdout that was removed.
   if (std::filesystem::exists(target_, ignored) &&
-      !std::filesystem::is_regular_file(target_, ignored)) {
+      (!std::filesystem::is_regular_file(target_, ignored) ||
+       std::filesystem::is_symlink(target_, ignored))) {
     fd_ = ::open(target_.c_str(), O_WRONLY | O_CLOEXEC);
     if (fd_ < 0)
-      throw InputError(fmt::format("{}: cannot be written ({}); give the name of a file",
-                                   target_.string(), std::strerror(errno)));
+      throw_open_error(target_.string() + ": cannot be written", errno, "give the name of a file");
     return;
   }
   temporary_ = target_.string() + ".XXXXXX.tmp";
@@ -53,8 +54,7 @@ OutputFile::OutputFile(std::filesystem::path target) : target_(std::move(target)
   }
   if (fd_ < 0) {
     temporary_.clear();
-    throw InputError(fmt::format("{}: cannot be written there ({}); check the folder",
-                                 target_.string(), std::strerror(error)));
+    throw_open_error(target_.string() + ": cannot be written there", error, "check the folder");
   }
 }
 

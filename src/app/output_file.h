@@ -10,11 +10,12 @@ namespace leastwall {
 /// One output of a run. The constructor opens a temporary file beside `target`, so that a folder
 /// that cannot be written is known before the long computation. Then write(), flush(), place() and
 /// keep(), each for all outputs of the run before the next: until keep() the old state comes back
-/// when the run fails. Links are followed; devices and pipes are written to as they are.
+/// when the run fails. Links are followed, also those whose file is not there yet; devices and
+/// pipes are written to as they are.
 class OutputFile {
  public:
   /// Throws InputError when the folder is missing or cannot be written, or the target is no file.
-  explicit OutputFile(std::filesystem::path target);
+  explicit OutputFile(const std::filesystem::path& target);
   ~OutputFile();
   OutputFile(OutputFile&& other) noexcept;
   OutputFile(const OutputFile&) = delete;

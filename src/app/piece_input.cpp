@@ -59,9 +59,11 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Ru
                               Severity::doubt});
 }
 
-CheckInput read_job_input(const std::string& job_file, const RunContext& run,
+CheckInput read_job_input(const std::string& job_file, RunFiles& files, const RunContext& run,
                           std::optional<std::uint64_t> memory_limit_bytes) {
   Job job = read_job(job_file);
+  for (const std::filesystem::path& file : job.files)
+    files.reads(file);
   const Part& part = job.parts.at(0);
   const Pocket& cavity = part.pockets.at(0);
   CheckInput input;
@@ -72,6 +74,8 @@ CheckInput read_job_input(const std::string& job_file, const RunContext& run,
   MeshWanted pocket{cavity.mesh, {}, {}}, skin{part.skin, {}, {}};
   pocket.load.unit_if_unstated = cavity.placing.units;
   skin.load.unit_if_unstated = part.placing.units;
+  pocket.load.say_inches = "write placing.units = \"inch\" under [[part.pocket]]";
+  skin.load.say_inches = "write placing.units = \"inch\" under [[part]]";
   // The pocket face that the meshes show replaces this one where the job states none.
   input.setup = setup_of(job, cavity, 0);
   input.rim_depth_mm = cavity.rim_depth_mm.value_or(0);

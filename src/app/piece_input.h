@@ -2,6 +2,7 @@
 #pragma once
 
 #include "app/check_piece.h"
+#include "app/run_files.h"
 
 #include <cstdint>
 #include <filesystem>
@@ -23,8 +24,9 @@ struct MeshWanted {
 void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const RunContext& run,
                std::optional<std::uint64_t> memory_limit_bytes = {});
 
-/// The input that a job file describes, with its meshes read and placed. Throws InputError.
-CheckInput read_job_input(const std::string& job_file, const RunContext& run,
+/// The input that a job file describes, with its meshes read and placed. `files` is told of each
+/// file that the job names before a mesh is read. Throws InputError.
+CheckInput read_job_input(const std::string& job_file, RunFiles& files, const RunContext& run,
                           std::optional<std::uint64_t> memory_limit_bytes = {});
 
 /// Fills `input.reach` and `input.trial_bytes` from the set-up and the meshes.

@@ -3,6 +3,9 @@
 #include "app/last_resort.h"
 #include "app/made_folder.h"
 #include "app/output_file.h"
+#include "app/output_option.h"
+#include "app/run_files.h"
+#include "app/standard_streams.h"
 #include "app/terminal.h"
 #include "base/errors.h"
 #include "geometry/mapped_file.h"
@@ -48,12 +51,12 @@ std::string shell_word(const std::string& name) {
 CLI::App* add_start_command(CLI::App& app, StartOptions& options) {
   CLI::App* start =
       app.add_subcommand("start", "Write a commented job file with demo meshes to start from.");
-  start->add_option("folder", options.folder, "where to write; made if needed")
+  add_output(start, "folder", options.folder, OutputKind::folder, "where to write; made if needed")
       ->type_name("FOLDER")
       ->required();
   start->add_option("--piece", options.piece, "which demo piece: gourd lantern or leaf light-panel")
       ->type_name("PIECE")
-      ->check(CLI::IsMember({"gourd", "leaf"}));
+      ->transform(CLI::IsMember({"gourd", "leaf"}, CLI::ignore_case));
   return start;
 }
 
@@ -65,15 +68,23 @@ ExitStatus run_start(const StartOptions& options) {
       leaf ? std::vector<std::string>{"leaf_back.ply", "leaf_front.ply"}
            : std::vector<std::string>{"gourd_pocket.stl", "gourd_skin.stl"};
   const std::string job = options.piece + ".toml";
-  MadeFolder made(folder, true);
+  const fs::path from = demo_meshes();
   std::error_code error;
   std::vector<std::string> names = meshes;
   names.push_back(job);
-  for (const std::string& name : names)
-    if (fs::exists(folder / name, error))
+  RunFiles all;
+  all.prints("the next step");
+  for (const std::string& name : names) {
+    // A link whose file is not there is something too.
+    if (fs::exists(fs::symlink_status(folder / name, error)))
       throw InputError(fmt::format("{}: exists already and is left as it is; name another folder",
                                    (folder / name).string()));
-  const fs::path from = demo_meshes();
+    all.writes("start", folder / name);
+  }
+  for (const std::string& name : meshes)
+    all.reads(from / name);
+  MadeFolder made(folder, true);
+  std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
   std::vector<OutputFile> files;
   for (const std::string& name : meshes) {
     const MappedFile mesh(from / name);
@@ -82,7 +93,7 @@ ExitStatus run_start(const StartOptions& options) {
   files.emplace_back(folder / job).write(text);
   for (OutputFile& file : files)
     file.flush();
-  const auto held = hold_ending();
+  held = hold_ending();
   for (OutputFile& file : files)
     file.place();
   print_out(fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",

@@ -1,11 +1,10 @@
 #include "app/terminal.h"
 
 #include "app/last_resort.h"
+#include "app/standard_streams.h"
 
 #include <atomic>
-#include <cerrno>
 #include <chrono>
-#include <cstdio>
 #include <cstdlib>
 #include <fmt/format.h>
 #include <string>
@@ -37,8 +36,7 @@ RunContext terminal_context(bool show) {
     run.on_progress = [begin](std::string_view stage, double fraction) {
       if (std::chrono::steady_clock::now() - begin < std::chrono::seconds(1))
         return;
-      fmt::print(stderr, "\r\033[K{} ... {:.0f} %", stage, 100 * fraction);
-      std::fflush(stderr);
+      print_err(fmt::format("\r\033[K{} ... {:.0f} %", stage, 100 * fraction));
       line_shown = true;
     };
   }
@@ -46,22 +44,8 @@ RunContext terminal_context(bool show) {
 }
 
 void clear_progress() {
-  if (line_shown.exchange(false)) {
-    fmt::print(stderr, "\r\033[K");
-    std::fflush(stderr);
-  }
-}
-
-void print_out(std::string_view text) {
-  const bool written = std::fwrite(text.data(), 1, text.size(), stdout) == text.size();
-  if (written && std::fflush(stdout) == 0)
-    return;
-  if (errno == EPIPE)
-    return; // the reader has seen enough
-  RunContext stopped;
-  stopped.cancelled = stop_asked;
-  stopped.check();
-  throw RunError("standard output could not be written; free the disk or print elsewhere");
+  if (line_shown.exchange(false))
+    print_err("\r\033[K");
 }
 
 } // namespace leastwall

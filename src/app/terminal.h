@@ -16,8 +16,4 @@ RunContext terminal_context(bool show);
 /// Clears the progress line, if one is shown.
 void clear_progress();
 
-/// Prints results. Throws RunError when stdout takes them not (closed, disk full); a reader of a
-/// pipe that leaves early is no error.
-void print_out(std::string_view text);
-
 } // namespace leastwall

@@ -25,9 +25,8 @@ void scale_to_mm(LoadedMesh& loaded, FileMesh& read, const LoadOptions& options)
       const Vec3 size = read.mesh.box().size();
       loaded.notices.push_back(
           {"unit-assumed", fmt::format("{} states no unit; its numbers are read as mm, so it is "
-                                       "{:.1f} x {:.1f} x {:.1f} mm. If they are inches, say "
-                                       "--units inch.",
-                                       read.format, size.x, size.y, size.z)});
+                                       "{:.1f} x {:.1f} x {:.1f} mm. If they are inches, {}.",
+                                       read.format, size.x, size.y, size.z, options.say_inches)});
     }
   }
   if (mm != 1)

@@ -1,5 +1,6 @@
 #include "geometry/mapped_file.h"
 
+#include "base/text_file.h"
 #include "geometry/refuse_file.h"
 
 #include <cerrno>
@@ -7,7 +8,6 @@
 #include <string>
 #include <sys/mman.h>
 #include <sys/stat.h>
-#include <system_error>
 #include <unistd.h>
 
 namespace leastwall {
@@ -22,8 +22,8 @@ namespace {
 }
 
 [[noreturn]] void refuse_with(const std::filesystem::path& file, const char* what, int error) {
-  refuse_file(file, std::string(what) + " (" + std::generic_category().message(error) + ")",
-              "check the name and the permissions");
+  throw_open_error(one_line(file.native(), 4096) + ": " + what, error,
+                   "check the name and the permissions");
 }
 
 } // namespace

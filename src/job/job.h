@@ -71,8 +71,9 @@ struct Job {
   /// Model z of the board's pocket face; absent: the top of the pocket's mesh.
   std::optional<double> pocket_face_z_mm;
   std::vector<Part> parts;
-  std::vector<std::string> assumptions; ///< one line for each value that was not stated
-  std::vector<Notice> notices;          ///< of files of readings
+  std::vector<std::string> assumptions;     ///< one line for each value that was not stated
+  std::vector<Notice> notices;              ///< of files of readings
+  std::vector<std::filesystem::path> files; ///< each file that the job names: meshes, readings
 };
 
 /// The set-up of one pocket, as the causes want it. `top_z_mm` is used where the job states no

@@ -1,5 +1,6 @@
 #include "job/key_value.h"
 
+#include "base/length_text.h"
 #include "job/job_error.h"
 #include "job/nearest_key.h"
 #include "job/parse_quantity.h"
@@ -41,12 +42,17 @@ double plain_number(const JobNode& node, const KnownKey& key, const KeyPlace& pl
     value = *number;
   else if (const std::string* text = node.text(); text && is_length) {
     const auto length = parse_length_mm(*text, place.unit);
-    if (!length)
-      throw job_error(place.file, node.line,
-                      fmt::format("{} = \"{}\" is not a length; write a number in {}, or a text "
-                                  "with a unit: mm, um, in, thou",
-                                  place.path, shown(*text),
-                                  place.unit == LengthUnit::mm ? "mm" : "inches"));
+    if (!length) {
+      const std::string fault = length_fault(*text, place.unit);
+      throw job_error(
+          place.file, node.line,
+          fmt::format("{} = \"{}\" is not a length; {}", place.path, shown(*text),
+                      !fault.empty()
+                          ? shown(fault, 160)
+                          : fmt::format("write a number in {}, or a text with a unit: "
+                                        "mm, um, in, thou",
+                                        place.unit == LengthUnit::mm ? "mm" : "inches")));
+    }
     return *length;
   } else {
     refuse(node, key, place);

@@ -1,7 +1,9 @@
 #include "job/parse_toml.h"
 
 #include "base/errors.h"
+#include "base/text_file.h"
 #include "job/job_error.h"
+#include "job/toml_hint.h"
 
 #include <algorithm>
 #include <toml++/toml.h>
@@ -62,6 +64,8 @@ void check_size(std::string_view text, std::string_view file) {
     throw InputError(fmt::format("{}: larger than 1 MiB; a job is a small text file, readings and "
                                  "meshes stay in their own files",
                                  shown(file)));
+  if (looks_like_utf16(text))
+    throw InputError(fmt::format("{}: is text in UTF-16; save it as UTF-8", shown(file)));
   int line = 1;
   std::size_t begin = 0;
   while (begin < text.size()) {
@@ -74,6 +78,17 @@ void check_size(std::string_view text, std::string_view file) {
     begin = end + 1;
     ++line;
   }
+}
+
+/// Line `number`, counted from 1; empty when there is none.
+std::string_view line_text(std::string_view text, int number) {
+  for (int line = 1; line < number; ++line) {
+    const std::size_t end = text.find('\n');
+    if (end == text.npos)
+      return {};
+    text.remove_prefix(end + 1);
+  }
+  return text.substr(0, text.find('\n'));
 }
 
 } // namespace
@@ -90,7 +105,10 @@ JobNode parse_toml(std::string_view text, std::string_view file) {
     const std::string start = "Error while parsing ";
     if (why.starts_with(start))
       why.erase(0, start.size());
-    throw job_error(file, line_of(error.source()),
+    const int line = line_of(error.source());
+    if (const std::string hint = toml_hint(line_text(text, line)); !hint.empty())
+      throw job_error(file, line, shown(hint, 300));
+    throw job_error(file, line,
                     fmt::format("not valid TOML ({}); correct this line: texts stand in quotes, "
                                 "decimals have a point, a key is stated once",
                                 shown(why, 160)));

@@ -1,12 +1,10 @@
 #include "job/read_job.h"
 
+#include "base/text_file.h"
 #include "job/check_keys.h"
 #include "job/key_value.h"
 #include "job/parse_toml.h"
 #include "job/read_tables.h"
-
-#include <fstream>
-#include <system_error>
 
 namespace leastwall {
 namespace {
@@ -55,8 +53,13 @@ template <class Body> void without_notes(JobSource& source, const Body& body) {
 
 Job parse_job(std::string_view text, const JobTextOptions& options) {
   const JobNode tree = parse_toml(text, options.name);
-  JobSource source{
-      options.name, options.folder, unit_of(tree, options.name), options.files_must_exist, {}, {}};
+  JobSource source{options.name,
+                   options.folder,
+                   unit_of(tree, options.name),
+                   options.files_must_exist,
+                   {},
+                   {},
+                   {}};
   check_keys(tree, source.unit, source.file);
   const TableReader root(&tree, "", "", 1, source);
 
@@ -86,28 +89,18 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   without_notes(source, [&] { check_places(root, job); });
   job.assumptions = std::move(source.assumptions);
   job.notices = std::move(source.notices);
+  job.files = std::move(source.files);
   return job;
 }
 
 Job read_job(const std::filesystem::path& file) {
   const std::string name = file.string();
-  std::error_code error;
-  const auto status = std::filesystem::status(file, error);
-  if (!std::filesystem::exists(status))
-    throw InputError(fmt::format("{}: there is no such file; name the job file, or write a sample "
-                                 "with `leastwall start`",
-                                 shown(name, 400)));
-  if (std::filesystem::is_directory(status))
-    throw InputError(fmt::format("{}: is a folder; name the job file in it", shown(name, 400)));
-  std::ifstream in(file, std::ios::binary);
-  if (!in)
-    throw InputError(fmt::format("{}: cannot be opened; check its permissions", shown(name, 400)));
-  constexpr std::streamsize kMost = (std::streamsize{1} << 20) + 1; // one byte more is refused
-  std::string text(static_cast<std::size_t>(kMost), '\0');
-  in.read(text.data(), kMost);
-  if (in.bad())
-    throw RunError(fmt::format("{}: reading failed; check the disk", shown(name, 400)));
-  text.resize(static_cast<std::size_t>(in.gcount()));
+  constexpr std::size_t kMost = (std::size_t{1} << 20) + 1; // one byte more is refused
+  const std::string text =
+      read_text_file(file, kMost,
+                     {.missing = "name the job file, or write a sample with `leastwall start`",
+                      .folder = "name the job file in it",
+                      .other = "name a job file"});
   return parse_job(text, {.name = name, .folder = file.parent_path(), .files_must_exist = true});
 }
 

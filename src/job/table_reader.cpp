@@ -1,10 +1,20 @@
 #include "job/table_reader.h"
 
+#include "base/text_file.h"
 #include "job/key_value.h"
 
 #include <system_error>
 
 namespace leastwall {
+
+namespace {
+
+/// A \ , or what one in double quotes turns into with the letter after it (as \b in "a\bowl.stl").
+bool has_backslash(std::string_view path) {
+  return path.find_first_of("\\\b\t\n\f\r\x1b") != path.npos;
+}
+
+} // namespace
 
 TableReader::TableReader(const JobNode* table, std::string_view schema, std::string path, int line,
                          JobSource& source, bool inherits)
@@ -130,17 +140,22 @@ std::optional<std::filesystem::path> TableReader::file(std::string_view name) co
   if (stated_name->find('\0') != std::string::npos)
     fail(name, fmt::format("{} holds a null character; write a file name", path_of(name)));
   std::filesystem::path path = source_.folder / std::filesystem::path(*stated_name);
+  source_.files.push_back(path);
   if (!source_.files_must_exist)
     return path;
   std::error_code error;
   const auto status = std::filesystem::status(path, error);
   if (!std::filesystem::exists(status))
-    fail(name, fmt::format("{} = \"{}\": there is no such file; paths start at the folder of the "
-                           "job file",
-                           path_of(name), shown(*stated_name, 200)));
-  if (!std::filesystem::is_regular_file(status))
-    fail(name, fmt::format("{} = \"{}\" is not a file; name a file", path_of(name),
-                           shown(*stated_name, 200)));
+    fail(name,
+         fmt::format("{} = \"{}\": there is no such file; {}", path_of(name),
+                     shown(*stated_name, 200),
+                     has_backslash(*stated_name) ? "write / instead of \\ in paths"
+                                                 : "paths start at the folder of the job file"));
+  if (!std::filesystem::is_regular_file(status)) {
+    const std::string_view kind = odd_kind(status.type());
+    fail(name, fmt::format("{} = \"{}\" is {}; name a file", path_of(name),
+                           shown(*stated_name, 200), kind.empty() ? "not a file" : kind));
+  }
   return path;
 }
 

@@ -26,6 +26,7 @@ struct JobSource {
   bool files_must_exist = true;
   std::vector<std::string> assumptions;
   std::vector<Notice> notices;
+  std::vector<std::filesystem::path> files; ///< each that was named, as it was asked for
 };
 
 class TableReader {

@@ -2,20 +2,19 @@
 
 #include "base/errors.h"
 #include "base/plain_line.h"
+#include "base/text_file.h"
 #include "setup/readings_cover.h"
 #include "setup/readings_layout.h"
 
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <fstream>
-#include <iterator>
 #include <map>
 
 namespace leastwall {
 namespace {
 
-constexpr std::uintmax_t kLargestFile = 64u << 20;
+constexpr std::size_t kLargestFile = std::size_t{64} << 20;
 constexpr double kSamePlace_mm = 1e-3;
 class Reader {
  public:
@@ -205,21 +204,21 @@ ReadingsFile Reader::read() {
 
 ReadingsFile parse_readings(std::string_view text, const std::string& name,
                             const ReadingsOptions& options) {
+  if (looks_like_utf16(text))
+    throw InputError(plain_line(name) + ": is text in UTF-16; save it as UTF-8 or plain text");
   return Reader(text, name, options).read();
 }
 
 ReadingsFile read_readings(const std::filesystem::path& file, const ReadingsOptions& options) {
   const std::string name = file.string();
-  std::error_code error;
-  if (!std::filesystem::is_regular_file(file, error))
-    throw InputError(plain_line(name) + ": there is no such file; check the name and the folder");
-  if (std::filesystem::file_size(file, error) > kLargestFile || error)
+  const std::string text =
+      read_text_file(file, kLargestFile + 1,
+                     {.missing = "check the name and the folder",
+                      .folder = "name the file of readings in it",
+                      .other = "save the readings as a text file and name that"});
+  if (text.size() > kLargestFile)
     throw InputError(plain_line(name) +
                      ": too large for readings; expected a table of up to 64 MB");
-  std::ifstream in(file, std::ios::binary);
-  std::string text{std::istreambuf_iterator<char>(in), std::istreambuf_iterator<char>()};
-  if (!in.is_open() || in.bad())
-    throw InputError(plain_line(name) + ": cannot be read; check its permissions");
   return parse_readings(text, name, options);
 }
 

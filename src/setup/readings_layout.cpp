@@ -10,6 +10,17 @@
 namespace leastwall {
 namespace {
 
+std::string no_number(const std::string& cell) {
+  std::string zeros = cell;
+  for (char& c : zeros)
+    if (c == 'O' || c == 'o')
+      c = '0';
+  if (zeros != cell && (cell_number(zeros, false) || cell_number(zeros, true)))
+    return fmt::format("\"{}\" has the letter O where the digit 0 belongs; write {}",
+                       plain_line(cell, 40), plain_line(zeros, 40));
+  return fmt::format("\"{}\" is not a number", plain_line(cell, 40));
+}
+
 class Layout {
  public:
   Layout(ReadingsText text, const std::string& name, const ReadingsOptions& options)
@@ -115,7 +126,7 @@ void Layout::find_data() {
     if (some_number && cells.size() == rows[first_].cells.size())
       for (const std::string& cell : cells)
         if (!number(cell) && !is_missing_mark(cell))
-          refuse(rows[h].line, fmt::format("\"{}\" is not a number", plain_line(cell, 40)));
+          refuse(rows[h].line, no_number(cell));
   }
 }
 
@@ -149,7 +160,7 @@ std::optional<double> Layout::reading(const TextRow& row, std::size_t column) co
     return z;
   if (is_missing_mark(cell))
     return std::nullopt;
-  refuse(row.line, fmt::format("\"{}\" is not a number", plain_line(cell, 40)));
+  refuse(row.line, no_number(cell));
 }
 
 double Layout::place(const TextRow& row, std::size_t column) const {

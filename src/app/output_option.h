@@ -1,0 +1,16 @@
+// An option that names a file or folder to write.
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <string>
+
+namespace leastwall {
+
+enum class OutputKind { png, pdf, json, folder };
+
+/// Adds the option (a positional where `name` has no dashes). Refused: an empty name; "-", which is
+/// stdout for JSON only; an ending that promises another format than the one that is written.
+CLI::Option* add_output(CLI::App* command, const std::string& name, std::string& to,
+                        OutputKind kind, const std::string& help);
+
+} // namespace leastwall

@@ -1,0 +1,13 @@
+// Where an output really goes.
+#pragma once
+
+#include <filesystem>
+
+namespace leastwall {
+
+/// The absolute path of the file that writing to `file` writes. Links are followed, also one whose
+/// file is not there yet; what has no path of its own (a pipe behind /dev/stdout) keeps the name it
+/// was given. Throws InputError where links lead in a circle.
+std::filesystem::path written_place(const std::filesystem::path& file);
+
+} // namespace leastwall
