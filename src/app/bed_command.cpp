@@ -149,9 +149,11 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, RunFiles& 
   return input;
 }
 
-/// Fills the piece's part of `report`; returns how it lies on this bed.
-PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report,
+/// Fills the piece's part of `report`; returns how it lies on this bed. A job in inches sets
+/// `inches`.
+PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report, bool& inches,
                        const RunContext& run) {
+  inches = inches || input.budget.units == LengthUnit::inch;
   const CheckResult result = check_piece(std::move(input), run);
   const Setup& setup = result.setup;
   if (!report.readings && setup.bed.readings)
@@ -179,14 +181,14 @@ PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report,
 }
 
 std::string picture_of(const BedOptions& o, const BedReport& report,
-                       const std::optional<PieceOnBed>& piece) {
+                       const std::optional<PieceOnBed>& piece, bool inches) {
   if (!report.readings)
     throw InputError(fmt::format("{}: has no readings of the bed to draw; leave --map out", o.job));
   const BedMap& map = report.readings->read.map;
   const Flatness& flatness = report.readings->flatness;
   BedPictureOptions picture;
   picture.width_px = o.map_width_px;
-  picture.inch = o.inches;
+  picture.inch = inches;
   picture.title = bed_map_title(flatness, report.piece ? report.piece->title : std::string());
   picture.note = bed_map_note(flatness, report.readings->file);
   return draw_bed_map(map, flatness, piece, picture);
@@ -246,8 +248,9 @@ ExitStatus run_bed(const BedOptions& o) {
     map_file = &files.emplace_back(o.map);
 
   std::optional<PieceOnBed> piece;
+  bool inches = o.inches;
   if (input)
-    piece = judge_piece(o, std::move(*input), report, run);
+    piece = judge_piece(o, std::move(*input), report, inches, run);
 
   std::string json;
   if (json_to_stdout || json_file != nullptr)
@@ -255,12 +258,12 @@ ExitStatus run_bed(const BedOptions& o) {
   if (json_file != nullptr)
     json_file->write(json);
   if (map_file != nullptr)
-    map_file->write(picture_of(o, report, piece));
+    map_file->write(picture_of(o, report, piece, inches));
   std::string text = json_to_stdout ? std::move(json) : std::string();
   if (!json_to_stdout && !o.quiet) {
     TextOptions style;
     style.colour = colour_on_stdout();
-    style.show_inch = o.inches;
+    style.show_inch = inches;
     text = bed_text(report, style);
   }
   for (OutputFile& file : files)

@@ -117,7 +117,8 @@ CLI::App* add_bed_command(CLI::App& app, BedOptions& o) {
   bed->add_option("--threads", o.threads, "threads to use (default: all)")
       ->type_name("N")
       ->check(CLI::Range(1, 1024));
-  bed->add_flag("--inches", o.inches, "show inches beside millimetres");
+  bed->add_flag("--inches", o.inches,
+                "inches first, millimetres beside them; a job in inches does so by itself");
   bed->add_flag("--quiet", o.quiet, "print nothing but errors; the exit status tells");
   return bed;
 }

@@ -134,6 +134,8 @@ ExitStatus run_check(const CheckOptions& options) {
     folder.emplace(options.out_folder,
                    OutFolderFiles{!options.job.empty(), has_bed_map(input.setup)});
   const BudgetOptions budget_options = input.budget;
+  // A job in inches speaks inches.
+  const bool inches = options.inches || input.budget.units == LengthUnit::inch;
   OutputFile* sheet_file = nullptr;
   if (!options.sheet.empty())
     sheet_file = &files.emplace_back(options.sheet);
@@ -147,17 +149,17 @@ ExitStatus run_check(const CheckOptions& options) {
   if (picture_file != nullptr) {
     run.progress("drawing", 0.95);
     HeatMapOptions picture;
-    picture.inch = options.inches;
+    picture.inch = inches;
     picture_file->write(draw_heat_map(result.wall.skin,
                                       {result.budget.expected_mm, result.budget.worst_mm},
                                       result.report, picture));
   }
   if (folder)
-    folder->write({result, budget_options, options.inches, options.paper}, run);
+    folder->write({result, budget_options, inches, options.paper}, run);
   if (sheet_file != nullptr) {
     const SetupSheetInput sheet{result.report, result.setup, result.flip_stated, &result.wall.skin,
                                 result.budget.worst_mm};
-    sheet_file->write(setup_sheet(sheet, {options.paper, options.inches}));
+    sheet_file->write(setup_sheet(sheet, {options.paper, inches}));
   }
   for (OutputFile& file : files)
     file.flush();
@@ -169,7 +171,7 @@ ExitStatus run_check(const CheckOptions& options) {
   } else if (!options.quiet) {
     TextOptions style;
     style.colour = colour_on_stdout();
-    style.show_inch = options.inches;
+    style.show_inch = inches;
     text = text_report(result.report, style);
   }
   held = hold_ending();

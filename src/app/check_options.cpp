@@ -52,7 +52,8 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
       ->check(CLI::Range(1, 1024));
   add_memory(check, "--memory-limit", options.memory_limit_bytes,
              "do not begin a check that needs more memory (default: what is free)");
-  check->add_flag("--inches", options.inches, "show inches beside millimetres");
+  check->add_flag("--inches", options.inches,
+                  "inches first, millimetres beside them; a job in inches does so by itself");
   check->add_flag("--quiet", options.quiet, "print nothing but errors; the exit status tells");
   return check;
 }

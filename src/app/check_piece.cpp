@@ -1,5 +1,7 @@
 #include "app/check_piece.h"
 
+#include "app/piece_in_board.h"
+#include "budget/dowel_room.h"
 #include "budget/pad_place.h"
 #include "budget/touch_place.h"
 #include "report/leave_unproven.h"
@@ -57,30 +59,8 @@ std::vector<Notice> naming(std::string_view mesh, std::vector<Notice> notices) {
 }
 
 bool plausible_reading(const PadReport& pad, std::optional<double> reading_mm) {
-  return reading_mm && *reading_mm > 0 && *reading_mm >= pad.low_mm && *reading_mm <= pad.high_mm;
-}
-
-/// The model against the board that was stated: the unit mistake and the forgotten shift.
-std::vector<Notice> board_mistakes(const Setup& setup, const Box& box) {
-  std::vector<Notice> notices;
-  if (const auto& f = setup.board.footprint; f && (box.low.x < f->low.x || box.high.x > f->high.x ||
-                                                   box.low.y < f->low.y || box.high.y > f->high.y))
-    notices.push_back({"model-off-board",
-                       fmt::format("The model (x {:.1f} to {:.1f}, y {:.1f} to {:.1f} mm) reaches "
-                                   "beyond the board (x {:.1f} to {:.1f}, y {:.1f} to {:.1f} mm); "
-                                   "check unit, placing and board.",
-                                   box.low.x, box.high.x, box.low.y, box.high.y, f->low.x,
-                                   f->high.x, f->low.y, f->high.y),
-                       Severity::doubt});
-  const double depth = setup.top_z_mm - box.low.z;
-  if (const auto& t = setup.board.assumed_thickness_mm; t && depth > *t + 0.01)
-    notices.push_back(
-        {"model-deeper-than-board",
-         fmt::format("The model is {:.2f} mm deep under the pocket face and the board "
-                     "{:.2f} mm thick; check unit, placing and board.",
-                     depth, *t),
-         Severity::doubt});
-  return notices;
+  return pad.has_room && reading_mm && *reading_mm > 0 && *reading_mm >= pad.low_mm &&
+         *reading_mm <= pad.high_mm;
 }
 
 /// What a rim that runs out was not asked for.
@@ -97,6 +77,12 @@ std::vector<Notice> rim_notices(const WallMeasurement& wall, double depth_mm) {
                        "the pocket face are not asked to hold the limit. The least wall there is "
                        "{:.3f} mm as drawn.",
                        wall.rim->area_mm2, depth_mm, wall.rim->least_wall_mm)}};
+}
+
+/// The board's rectangle, else that of the part.
+Footprint board_or(const Setup& setup, const Box& part) {
+  return setup.board.footprint.value_or(
+      Footprint{{part.low.x, part.low.y}, {part.high.x, part.high.y}});
 }
 
 template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
@@ -127,12 +113,17 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
                                              [land = land_of(input.setup)](const WallSample& s) {
                                                return land({s.at, s.n, s.wall_mm});
                                              });
+  Box box = input.pocket.findings.box;
+  box.add(input.skin.findings.box);
+  require_thick_enough_board(input.setup, box, input.budget.units);
   result.setup = input.setup;
   result.flip_stated = input.flip_stated;
   // What is reported as the limit is the stated one.
   BudgetOptions judged = input.budget;
   judged.limit_mm -= kLimitTolerance_mm;
   judged.measured_to_mm = result.wall.measured_to_mm;
+  if (judged.pad)
+    judged.pad->cells = result.wall.skin.cells;
   result.budget = compute_budget(input.setup, result.wall.skin.samples, judged, run);
 
   const WallMap& map = result.wall.skin;
@@ -161,8 +152,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.skin_area_mm2 = result.wall.skin_area_mm2;
   report.left_out_area_mm2 = result.wall.left_out_area_mm2;
   report.top_z_mm = result.wall.top_z_mm;
-  report.box = input.pocket.findings.box;
-  report.box.add(input.skin.findings.box);
+  report.box = box;
   report.pocket_triangles = input.pocket.findings.triangles;
   report.skin_triangles = input.skin.findings.triangles;
   report.regions = region_rows(
@@ -183,6 +173,9 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
     row.expected_mm = pad.expected_mm;
     row.low_mm = pad.low_mm;
     row.high_mm = pad.high_mm;
+    row.use = !pad.has_room                                      ? PadUse::no_room
+              : pad.low_mm <= 0 && !input.budget.pad->reading_mm ? PadUse::tells_nothing
+                                                                 : PadUse::cut;
     row.reading_mm = input.budget.pad->reading_mm;
     // A reading that cannot come from the stated errors is no base for a shift.
     if (plausible_reading(pad, row.reading_mm))
@@ -197,6 +190,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
                                                  input.skin.findings.box));
   append(report.warnings, board_mistakes(input.setup, report.box));
   append(report.warnings, touch_notices(input.setup, map.samples));
+  append(report.warnings,
+         dowel_notices(input.setup, board_or(input.setup, box).middle(), map.samples, map.cells));
   if (input.setup.bed.readings) // a bump or a slip: either way the walls are reckoned with it
     for (const OffSurface& lone : bed_shape(input.setup.bed.readings->points()).lone)
       report.warnings.push_back(lone_reading_notice(lone));

@@ -19,7 +19,7 @@ std::string known_words(const Cause& cause) {
   case Distribution::disc:
     return fmt::format("{:.3f}{} any way", cause.size, unit);
   case Distribution::overtaken:
-    return fmt::format("{}{:.3f}{}, {:.3f} left on", cause.normal_roughing ? "u " : "+-",
+    return fmt::format("{}{:.3f}{}, {:.3f} mm left on", cause.normal_roughing ? "u " : "+-",
                        cause.size, unit, cause.allowance_mm);
   }
   return {};

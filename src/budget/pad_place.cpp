@@ -1,6 +1,7 @@
 #include "budget/pad_place.h"
 
 #include "budget/cut_area.h"
+#include "budget/plan_room.h"
 #include "setup/place.h"
 
 #include <algorithm>
@@ -42,7 +43,12 @@ std::vector<Point2> places_along_edge(const Footprint& board) {
 
 } // namespace
 
-PadPlace pad_place(const Setup& setup, std::span<const WallSample> samples) {
+bool pad_clear_of_part(std::span<const WallSample> samples, std::span<const Tri> cells, Point2 at) {
+  return !square_meets_part(samples, cells, at, kPadSize_mm / 2 + kMargin_mm);
+}
+
+PadPlace pad_place(const Setup& setup, std::span<const WallSample> samples,
+                   std::span<const Tri> cells) {
   const Footprint& board = *setup.board.footprint;
   std::vector<Point2> keep_clear = dowel_places(setup.flip, board.middle());
   for (const SideSetup* side : {&setup.side_a, &setup.side_b})
@@ -61,6 +67,8 @@ PadPlace pad_place(const Setup& setup, std::span<const WallSample> samples) {
         break;
       least = std::min(least, off_pad(p, s.at.x, s.at.y));
     }
+    if (least >= kMargin_mm && !pad_clear_of_part(samples, cells, p)) // a facet between samples
+      least = 0;
     if (least >= kMargin_mm)
       return {p, true};
     if (least > most) {

@@ -1,6 +1,7 @@
 #include "budget/touch_alternatives.h"
 
 #include "budget/cut_area.h"
+#include "budget/dowel_room.h"
 #include "budget/touch_search.h"
 #include "setup/cause_terms.h"
 #include "setup/place.h"
@@ -11,8 +12,6 @@
 
 namespace leastwall {
 namespace {
-
-constexpr double kPinFromEdge = 8; // mm: a usual pin and as much wood beside it, common practice
 
 std::string zero_words(ZeroFrom zero) {
   return zero == ZeroFrom::top ? "on top of the board" : "on the bed";
@@ -176,14 +175,14 @@ class Builder {
     Dowels& d = *s.flip.dowels;
     d.middle = in_tenths(f.middle());
     const bool along_x = (s.flip.line == FlipLine::along_x) == d.along_flip_line;
-    const double room = (along_x ? f.high.x - f.low.x : f.high.y - f.low.y) - 2 * kPinFromEdge;
+    const double room = (along_x ? f.high.x - f.low.x : f.high.y - f.low.y) - 2 * kDowelRoom_mm;
     const double stated = d.spacing_mm;
     for (const double spacing : {stated, in_tenths({room, 0}).x}) {
       if (spacing < 1 || spacing > room)
         continue;
       d.spacing_mm = spacing;
       if (std::ranges::any_of(dowel_places(s.flip, *d.middle),
-                              [&](Point2 pin) { return cut_there(samples_, pin, kPinFromEdge); }))
+                              [&](Point2 pin) { return cut_there(samples_, pin, kDowelRoom_mm); }))
         continue;
       set.push_back({"flip.dowels.middle", std::vector<double>{d.middle->x, d.middle->y}});
       if (spacing != stated)

@@ -3,6 +3,7 @@
 #include "budget/cut_area.h"
 #include "setup/cause_terms.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -14,23 +15,55 @@ bool on_board(const Footprint& f, Point2 p) {
   return p.x > f.low.x && p.x < f.high.x && p.y > f.low.y && p.y < f.high.y;
 }
 
+bool off_board(const Footprint& f, Point2 p) {
+  return p.x < f.low.x || p.x > f.high.x || p.y < f.low.y || p.y > f.high.y;
+}
+
+/// Where wood must be: the stated board, else where the part is.
+bool under_wood(const Setup& setup, Point2 at, std::span<const WallSample> samples) {
+  if (setup.board.footprint)
+    return on_board(*setup.board.footprint, at);
+  if (samples.empty())
+    return false;
+  Footprint part{{samples[0].at.x, samples[0].at.y}, {samples[0].at.x, samples[0].at.y}};
+  for (const WallSample& s : samples) {
+    part.low = {std::min(part.low.x, s.at.x), std::min(part.low.y, s.at.y)};
+    part.high = {std::max(part.high.x, s.at.x), std::max(part.high.y, s.at.y)};
+  }
+  return on_board(part, at);
+}
+
 } // namespace
 
 TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
                        std::span<const WallSample> samples) {
   const SideSetup& s = side_of(setup, side);
   if (s.zero == ZeroFrom::bed)
-    return on_board(*setup.board.footprint, at) ? TouchPlace::under_board : TouchPlace::good;
+    return under_wood(setup, at, samples) ? TouchPlace::under_board : TouchPlace::good;
+  if (setup.board.footprint && off_board(*setup.board.footprint, at))
+    return TouchPlace::off_board;
   // With a tool setter one bit touches the datum, before this side is cut.
   if (s.bit.zero == BitZero::retouched && cut_there(samples, at, kNear_mm))
     return TouchPlace::cut_away;
   return TouchPlace::good;
 }
 
+std::string touch_trouble(TouchPlace place) {
+  switch (place) {
+  case TouchPlace::under_board:
+    return "The board lies on the bed there: the bit cannot reach it";
+  case TouchPlace::off_board:
+    return "The board does not reach so far: there is nothing to touch";
+  case TouchPlace::cut_away:
+    return "The piece is cut there: the face is gone after roughing, when the next bit touches it";
+  case TouchPlace::good:
+    break;
+  }
+  return {};
+}
+
 std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample> samples) {
   std::vector<Notice> out;
-  if (!setup.board.footprint)
-    return out;
   for (const Side side : {Side::a, Side::b}) {
     const auto& at = side_of(setup, side).touch_point;
     if (!at)
@@ -45,6 +78,14 @@ std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample
                      fmt::format("{}: Z zero is touched on the bed, but the board lies on {}; "
                                  "state a touch point beside the board.",
                                  name, where)});
+      break;
+    case TouchPlace::off_board:
+      out.push_back(
+          {"touch-off-board",
+           fmt::format("{}: Z zero is touched on top of the board, but the board does not "
+                       "reach {}; state a touch point on it, or correct the board's "
+                       "corner and size.",
+                       name, where)});
       break;
     case TouchPlace::cut_away:
       out.push_back({"touch-cut-away",

@@ -102,8 +102,10 @@ PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
                       std::span<const WallSample> samples, const WallSample& thinnest,
                       const WitnessPad& pad, const OutcomeOptions& options, const RunContext& run) {
   PadReport report;
-  const PadPlace place = pad.at ? PadPlace{*pad.at, true} : pad_place(setup, samples);
+  const PadPlace place = pad.at ? PadPlace{*pad.at, pad_clear_of_part(samples, pad.cells, *pad.at)}
+                                : pad_place(setup, samples, pad.cells);
   report.at = place.at;
+  report.has_room = place.clear;
   report.design_mm = pad.design_mm.value_or(thinnest.wall_mm);
   report.skin_z_mm = thinnest.at.z;
   report.floor_z_mm = thinnest.at.z + report.design_mm;
@@ -111,7 +113,8 @@ PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
     report.notices.push_back(
         {"pad-no-room", fmt::format("The board has no room for a witness pad {:.0f} mm wide that "
                                     "stays clear of the part, the dowels and the touch points: "
-                                    "cut it in a piece of the same board beside it.",
+                                    "take a larger board, or cut the thinnest place in waste wood "
+                                    "and measure it there.",
                                     kPadSize_mm)});
   const CausePoint at{{report.at.x, report.at.y, thinnest.at.z}, {0, 0, -1}, report.design_mm};
   std::vector<Effect> effects(causes.size());

@@ -17,11 +17,13 @@ struct WitnessPad {
   /// Design thickness of the pad, mm; default: the design wall at the thinnest place.
   std::optional<double> design_mm;
   std::optional<double> reading_mm;
+  std::span<const Tri> cells; ///< of the samples: where the part is, seen from above
   Uncertain reading_error{0.02, Knowledge::limits}; ///< of measuring the pad
 };
 
 struct PadReport {
-  Point2 at; ///< its middle
+  Point2 at;            ///< its middle
+  bool has_room = true; ///< clear of part, dowels and touch points; else it cannot be cut there
   double design_mm = 0;
   double floor_z_mm = 0, skin_z_mm = 0; ///< model z of its pocket floor and of its skin as drawn
   double expected_mm = 0;               ///< what the pad should read: design and known shifts there

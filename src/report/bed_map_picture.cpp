@@ -4,6 +4,7 @@
 #include "report/bed_map_parts.h"
 #include "report/contour_lines.h"
 #include "report/heat_map_parts.h"
+#include "report/length_words.h"
 #include "report/number_text.h"
 #include "setup/place.h"
 
@@ -144,7 +145,8 @@ std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,
     overlay.contour_numbers(contour_lines(heights, level), scale.text(level));
   picture.unclip();
   draw_axes(picture, at);
-  draw_bed_title(picture, at, options.title, options.note);
+  const LengthWords words{options.inch};
+  draw_bed_title(picture, at, words.sentence(options.title), words.sentence(options.note));
   draw_scale_bar(picture, at);
   draw_height_scale(picture, at, scale, options.inch);
   draw_bed_legend(picture, at, piece.has_value());

@@ -1,5 +1,6 @@
 #include "report/bed_text.h"
 
+#include "report/length_words.h"
 #include "report/number_text.h"
 #include "report/resurface_report.h"
 #include "report/shortened_assumptions.h"
@@ -13,10 +14,6 @@
 namespace leastwall {
 namespace {
 
-std::string place(const Vec3& p) {
-  return fmt::format("x {} y {}", fixed_text(p.x, 1), fixed_text(p.y, 1));
-}
-
 std::string signed_text(double value, int decimals) {
   const std::string text = fixed_text(value, decimals);
   return value > 0 && text.find_first_not_of("0.") != std::string::npos ? fmt::format("+{}", text)
@@ -26,7 +23,7 @@ std::string signed_text(double value, int decimals) {
 class Writer {
  public:
   Writer(const BedReport& report, const TextOptions& options)
-      : r_(report), o_(options), width_(std::max(40, options.width)) {}
+      : r_(report), words_{options.show_inch}, width_(std::max(40, options.width)) {}
 
   std::string text() {
     if (r_.piece)
@@ -48,7 +45,7 @@ class Writer {
 
  private:
   void para(std::string_view text, std::string_view first = "") {
-    out_ += wrap_text(printable(text), width_, first);
+    out_ += wrap_text(printable(words_.sentence(text)), width_, first);
   }
   void heading(std::string_view text) {
     if (!out_.empty())
@@ -62,15 +59,25 @@ class Writer {
     for (const std::string& item : items)
       para(item, "  - ");
   }
-  std::string inch(double mm) const { return o_.show_inch ? inch_text(mm) : ""; }
+  std::string place(const Vec3& p) const { return words_.place(Point2{p.x, p.y}); }
+  /// With its sign, in the unit of the report.
+  std::string signed_number(double mm, int decimals) const {
+    const std::string text = words_.number(mm, decimals);
+    return mm > 0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
+  }
+  /// In brackets behind inches: the millimetres, or nothing.
+  std::string beside(const std::string& mm) const {
+    return words_.inch ? fmt::format("({} mm)", mm) : "";
+  }
 
   void piece() {
     const BedPiece& p = *r_.piece;
     heading(p.banner + " on this bed: " + p.title);
     if (!p.ground.empty())
       para("That is: " + p.ground + ".");
-    para(fmt::format("Least wall expected {} mm, limit {} mm ({}). `leastwall check` says more.",
-                     wall_text(p.least_expected_mm, p.limit_mm), fixed_text(p.limit_mm, 3), p.job));
+    para(fmt::format("Least wall expected {}, limit {} ({}). `leastwall check` says more.",
+                     words_.wall(p.least_expected_mm, p.limit_mm), words_.length(p.limit_mm),
+                     p.job));
     if (r_.resurface) {
       heading("Resurface or not:");
       for (const std::string& sentence : resurface_sentences(*r_.resurface))
@@ -80,8 +87,8 @@ class Writer {
       return;
     heading("What would help, best first:");
     for (std::size_t i = 0; i < std::min<std::size_t>(3, p.advice.size()); ++i)
-      para(fmt::format("{} ({} mm, then {}; {})", p.advice[i].change,
-                       signed_text(p.advice[i].gain_mm, 3), verdict_in_text(p.advice[i].verdict),
+      para(fmt::format("{} ({}, then {}; {})", p.advice[i].change,
+                       words_.change(p.advice[i].gain_mm), verdict_in_text(p.advice[i].verdict),
                        cost_words(p.advice[i].cost)),
            fmt::format("  {}. ", i + 1));
   }
@@ -89,8 +96,7 @@ class Writer {
   void readings(const BedReadings& r) {
     const Flatness& f = r.flatness;
     const bool of_board = r.read.kind == ReadingsKind::thickness;
-    const std::string within = fixed_text(f.range_mm, 3) + " mm" +
-                               (o_.show_inch ? " (" + inch_text(f.range_mm) + " in)" : "");
+    const std::string within = words_.length(f.range_mm);
     heading(of_board ? "The board's thickness varies by " + within
             : r.read.tilt_known
                 ? fmt::format("The bed is flat within {}, as the spindle sees it", within)
@@ -109,11 +115,12 @@ class Writer {
   }
 
   void flatness(const Flatness& f, bool of_board) {
-    TextTable table{{of_board ? "Evenness" : "Flatness", "mm", o_.show_inch ? "inch" : ""},
-                    {true, false, false},
-                    {}};
+    TextTable table{
+        {of_board ? "Evenness" : "Flatness", words_.inch ? "inch" : "mm", words_.inch ? "mm" : ""},
+        {true, false, false},
+        {}};
     const auto add = [&](const std::string& name, double mm) {
-      table.rows.push_back({name, fixed_text(mm, 4), inch(mm)});
+      table.rows.push_back({name, words_.number(mm, 4), words_.inch ? fixed_text(mm, 4) : ""});
     };
     add("highest minus lowest reading", f.range_mm);
     add("about the least squares plane", f.least_squares.peak_to_valley_mm);
@@ -123,11 +130,13 @@ class Writer {
     para("Contacts that prove the minimum zone (no two parallel planes lie closer; by their "
          "shares the upper and the lower ones have the same middle):");
     TextTable contacts{
-        {"plane", "x", "y", "reading", "share"}, {true, false, false, false, false}, {}};
+        {"plane", "x", "y", "reading", "share", ""}, {true, false, false, false, false, true}, {}};
     for (const ZoneContact& c : f.minimum_zone.contacts)
-      contacts.rows.push_back({c.upper ? "upper" : "lower", fixed_text(c.at.x, 1),
-                               fixed_text(c.at.y, 1), signed_text(c.at.z, 4),
-                               fixed_text(c.weight, 2)});
+      contacts.rows.push_back({c.upper ? "upper" : "lower", words_.number(c.at.x, 1),
+                               words_.number(c.at.y, 1), signed_number(c.at.z, 4),
+                               fixed_text(c.weight, 2),
+                               beside(fmt::format("x {} y {}, {}", fixed_text(c.at.x, 1),
+                                                  fixed_text(c.at.y, 1), signed_text(c.at.z, 4)))});
     out_ += text_table(contacts, width_);
   }
 
@@ -139,47 +148,55 @@ class Writer {
     const auto tilt = [&](const char* name, const std::optional<double>& slope,
                           const std::optional<double>& deg) {
       if (slope)
-        add(name, signed_text(*slope, 3),
-            fmt::format("mm per m{}",
+        add(name, words_.inch ? signed_text(*slope * kInchPerFoot, 4) : signed_text(*slope, 3),
+            fmt::format("{}{}",
+                        words_.inch ? fmt::format("in per ft ({} mm per m)", signed_text(*slope, 3))
+                                    : "mm per m",
                         deg ? fmt::format(", {} degrees", signed_text(*deg, 4)) : ""));
     };
     tilt(of_board ? "thicker along x" : "rises along x", f.tilt_x_mm_per_m, f.tilt_x_deg);
     tilt(of_board ? "thicker along y" : "rises along y", f.tilt_y_mm_per_m, f.tilt_y_deg);
+    const auto add_length = [&](const char* name, double mm, const std::string& more) {
+      add(name, signed_number(mm, 3),
+          (words_.inch ? fmt::format("in ({} mm)", signed_text(mm, 3)) : "mm") + more);
+    };
     const auto bend = [&](const char* axis, const std::optional<double>& crown) {
       if (crown)
-        add(fmt::format("{} along {}", *crown < 0 ? "dip" : "crown", axis).c_str(),
-            signed_text(*crown, 3), "mm, middle against both ends");
+        add_length(fmt::format("{} along {}", *crown < 0 ? "dip" : "crown", axis).c_str(), *crown,
+                   ", middle against both ends");
     };
     bend("x", f.shape.crown_x_mm);
     bend("y", f.shape.crown_y_mm);
     if (f.shape.twist_mm)
-      add("twist", signed_text(*f.shape.twist_mm, 3), "mm, two corners against the other two");
+      add_length("twist", *f.shape.twist_mm, ", two corners against the other two");
     if (f.shape.ridges)
-      add("ridges", fixed_text(f.shape.ridges->height_mm, 3),
-          fmt::format("mm high, {} mm apart along {}", fixed_text(f.shape.ridges->apart_mm, 1),
+      add("ridges", words_.number(f.shape.ridges->height_mm),
+          fmt::format("{} high, {} apart along {}",
+                      words_.inch ? fmt::format("in ({:.3f} mm)", f.shape.ridges->height_mm) : "mm",
+                      words_.length(f.shape.ridges->apart_mm, 1),
                       f.shape.ridges->along_x ? "x" : "y"));
     for (const BedShape::Step& step : f.shape.steps)
-      add("step", signed_text(step.height_mm, 3),
-          fmt::format("mm at {} {}", step.along_x ? "x" : "y", fixed_text(step.at_mm, 1)));
+      add_length("step", step.height_mm,
+                 words_.sentence(fmt::format(" at {} {}", step.along_x ? "x" : "y",
+                                             fixed_text(step.at_mm, 1))));
     for (const OffSurface& lone : f.shape.lone)
-      add("alone", signed_text(lone.height_mm, 3),
-          fmt::format("mm at {}, off all its neighbours", place(lone.at)));
-    add(of_board ? "thickest" : "highest", signed_text(f.highest.z, 3),
-        "mm at " + place(f.highest));
-    add(of_board ? "thinnest" : "lowest", signed_text(f.lowest.z, 3), "mm at " + place(f.lowest));
+      add_length("alone", lone.height_mm,
+                 fmt::format(" at {}, off all its neighbours", place(lone.at)));
+    add_length(of_board ? "thickest" : "highest", f.highest.z, " at " + place(f.highest));
+    add_length(of_board ? "thinnest" : "lowest", f.lowest.z, " at " + place(f.lowest));
     out_ += fmt::format("\n{}", text_table(table, width_));
   }
 
   void sag(const SagRow& row) {
     heading("Sag that nobody measured, " + row.bed + ":");
     if (row.board)
-      para(fmt::format("{} mm under the board ({} N, {}) after surfacing: this bends the bed as "
+      para(fmt::format("{} under the board ({} N, {}) after surfacing: this bends the bed as "
                        "the spindle sees it.",
-                       fixed_text(row.board->largest_mm, 3), fixed_text(row.board_weight_n, 1),
+                       words_.length(row.board->largest_mm), fixed_text(row.board_weight_n, 1),
                        row.load),
            "  - ");
-    para(fmt::format("{} mm under its own weight: milled away when it was surfaced where it lies.",
-                     fixed_text(row.own.largest_mm, 3)),
+    para(fmt::format("{} under its own weight: milled away when it was surfaced where it lies.",
+                     words_.length(row.own.largest_mm)),
          "  - ");
   }
 
@@ -189,16 +206,16 @@ class Writer {
       para("State --cutter and --stepover to see what a surfacing cut leaves.", "  - ");
       return;
     }
-    para(fmt::format("leaning across the feed: ridges of {} mm between passes",
-                     fixed_text(row.marks->saw_tooth_mm, 4)),
+    para(fmt::format("leaning across the feed: ridges of {} between passes",
+                     words_.length(row.marks->saw_tooth_mm, 4)),
          "  - ");
-    para(fmt::format("leaning along the feed: a dish of {} mm in each pass, ridges of {} mm",
-                     fixed_text(row.marks->dish_mm, 4), fixed_text(row.marks->cusp_mm, 4)),
+    para(fmt::format("leaning along the feed: a dish of {} in each pass, ridges of {}",
+                     words_.length(row.marks->dish_mm, 4), words_.length(row.marks->cusp_mm, 4)),
          "  - ");
   }
 
   const BedReport& r_;
-  const TextOptions& o_;
+  LengthWords words_;
   int width_;
   std::string out_;
 };

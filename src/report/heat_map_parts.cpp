@@ -1,6 +1,7 @@
 #include "report/heat_map_parts.h"
 
 #include "base/units.h"
+#include "report/length_words.h"
 #include "report/number_text.h"
 #include "report/verdict_text.h"
 #include "report/wall_pixels.h"
@@ -74,6 +75,11 @@ int decimals_for(double step) {
   return std::clamp(static_cast<int>(std::ceil(-std::log10(step) - 1e-9)), 0, 6);
 }
 
+std::string limit_words(double limit_mm, bool inch) {
+  const std::string text = short_number(limit_mm) + " mm";
+  return inch ? fmt::format("{} in ({})", inch_text(limit_mm), text) : text;
+}
+
 } // namespace
 
 std::string short_number(double value) {
@@ -91,19 +97,14 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
   const BandLook look = band_look(report.verdict);
   picture.rectangle(0, 0, at.width, at.band_height, look.back);
   draw_sign(picture, report.verdict, 104 * u, at.band_height / 2, u, look);
-  const auto wall = [&](double mm) {
-    const std::string text = wall_text(mm, report.limit_mm) + " mm";
-    return inch ? text + " (" + inch_text(mm) + " in)" : text;
-  };
+  const auto wall = [&](double mm) { return LengthWords{inch}.wall(mm, report.limit_mm); };
   const CheckReport::LeastWall& least = report.least_wall;
   const auto put = [&](const std::string& text, double y, double size, bool bold) {
     TextStyle style{size * u, look.ink, Align::left, bold, {}};
     style.size = clamped_size(picture, text, style, at.width - 236 * u);
     picture.text(text, 206 * u, y * u, style);
   };
-  std::string limit = short_number(report.limit_mm) + " mm";
-  if (inch)
-    limit += " (" + inch_text(report.limit_mm) + " in)";
+  const std::string limit = limit_words(report.limit_mm, inch);
   const Headline headline = verdict_headline(report);
   const bool bare = headline.ground.empty();
   put(headline.banner, bare ? 86 : 68, bare ? 76 : 62, true);
@@ -231,9 +232,7 @@ void draw_colour_scale(Picture& picture, const HeatMapLayout& at, double limit_m
                    {x - 16 * u, at.scale_top - 24 * u},
                    {x + 16 * u, at.scale_top - 24 * u}},
                   kBlack);
-  std::string text = "limit " + short_number(limit_mm) + " mm";
-  if (inch)
-    text += " (" + inch_text(limit_mm) + " in)";
+  const std::string text = "limit " + limit_words(limit_mm, inch);
   const TextStyle style{30 * u, kBlack, Align::centre, true, {}};
   const double half = picture.text_width(text, style) / 2;
   picture.text(text, std::clamp(x, half + 20 * u, at.width - half - 20 * u), at.scale_top - 36 * u,

@@ -2,6 +2,7 @@
 
 #include "report/advice_json.h"
 #include "report/json_values.h"
+#include "report/pad_words.h"
 #include "report/resurface_report.h"
 #include "report/verdict_text.h"
 
@@ -69,13 +70,19 @@ Json cause(const CauseRow& row) {
 }
 
 Json pad(const PadRow& row) {
-  Json out = {{"at_mm", {number(row.x_mm), number(row.y_mm)}},
-              {"size_mm", number(row.size_mm)},
-              {"design_mm", number(row.design_mm)},
-              {"floor_z_mm", number(row.floor_z_mm)},
-              {"skin_z_mm", number(row.skin_z_mm)},
-              {"should_read_mm", number(row.expected_mm)},
-              {"between_mm", {number(row.low_mm), number(row.high_mm)}}};
+  Json out;
+  if (row.use != PadUse::no_room)
+    out["at_mm"] = {number(row.x_mm), number(row.y_mm)};
+  out["size_mm"] = number(row.size_mm);
+  out["design_mm"] = number(row.design_mm);
+  out["floor_z_mm"] = number(row.floor_z_mm);
+  out["skin_z_mm"] = number(row.skin_z_mm);
+  if (row.use != PadUse::no_room) { // they hold for that place alone
+    out["should_read_mm"] = number(row.expected_mm);
+    out["between_mm"] = {number(row.low_mm), number(row.high_mm)};
+  }
+  if (row.use != PadUse::cut)
+    out["not_cut"] = pad_not_cut(row);
   if (row.reading_mm)
     out["reading_mm"] = number(*row.reading_mm);
   if (row.shift_mm)

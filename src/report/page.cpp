@@ -6,6 +6,7 @@
 #include "report/base64.h"
 #include "report/colour_map.h"
 #include "report/json_report.h"
+#include "report/length_words.h"
 #include "report/little_endian.h"
 #include "report/page_assets.h"
 #include "report/page_bed.h"
@@ -233,12 +234,12 @@ std::string palette() {
 }
 
 /// What to look at first, as paragraphs; nothing where there is nothing.
-std::string look_first_html(const CheckReport& report) {
+std::string look_first_html(const CheckReport& report, bool inch) {
   std::string out;
   for (const Notice& n : look_first(report))
-    out +=
-        fmt::format("  <p class=\"look-first\">{}{}</p>\n",
-                    report.verdict == Verdict::unproven ? "" : "Look first: ", html_text(n.text));
+    out += fmt::format("  <p class=\"look-first\">{}{}</p>\n",
+                       report.verdict == Verdict::unproven ? "" : "Look first: ",
+                       html_text(LengthWords{inch}.sentence(n.text)));
   return out;
 }
 
@@ -345,9 +346,10 @@ std::string page_html(const PageInput& input, const RunContext& run) {
 
   const std::string title = html_text(input.report.title);
   const Headline headline = verdict_headline(input.report);
-  const std::string ground = html_text(headline.ground); // a finding may name a file
+  const std::string ground =
+      html_text(LengthWords{input.inches}.sentence(headline.ground)); // a finding may name a file
   const std::string sentence = html_text(verdict_sentence(input.report, input.inches));
-  const std::string look = look_first_html(input.report);
+  const std::string look = look_first_html(input.report, input.inches);
   const std::string facts_text = json_text(facts), numbers_text = base64(numbers.bytes());
   return filled(page_template(), {{"TITLE", title},
                                   {"BANNER", headline.banner},

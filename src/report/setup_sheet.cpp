@@ -2,12 +2,14 @@
 
 #include "report/sheet_blocks.h"
 #include "report/sheet_drawing.h"
+#include "report/sheet_notices.h"
 #include "report/sheet_overlay.h"
 #include "report/sheet_words.h"
 
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <vector>
 
 namespace leastwall {
 namespace {
@@ -39,12 +41,16 @@ struct PagePlan {
   double facts = 0, fixed = 0; ///< the column beside the drawing; all blocks but the thin places
   double drawing = 0;
   std::size_t rows = 0; ///< thin places listed
+  double zoom = 1;
+  NoticeRoom notices;
   bool fits = false;
 };
 
+/// `zoom`: as SheetPaper::zoom takes it.
 PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
-                   const SetupSheetOptions& options, Side side) {
-  const double width = paper.width() - 2 * kSheetMargin;
+                   const SetupSheetOptions& options, Side side, double zoom,
+                   const NoticeRoom& notices) {
+  const double width = paper.width() / zoom - 2 * kSheetMargin;
   const auto height = [&](double w, const auto& block) {
     return height_of(options.paper, input, options.inch, w, block);
   };
@@ -52,12 +58,15 @@ PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
     return height(width, [&](SheetBlocks& b) { return b.places(side, n, 0); });
   };
   PagePlan plan;
+  plan.zoom = zoom;
+  plan.notices = notices;
   plan.fixed = height(width, [&](SheetBlocks& b) {
-    return b.cautions(b.pad(side, b.checks(side, b.bits(side, 0))));
+    const double box = b.notices(sheet_notices(input.report, side), notices, 0);
+    return b.cautions(b.pad(side, b.checks(side, b.bits(side, box))));
   });
   plan.facts = height(kColumn, [&](SheetBlocks& b) { return b.facts(side, 0); });
   plan.drawing = std::max(plan.facts, kLeastDrawing);
-  const double room = paper.height() - kFoot - kSheetMargin - kSheetHead;
+  const double room = paper.height() / zoom - kFoot - kSheetMargin - kSheetHead;
   const std::size_t regions = input.report.regions.size();
   plan.rows = std::min(kMostRows, regions);
   while (plan.rows > kLeastRows && plan.drawing + plan.fixed + places(plan.rows) > room)
@@ -68,28 +77,49 @@ PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
   return plan;
 }
 
+/// A page with much to say is drawn a little smaller, as a whole; where that is not enough the
+/// notices are cut to their first sentences, and then to fewer, and say so.
+PagePlan plan_side(const SheetPaper& paper, const SetupSheetInput& input,
+                   const SetupSheetOptions& options, Side side) {
+  const std::size_t count = sheet_notices(input.report, side).size();
+  std::vector<NoticeRoom> rooms{{false, count}, {true, count}};
+  for (std::size_t n = count; n-- > 1;)
+    rooms.push_back({true, n});
+  PagePlan plan;
+  for (const NoticeRoom& notices : rooms) {
+    const bool last = plan_page(paper, input, options, side, kLeastZoom, notices).fits;
+    if (!last && &notices != &rooms.back())
+      continue;
+    for (double zoom = 1; zoom > kLeastZoom; zoom *= 0.97) {
+      plan = plan_page(paper, input, options, side, zoom, notices);
+      if (plan.fits)
+        return plan;
+    }
+    return plan_page(paper, input, options, side, kLeastZoom, notices);
+  }
+  return plan;
+}
+
 void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
                Side side, const std::string& page) {
-  // A page with much to say is drawn a little smaller, as a whole.
-  PagePlan plan = plan_page(paper, input, options, side);
-  while (!plan.fits && paper.zoomed() > kLeastZoom) {
-    paper.zoom(0.97);
-    plan = plan_page(paper, input, options, side);
-  }
+  const PagePlan plan = plan_side(paper, input, options, side);
+  paper.zoom(plan.zoom);
   const double width = paper.width() - 2 * kSheetMargin;
   SheetBlocks blocks{paper, input, options.inch};
   blocks.width = width;
   const double head =
       blocks.head(side, face_words(side) + (side == Side::a ? ", CUT FIRST" : ", AFTER THE FLIP"),
                   page, kSheetMargin);
-  draw_board(paper, input, side,
-             {kSheetMargin, head + 1, kSheetMargin + width - kColumn - 5, head + plan.drawing - 2},
-             plan.rows);
+  const double below = blocks.notices(sheet_notices(input.report, side), plan.notices, head);
+  draw_board(
+      paper, input, side,
+      {kSheetMargin, below + 1, kSheetMargin + width - kColumn - 5, below + plan.drawing - 2},
+      plan.rows);
   SheetBlocks column = blocks;
   column.left = kSheetMargin + width - kColumn;
   column.width = kColumn;
-  column.facts(side, head + 1);
-  double y = head + plan.drawing;
+  column.facts(side, below + 1);
+  double y = below + plan.drawing;
   y = blocks.bits(side, y);
   y = blocks.checks(side, y);
   y = blocks.pad(side, y);
@@ -103,7 +133,7 @@ std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& o
   std::array<OverlayPlan, 2> plans;
   std::size_t pages = kSides.size();
   for (std::size_t i = 0; i < kSides.size(); ++i) {
-    plans[i] = plan_overlay(input, kSides[i], options.paper);
+    plans[i] = plan_overlay(input, kSides[i], options.paper, options.inch);
     pages += plans[i].tiles.size();
   }
   SheetPaper paper(options.paper, "Setup sheet: " + input.report.title);

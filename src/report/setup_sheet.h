@@ -23,7 +23,7 @@ struct SetupSheetInput {
 
 struct SetupSheetOptions {
   PaperSize paper = PaperSize::a4;
-  bool inch = false; ///< inches beside the millimetres
+  bool inch = false; ///< inches first, millimetres beside them
 };
 
 /// The bytes of a PDF; the same input gives the same bytes. Page 1 is side A, page 2 side B, then

@@ -1,8 +1,11 @@
 #include "report/sheet_blocks.h"
 
+#include "report/length_words.h"
 #include "report/number_text.h"
+#include "report/pad_words.h"
+#include "report/sheet_drawing.h"
+#include "report/sheet_notices.h"
 #include "report/sheet_words.h"
-#include "report/side_marks.h"
 #include "report/verdict_text.h"
 #include "setup/cause_terms.h"
 
@@ -22,19 +25,6 @@ std::string letter(Side side) {
   return side == Side::a ? "A" : "B";
 }
 
-std::string two_axes(Point2 p, int decimals = 2) {
-  return fmt::format("X {}   Y {}", fixed_text(p.x, decimals), fixed_text(p.y, decimals));
-}
-
-std::string two_axes_inch(Point2 p) {
-  return fmt::format("X {} in   Y {} in", inch_text(p.x), inch_text(p.y));
-}
-
-std::string signed_text(double mm, int decimals) {
-  const std::string text = fixed_text(mm, decimals);
-  return mm > 0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
-}
-
 } // namespace
 
 double SheetBlocks::heading(const std::string& words, double top) {
@@ -51,19 +41,48 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
   large.size_pt *= std::min(1.0, room / paper.text_width(words, large));
   paper.text(words, x, top + 8.6, large);
   paper.paragraph(r.title, x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
-  const std::string limit = sheet_length(r.limit_mm, inch, 3);
-  const std::string least =
-      r.least_wall.expected_mm > 0
-          ? fmt::format("Expected {}, at worst {}",
-                        sheet_wall(r.least_wall.expected_mm, r.limit_mm),
-                        sheet_wall(r.least_wall.worst_mm, r.limit_mm))
-          : fmt::format("{} mm too deep", fixed_text(-r.least_wall.expected_mm, 3));
-  const std::string words_below =
-      fmt::format("{}. {}, limit {}. {}", headline_line(r), least, limit, page);
-  Ink below = kBody;
-  below.size_pt *= std::min(1.0, room / paper.text_width(words_below, below));
-  paper.text(words_below, x, top + 21.8, below);
+  const std::string least = least_words(r, inch);
+  // What was found stands in full in the box below.
+  const std::string verdict = r.verdict == Verdict::unproven
+                                  ? verdict_headline(r).banner + ": no wall is proven."
+                                  : headline_line(r) + ".";
+  const std::string so_far = r.verdict == Verdict::unproven ? "So far: " : "";
+  double base = top + 19.4;
+  for (const std::string& line : {verdict, fmt::format("{}{}. {}", so_far, least, page)}) {
+    Ink below = kBody;
+    below.size_pt *= std::min(1.0, room / paper.text_width(line, below));
+    paper.text(line, x, base, below);
+    base += 4.5;
+  }
   return top + kSheetHead;
+}
+
+double SheetBlocks::notices(const std::vector<Notice>& found, const NoticeRoom& room, double top) {
+  if (found.empty())
+    return top;
+  constexpr double kBar = 6, kInset = 3;
+  const double begin = top + 1;
+  Ink bar{12, true, Align::left, kWhite};
+  const std::string words = notices_heading(found);
+  bar.size_pt *= std::min(1.0, (width - 2 * kInset) / paper.text_width(words, bar));
+  paper.fill(left, begin, width, kBar, kBlack);
+  paper.text(words, left + kInset, begin + 4.4, bar);
+  top = begin + kBar + 1;
+  const std::size_t shown = std::min(room.most, found.size());
+  for (std::size_t i = 0; i < shown; ++i) {
+    paper.text("!", left + kInset, top + 3.9, kStrong);
+    const std::string text = LengthWords{inch}.sentence(
+        room.brief ? first_sentence(found[i].text) + "." : found[i].text);
+    top = paper.paragraph(text, left + kInset + 5, top, width - 2 * kInset - 5, kBody) + 0.6;
+  }
+  if (shown < found.size())
+    top = paper.paragraph(fmt::format("And {} more: read the warnings of the report before you "
+                                      "cut.",
+                                      found.size() - shown),
+                          left + kInset + 5, top, width - 2 * kInset - 5, kStrong) +
+          0.6;
+  paper.rectangle(left, begin, width, top + 0.6 - begin, {0.8, {}});
+  return top + 2.6;
 }
 
 double SheetBlocks::facts(Side side, double top) {
@@ -73,17 +92,23 @@ double SheetBlocks::facts(Side side, double top) {
   };
   if (side == Side::b)
     item("TURN THE BOARD OVER", flip_words(input, inch));
-  item("EDGE TOWARDS YOU", edge_words(input, side));
+  item("EDGE TOWARDS YOU", edge_words(input, side, inch));
   item("Z ZERO", zero_words(input, side));
-  top = heading("TOUCH Z AT (mm)", top);
-  const SideMarks marks = side_marks(input.setup, input.report.box, side);
+  const SideMarks marks = sheet_marks(input, side);
+  if (marks.touch_place != TouchPlace::good) {
+    top = heading("TOUCH Z: NO PLACE TO TOUCH", top);
+    return program(side, touch_impossible(marks, side_of(input.setup, side).zero, top));
+  }
+  top = heading(fmt::format("TOUCH Z AT ({})", inch ? "inches" : "mm"), top);
   Ink large{18, true, Align::left, kBlack};
-  const std::string place = two_axes(marks.touch);
+  const LengthWords words{inch};
+  const std::string place =
+      fmt::format("X {}   Y {}", words.number(marks.touch.x, 2), words.number(marks.touch.y, 2));
   large.size_pt *= std::min(1.0, width / paper.text_width(place, large));
   paper.text(place, left, top + 6.4, large);
   top += line_pitch(18);
   if (inch) {
-    paper.text(two_axes_inch(marks.touch), left, top + 3.9, kBody);
+    paper.text(fmt::format("({} mm)", sheet_place(marks.touch, false, 2)), left, top + 3.9, kBody);
     top += line_pitch(11);
   }
   if (!marks.touch_stated)
@@ -92,15 +117,28 @@ double SheetBlocks::facts(Side side, double top) {
             ? "Not stated: reckoned for the middle. Touch the bed beside the board."
             : "Not stated: reckoned for the middle. Touch where the face stays whole.",
         left, top, width, kStrong, 3);
-  top += 1.6;
+  return program(side, top + 1.6);
+}
+
+double SheetBlocks::touch_impossible(const SideMarks& marks, ZeroFrom zero, double top) {
+  const std::string where = marks.touch_stated ? "The stated point cannot serve. "
+                                               : "Not stated; the middle was reckoned with. ";
+  top = paper.paragraph(where + touch_trouble(marks.touch_place) + ".", left, top, width, kStrong);
+  return paper.paragraph(zero == ZeroFrom::bed
+                             ? "State touch_point beside the board and check again."
+                             : "State touch_point where the face stays whole and check again.",
+                         left, top, width, kBody) +
+         1.6;
+}
+
+double SheetBlocks::program(Side side, double top) {
   const std::vector<std::string> program = program_words(input, side, inch);
-  if (!program.empty()) {
-    top = heading("PROGRAM", top);
-    for (const std::string& words : program)
-      top = paper.paragraph(words, left, top, width, kBody, 4);
-    top += 1.6;
-  }
-  return top;
+  if (program.empty())
+    return top;
+  top = heading("PROGRAM", top);
+  for (const std::string& words : program)
+    top = paper.paragraph(words, left, top, width, kBody, 4);
+  return top + 1.6;
 }
 
 double SheetBlocks::bits(Side side, double top) {
@@ -128,7 +166,7 @@ double SheetBlocks::checks(Side side, double top) {
       paper.rectangle(left + width - 6, top + 1, 6, 6, {0.5, {}});
     } else {
       paper.line({{left + width - 42, base + 1}, {left + width - 9, base + 1}}, {0.4, {}});
-      paper.text(inch ? "" : "mm", left + width, base, {11, false, Align::right, kBlack});
+      paper.text(inch ? "in" : "mm", left + width, base, {11, false, Align::right, kBlack});
     }
     top += kRow;
   }
@@ -139,9 +177,12 @@ double SheetBlocks::pad(Side side, double top) {
   if (!input.report.pad)
     return top;
   const PadRow& pad = *input.report.pad;
+  if (const std::string why = pad_not_cut(pad); !why.empty()) {
+    top = heading("NO WITNESS PAD", top);
+    return paper.paragraph(why, left, top, width, kBody) + 1.6;
+  }
   const Point2 at = side_place(input.setup.flip, side, Point2{pad.x_mm, pad.y_mm});
-  const std::string place =
-      two_axes(at, 1) + (inch ? fmt::format(" ({})", two_axes_inch(at)) : std::string());
+  const std::string place = sheet_place(at, inch);
   if (side == Side::a) {
     top = heading("WITNESS PAD, IN THE WASTE", top);
     return paper.paragraph(
@@ -174,35 +215,44 @@ double SheetBlocks::pad(Side side, double top) {
     paper.text(text, x, y, sum);
     x += paper.text_width(text, sum) + 2;
   };
-  put(fmt::format("Z shift = {} -", fixed_text(pad.design_mm, 3)));
+  const LengthWords length{inch};
+  put(fmt::format("Z shift = {} -", length.number(pad.design_mm)));
   paper.line({{x, y + 1}, {x + 34, y + 1}}, {0.5, {}});
   paper.text("reading", x + 17, y + 4.2, {9, false, Align::centre, kBlack});
   x += 36;
   put("=");
   paper.line({{x, y + 1}, {x + 34, y + 1}}, {0.5, {}});
-  paper.text("type in, mm", x + 17, y + 4.2, {9, false, Align::centre, kBlack});
+  paper.text(inch ? "type in, inches" : "type in, mm", x + 17, y + 4.2,
+             {9, false, Align::centre, kBlack});
   x += 37;
   paper.paragraph("plus: bit higher, wall thicker", x, y - 6, left + width - x, kSmall, 2);
   if (inch)
-    paper.text(fmt::format("({} in)", inch_text(pad.design_mm)), left, y + 4.2, kSmall);
+    paper.text(fmt::format("in inches ({} mm)", fixed_text(pad.design_mm, 3)), left, y + 4.2,
+               kSmall);
   top = y + 5.6;
   if (pad.reading_mm && pad.shift_mm)
-    top = paper.paragraph(fmt::format("Already measured: {}. Type in {} mm.",
-                                      sheet_length(*pad.reading_mm, inch, 3),
-                                      signed_text(*pad.shift_mm, 3)),
+    top = paper.paragraph(fmt::format("Already measured: {}. Type in {}.",
+                                      length.length(*pad.reading_mm), length.change(*pad.shift_mm)),
                           left, top, width, kStrong, 1);
+  else if (pad.reading_mm)
+    top = paper.paragraph(fmt::format("Already measured: {}, which the stated errors cannot "
+                                      "explain. Type in nothing; find what is wrong.",
+                                      sheet_length(*pad.reading_mm, inch, 3)),
+                          left, top, width, kStrong, 2);
   return top + 1.6;
 }
 
 double SheetBlocks::places(Side side, std::size_t rows, double top) {
   const CheckReport& r = input.report;
-  top = heading("THINNEST PLACES, AS NUMBERED IN THE DRAWING (walls in mm)", top);
+  top = heading(inch ? "THINNEST PLACES, AS NUMBERED IN THE DRAWING (inches, mm in brackets)"
+                     : "THINNEST PLACES, AS NUMBERED IN THE DRAWING (walls in mm)",
+                top);
   if (r.regions.empty())
     return paper.paragraph("No wall can end under the limit with the errors stated.", left, top,
                            width, kBody, 2) +
            1.6;
   const std::array<double, 6> right{
-      8, inch ? 46.0 : 30.0, inch ? 84.0 : 52.0, inch ? 106.0 : 76.0, inch ? 124.0 : 96.0, 0};
+      8, inch ? 40.0 : 30.0, inch ? 72.0 : 52.0, inch ? 110.0 : 76.0, inch ? 144.0 : 96.0, 0};
   const auto cell = [&](std::size_t column, const std::string& text, const Ink& ink) {
     Ink own = ink;
     own.align = Align::right;
@@ -210,8 +260,12 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
   };
   const auto cause_left = right[4] + 6;
   const auto axis = [&](double mm) {
-    return inch ? fmt::format("{} ({} in)", fixed_text(mm, 1), fixed_text(mm / 25.4, 3))
+    return inch ? fmt::format("{} ({})", LengthWords{true}.number(mm, 1), fixed_text(mm, 1))
                 : fixed_text(mm, 1);
+  };
+  const auto wall = [&](double mm) {
+    const std::string shown = sheet_wall(mm, r.limit_mm, inch);
+    return inch && mm > 0 ? fmt::format("{} ({})", shown, wall_text(mm, r.limit_mm)) : shown;
   };
   const std::array<const char*, 5> names{"no.", "X", "Y", "expected", "worst"};
   for (std::size_t i = 0; i < names.size(); ++i)
@@ -224,11 +278,12 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
     cell(0, std::to_string(i + 1), kStrong);
     cell(1, axis(at.x), kBody);
     cell(2, axis(at.y), kBody);
-    cell(3, sheet_wall(row.least_wall_mm, r.limit_mm), kStrong);
-    cell(4, sheet_wall(row.worst_mm, r.limit_mm), kBody);
-    const auto cause = paper.wrapped(row.worst_cause, width - cause_left, kBody, 1);
+    cell(3, wall(row.least_wall_mm), kStrong);
+    cell(4, wall(row.worst_mm), kBody);
+    const Ink& ink = inch ? kSmall : kBody; // less room
+    const auto cause = paper.wrapped(row.worst_cause, width - cause_left, ink, 1);
     if (!cause.empty())
-      paper.text(cause.front(), left + cause_left, top + 3.9, kBody);
+      paper.text(cause.front(), left + cause_left, top + 3.9, ink);
     top += line_pitch(11);
   }
   if (rows < r.regions.size())
@@ -242,6 +297,10 @@ double SheetBlocks::cautions(double top) {
   top += 1.2;
   for (const std::string& words : caution_words())
     top = paper.paragraph(words, left, top, width, kSmall, 4);
+  if (const std::size_t n = mesh_remarks(input.report); n > 0)
+    top = paper.paragraph(fmt::format("The report has {} more {} about the mesh files.", n,
+                                      n == 1 ? "remark" : "remarks"),
+                          left, top, width, kSmall, 1);
   return top;
 }
 

@@ -68,6 +68,20 @@ bool zero_in(const SideMarks& marks) {
 
 } // namespace
 
+SideMarks sheet_marks(const SetupSheetInput& input, Side side) {
+  SideMarks marks =
+      side_marks(input.setup, input.report.box, side,
+                 input.skin != nullptr ? std::span<const WallSample>(input.skin->samples)
+                                       : std::span<const WallSample>());
+  if (const auto& pad = input.report.pad; pad && pad->use == PadUse::cut) {
+    const double half = pad->size_mm / 2;
+    marks.pad = side_place(
+        input.setup.flip, side,
+        Footprint{{pad->x_mm - half, pad->y_mm - half}, {pad->x_mm + half, pad->y_mm + half}});
+  }
+  return marks;
+}
+
 void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
                 LabelPlaces& labels) {
   if (marks.board_stated)
@@ -96,6 +110,13 @@ void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
     paper.line({{o.x, o.y - 2.5}, {o.x, o.y + 2.5}}, {0.5, {}});
     labels.keep_clear(around(o, 1.8));
   }
+  if (marks.pad) {
+    outline(paper, frame, *marks.pad, {0.5, {}});
+    const PicturePoint a = frame.on(marks.pad->low), b = frame.on(marks.pad->high);
+    labels.keep_clear({a.x, b.y, b.x, a.y});
+  }
+  if (marks.touch_place != TouchPlace::good)
+    return;
   const PicturePoint t = frame.on(marks.touch); // a bit's point, standing on its place
   paper.polygon({t, {t.x - 2.2, t.y - 4.6}, {t.x + 2.2, t.y - 4.6}}, kBlack);
   labels.keep_clear({t.x - 2.4, t.y - 4.8, t.x + 2.4, t.y + 0.4});
@@ -103,9 +124,20 @@ void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
 
 void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
                 bool flip_stated, LabelPlaces& labels) {
-  const PicturePoint touch = frame.on(marks.touch);
-  label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?", {touch.x, touch.y - 2.6}, labels, 10,
-        2.6, true, -90);
+  if (marks.touch_place == TouchPlace::good) {
+    const PicturePoint touch = frame.on(marks.touch);
+    label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?", {touch.x, touch.y - 2.6}, labels, 10,
+          2.6, true, -90);
+  }
+  if (marks.pad) {
+    const PicturePoint a = frame.on(marks.pad->low), b = frame.on(marks.pad->high);
+    const PicturePoint middle{(a.x + b.x) / 2, (a.y + b.y) / 2};
+    constexpr double kRoomForWord = 8; // mm of paper
+    if (b.x - a.x >= kRoomForWord)
+      paper.text("pad", middle.x, middle.y + 1.1, {9, false, Align::centre, kBlack});
+    else
+      label(paper, "pad", middle, labels, 9, (a.y - b.y) / 2 + 0.6, false, 90);
+  }
   for (const Point2& d : marks.dowels)
     label(paper, "dowel", frame.on(d), labels, 9, 3, false);
   if (zero_in(marks))
@@ -140,7 +172,7 @@ void name_place(SheetPaper& paper, const std::string& number, const std::string&
 void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, const LabelBox& room,
                 std::size_t numbered) {
   you_stand_here(paper, room);
-  const SideMarks marks = side_marks(input.setup, input.report.box, side);
+  const SideMarks marks = sheet_marks(input, side);
   const Footprint all = marks.all();
   const double w = room.right - room.left - 18, h = room.bottom - room.top - 24;
   const double scale = std::min(w / std::max(all.high.x - all.low.x, 1e-6),
@@ -173,18 +205,7 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
     if (i < numbered)
       labels.keep_clear(around(p, 1.0));
   }
-  if (input.report.pad) {
-    const PicturePoint p = frame.on(
-        side_place(input.setup.flip, side, Point2{input.report.pad->x_mm, input.report.pad->y_mm}));
-    paper.rectangle(p.x - 1.5, p.y - 1.5, 3, 3, {0.5, {}});
-    labels.keep_clear(around(p, 1.7));
-  }
   name_marks(paper, frame, marks, input.flip_stated, labels);
-  if (input.report.pad)
-    label(paper, "pad",
-          frame.on(side_place(input.setup.flip, side,
-                              Point2{input.report.pad->x_mm, input.report.pad->y_mm})),
-          labels, 9, 2.2, false, 90);
   for (std::size_t i = 0; i < std::min(numbered, regions.size()); ++i)
     label(paper, std::to_string(i + 1), place(i), labels, 12, 1.6, true);
 }

@@ -17,8 +17,11 @@ struct PaperFrame {
   }
 };
 
-/// Board outline (dashed for the part alone), flip line, dowels, origin and touch point, without
-/// their names. What is drawn is kept clear of labels.
+/// What stands where on a page of the sheet.
+SideMarks sheet_marks(const SetupSheetInput& input, Side side);
+
+/// Board outline (dashed for the part alone), flip line, dowels, origin, touch point and pad,
+/// without their names. What is drawn is kept clear of labels.
 void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
                 LabelPlaces& labels);
 

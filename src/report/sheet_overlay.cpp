@@ -4,6 +4,7 @@
 #include "report/number_text.h"
 #include "report/sheet_blocks.h"
 #include "report/sheet_drawing.h"
+#include "report/sheet_notices.h"
 #include "report/sheet_words.h"
 #include "setup/cause_terms.h"
 
@@ -19,6 +20,26 @@ constexpr double kFoot = 16;    // mm at the bottom, with the check line
 constexpr double kOverlap = 15; // mm that neighbouring tiles share
 int pages_for(double length, double room) {
   return length <= room ? 1 : static_cast<int>(std::ceil((length - kOverlap) / (room - kOverlap)));
+}
+
+/// What leaves the walls shown here unproven or in doubt.
+std::vector<Notice> overlay_notices(const CheckReport& report, Side side) {
+  std::vector<Notice> found = sheet_notices(report, side);
+  std::erase_if(found, [](const Notice& n) { return n.severity == Severity::warning; });
+  return found;
+}
+
+constexpr NoticeRoom kOverlayNotices{true, 3};
+
+/// Height of the head with its box of notices, on paper of that width.
+double head_height(const SetupSheetInput& input, Side side, PaperSize size, double width,
+                   bool inch) {
+  SheetPaper scratch(size, "");
+  SheetBlocks blocks{scratch, input, inch};
+  blocks.width = width;
+  const double box = blocks.notices(overlay_notices(input.report, side), kOverlayNotices, 0);
+  scratch.require_drawn();
+  return kHead + box;
 }
 
 Footprint grown(Footprint f, double by) {
@@ -58,7 +79,7 @@ void check_line(SheetPaper& paper, double x, double y, bool inch) {
     const double tall = i % 10 == 0 ? 4 : (i == 5 ? 2.4 : 1.4);
     paper.line({{x + 10 * i, y - tall}, {x + 10 * i, y}}, {0.25, {}});
   }
-  paper.text(inch ? "must measure 100.0 mm (3.937 in)" : "must measure 100.0 mm", x + 50, y + 4.6,
+  paper.text(inch ? "must measure 3.937 in (100.0 mm)" : "must measure 100.0 mm", x + 50, y + 4.6,
              {10, true, Align::centre, kBlack});
 }
 
@@ -73,8 +94,8 @@ std::string scale_words(const OverlayPlan& plan) {
 
 } // namespace
 
-OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize paper_size) {
-  const SideMarks marks = side_marks(input.setup, input.report.box, side);
+OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize paper_size, bool inch) {
+  const SideMarks marks = sheet_marks(input, side);
   const Footprint all = grown(marks.solid(), 0.5);
   const double w = all.high.x - all.low.x, h = all.high.y - all.low.y;
   const SheetPaper paper(paper_size, "");
@@ -84,7 +105,8 @@ OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize pape
     OverlayPlan plan;
     plan.lying = lying;
     plan.room_w = (lying ? paper.height() : paper.width()) - 2 * kSheetMargin;
-    plan.room_h = (lying ? paper.width() : paper.height()) - 2 * kSheetMargin - kHead - kFoot;
+    plan.head = head_height(input, side, paper_size, plan.room_w, inch);
+    plan.room_h = (lying ? paper.width() : paper.height()) - 2 * kSheetMargin - plan.head - kFoot;
     plan.columns = pages_for(w, plan.room_w);
     plan.rows = pages_for(h, plan.room_h);
     const double step_x = plan.room_w - kOverlap, step_y = plan.room_h - kOverlap;
@@ -114,7 +136,9 @@ OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize pape
     return best;
   best.lying = w > h;
   best.room_w = (best.lying ? paper.height() : paper.width()) - 2 * kSheetMargin;
-  best.room_h = (best.lying ? paper.width() : paper.height()) - 2 * kSheetMargin - kHead - kFoot;
+  best.head = head_height(input, side, paper_size, best.room_w, inch);
+  best.room_h =
+      (best.lying ? paper.width() : paper.height()) - 2 * kSheetMargin - best.head - kFoot;
   best.scale = std::min(best.room_w / w, best.room_h / h);
   best.columns = best.rows = 1;
   best.tiles = {{(all.low.x + all.high.x - best.room_w / best.scale) / 2,
@@ -127,15 +151,16 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
   const OverlayPlan::Tile& at = plan.tiles[tile];
   SheetBlocks blocks{paper, input, inch};
   blocks.width = paper.width() - 2 * kSheetMargin;
-  blocks.head(side, face_words(side) + ": THIN PLACES", page, kSheetMargin);
+  const double below = blocks.head(side, face_words(side) + ": THIN PLACES", page, kSheetMargin);
+  blocks.notices(overlay_notices(input.report, side), kOverlayNotices, below);
 
-  const double left = kSheetMargin, top = kSheetMargin + kHead;
+  const double left = kSheetMargin, top = kSheetMargin + plan.head;
   PaperFrame frame;
   frame.scale = plan.scale;
   frame.left = left;
   frame.bottom = top + plan.room_h;
   frame.low = {at.left, at.top - plan.room_h / plan.scale};
-  const SideMarks marks = side_marks(input.setup, input.report.box, side);
+  const SideMarks marks = sheet_marks(input, side);
   LabelPlaces labels({left + 1, top + 1, left + plan.room_w - 1, top + plan.room_h - 1});
   paper.clip(left, top, plan.room_w, plan.room_h);
   for (const auto& edge : thin_edges(input, side, marks.part)) {
@@ -166,7 +191,9 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
     const RegionRow& row = regions[here[k]];
     const PicturePoint p = frame.on(side_place(input.setup.flip, side, Point2{row.at.x, row.at.y}));
     name_place(paper, std::to_string(here[k] + 1),
-               sheet_wall(row.least_wall_mm, input.report.limit_mm), p, labels);
+               sheet_wall(row.least_wall_mm, input.report.limit_mm, inch) +
+                   (inch && row.least_wall_mm > 0 ? " in" : ""),
+               p, labels);
   }
   // Neighbouring pages meet in the middle of what they share.
   const Stroke join{0.3, {4, 2}};

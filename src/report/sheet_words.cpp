@@ -1,8 +1,8 @@
 #include "report/sheet_words.h"
 
-#include "base/units.h"
+#include "report/length_words.h"
 #include "report/number_text.h"
-#include "report/side_marks.h"
+#include "report/sheet_drawing.h"
 #include "setup/cause_terms.h"
 
 #include <cmath>
@@ -19,21 +19,46 @@ std::optional<double> program_thickness(const Setup& setup, Side side) {
 } // namespace
 
 std::string sheet_length(double mm, bool inch, int decimals) {
-  const std::string text = fixed_text(mm, decimals);
-  return inch ? fmt::format("{} mm ({} in)", text, inch_text(mm)) : text + " mm";
+  return LengthWords{inch}.length(mm, decimals);
 }
 
-std::string sheet_wall(double mm, double limit_mm) {
-  return mm > 0 ? wall_text(mm, limit_mm) : "hole";
+std::string sheet_place(Point2 at, bool inch, int decimals) {
+  const std::string mm =
+      fmt::format("X {}   Y {}", fixed_text(at.x, decimals), fixed_text(at.y, decimals));
+  const LengthWords words{inch};
+  return inch ? fmt::format("X {}   Y {} in ({} mm)", words.number(at.x, decimals),
+                            words.number(at.y, decimals), mm)
+              : mm;
+}
+
+std::string sheet_wall(double mm, double limit_mm, bool inch) {
+  return mm > 0 ? LengthWords{inch}.wall_number(mm, limit_mm) : "hole";
+}
+
+std::string least_words(const CheckReport& report, bool inch) {
+  const auto walls = [&](bool in_inches) {
+    return report.least_wall.expected_mm > 0
+               ? fmt::format("{}, at worst {}",
+                             sheet_wall(report.least_wall.expected_mm, report.limit_mm, in_inches),
+                             sheet_wall(report.least_wall.worst_mm, report.limit_mm, in_inches))
+               : std::string();
+  };
+  const std::string limit = LengthWords{inch}.length(report.limit_mm);
+  if (!(report.least_wall.expected_mm > 0))
+    return fmt::format("{} too deep, limit {}",
+                       sheet_length(-report.least_wall.expected_mm, inch, 3), limit);
+  return inch ? fmt::format("Expected {} in ({} mm), limit {}", walls(true), walls(false), limit)
+              : fmt::format("Expected {}, limit {}", walls(false), limit);
 }
 
 std::string face_words(Side side) {
   return side == Side::a ? "POCKET FACE UP" : "SKIN FACE UP";
 }
 
-std::string edge_words(const SetupSheetInput& input, Side side) {
-  const SideMarks marks = side_marks(input.setup, input.report.box, side);
-  const std::string y = fixed_text(marks.board.low.y, 1);
+std::string edge_words(const SetupSheetInput& input, Side side, bool inch) {
+  const SideMarks marks = sheet_marks(input, side);
+  const double low = marks.board.low.y;
+  const std::string y = inch ? sheet_length(low, inch, 1) : fixed_text(low, 1);
   if (side == Side::a)
     return fmt::format("The edge at Y {}. Pencil an arrow on it that points at you.", y);
   if (input.setup.flip.line == FlipLine::along_y)
@@ -46,10 +71,10 @@ std::string edge_words(const SetupSheetInput& input, Side side) {
 std::string flip_words(const SetupSheetInput& input, bool inch) {
   const Flip& flip = input.setup.flip;
   const bool along_y = flip.line == FlipLine::along_y;
-  std::string out = fmt::format("{} The flip line is {} {}.",
-                                along_y ? "Like the page of a book: left edge to the right."
-                                        : "Far edge towards you.",
-                                along_y ? "X" : "Y", fixed_text(flip.at_mm, 2));
+  std::string out = fmt::format(
+      "{} The flip line is {} {}.",
+      along_y ? "Like the page of a book: left edge to the right." : "Far edge towards you.",
+      along_y ? "X" : "Y", inch ? sheet_length(flip.at_mm, inch, 2) : fixed_text(flip.at_mm, 2));
   if (!input.flip_stated)
     return out + " Nobody stated it: this line is taken, make sure of it.";
   if (flip.located_by == LocatedBy::edges)
@@ -80,8 +105,8 @@ std::vector<std::string> program_words(const SetupSheetInput& input, Side side, 
     out.push_back(fmt::format("Sanding afterwards takes {}.", sheet_length(s.sanding_mm, inch)));
   const Point2 origin = input.setup.bed.part_origin_mm;
   if (side == Side::a && (origin.x != 0 || origin.y != 0))
-    out.push_back(fmt::format("X 0, Y 0 of the program lies on the bed at {}, {}.",
-                              fixed_text(origin.x, 1), fixed_text(origin.y, 1)));
+    out.push_back(
+        fmt::format("X 0, Y 0 of the program lies on the bed at {}.", sheet_place(origin, inch)));
   return out;
 }
 

@@ -8,17 +8,23 @@
 
 namespace leastwall {
 
-/// "12.30", or "12.30 (0.4843 in)" beside inches.
+/// "12.30 mm", or for a job in inches "0.4843 in (12.30 mm)".
 std::string sheet_length(double mm, bool inch, int decimals = 2);
 
-/// A wall for a table, mm: "hole" where it is cut through.
-std::string sheet_wall(double mm, double limit_mm);
+/// "X 12.3   Y -4.0", in mm; "X 0.484   Y -0.157 in (X 12.3   Y -4.0 mm)".
+std::string sheet_place(Point2 at, bool inch, int decimals = 1);
+
+/// A wall for a table, in the unit of the job: "hole" where it is cut through.
+std::string sheet_wall(double mm, double limit_mm, bool inch);
+
+/// The least wall and the limit, for the head.
+std::string least_words(const CheckReport& report, bool inch);
 
 /// "POCKET FACE UP" or "SKIN FACE UP".
 std::string face_words(Side side);
 
 /// Which edge of the board is towards the operator.
-std::string edge_words(const SetupSheetInput& input, Side side);
+std::string edge_words(const SetupSheetInput& input, Side side, bool inch);
 
 /// Side B: how to turn the board over, and what locates it.
 std::string flip_words(const SetupSheetInput& input, bool inch);

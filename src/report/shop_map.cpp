@@ -86,7 +86,8 @@ HeatMapLayout layout_of(const WallMap& seen, const ShopMapInput& input,
                             {},
                             true};
   if (options.machine) {
-    const Footprint all = side_marks(input.setup, input.report.box, *options.machine).all();
+    const Footprint all =
+        side_marks(input.setup, input.report.box, *options.machine, input.skin.samples).all();
     wanted.also.add(Vec3{all.low.x, all.low.y, 0});
     wanted.also.add(Vec3{all.high.x, all.high.y, 0});
     wanted.legend_rows = 5;
@@ -203,7 +204,7 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
     overlay.contours(parts.shown_lines);
     picture.unclip();
   }
-  const SideMarks marks = side_marks(input.setup, report.box, side_of(options));
+  const SideMarks marks = side_marks(input.setup, report.box, side_of(options), input.skin.samples);
   if (options.machine)
     draw_shop_marks(picture, at, marks);
   draw_axes(picture, at);

@@ -53,7 +53,8 @@ void draw_shop_marks(Picture& picture, const HeatMapLayout& at, const SideMarks&
   dash_dot(picture, on(marks.flip_from), on(marks.flip_to), u);
   for (const Point2& d : marks.dowels)
     dowel(picture, on(d), u);
-  touch(picture, on(marks.touch), u);
+  if (marks.touch_place == TouchPlace::good)
+    touch(picture, on(marks.touch), u);
 }
 
 void draw_marks_legend(Picture& picture, const HeatMapLayout& at, const SideMarks& marks,
@@ -77,6 +78,10 @@ void draw_marks_legend(Picture& picture, const HeatMapLayout& at, const SideMark
   if (!marks.dowels.empty()) {
     const PicturePoint p = place("dowel");
     dowel(picture, {p.x + swatch / 2, p.y}, u);
+  }
+  if (marks.touch_place != TouchPlace::good) {
+    place("Z zero: nobody can touch where it is stated or taken");
+    return;
   }
   const PicturePoint p =
       place(marks.touch_stated ? "touch Z zero here" : "Z zero touched here (not stated, taken)");

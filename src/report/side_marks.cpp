@@ -52,12 +52,15 @@ Footprint SideMarks::solid() const {
 
 Footprint SideMarks::all() const {
   Footprint out = solid();
-  for (const Point2 p : {flip_from, flip_to, touch})
+  for (const Point2 p : {flip_from, flip_to})
     add(out, p);
+  if (touch_place == TouchPlace::good)
+    add(out, touch);
   return out;
 }
 
-SideMarks side_marks(const Setup& setup, const Box& part, Side side) {
+SideMarks side_marks(const Setup& setup, const Box& part, Side side,
+                     std::span<const WallSample> samples) {
   const Flip& flip = setup.flip;
   const Footprint of_part{{part.low.x, part.low.y}, {part.high.x, part.high.y}};
   const Footprint board = setup.board.footprint.value_or(of_part);
@@ -67,7 +70,9 @@ SideMarks side_marks(const Setup& setup, const Box& part, Side side) {
   out.part = side_place(flip, side, of_part);
   const SideSetup& own = side_of(setup, side);
   out.touch_stated = own.touch_point.has_value();
-  out.touch = side_place(flip, side, own.touch_point.value_or(board.middle()));
+  const Point2 touch = own.touch_point.value_or(board.middle());
+  out.touch = side_place(flip, side, touch);
+  out.touch_place = touch_place(setup, side, touch, samples);
   Footprint reach = board;
   for (const Point2 p : dowel_places(flip, board.middle())) {
     add(reach, p);

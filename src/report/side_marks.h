@@ -4,11 +4,13 @@
 // Side A's zero is the model's x 0, y 0, and the machine keeps it for side B.
 #pragma once
 
+#include "budget/touch_place.h"
 #include "geometry/box.h"
 #include "setup/setup.h"
 #include "wall/wall_map.h"
 
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace leastwall {
@@ -30,6 +32,8 @@ struct SideMarks {
   std::vector<Point2> dowels;
   Point2 touch; ///< the middle of the board when no point was stated
   bool touch_stated = false;
+  TouchPlace touch_place = TouchPlace::good; ///< any other: nobody can touch there, do not draw it
+  std::optional<Footprint> pad;              ///< the witness pad, where one is to be cut
 
   /// Rectangle around board, part and dowels.
   Footprint solid() const;
@@ -37,7 +41,9 @@ struct SideMarks {
   Footprint all() const;
 };
 
-/// `part`: box of both meshes, model space.
-SideMarks side_marks(const Setup& setup, const Box& part, Side side);
+/// `part`: box of both meshes, model space. `samples`: of the wall, to tell where a touch point
+/// cannot serve; without them a cut place is not seen.
+SideMarks side_marks(const Setup& setup, const Box& part, Side side,
+                     std::span<const WallSample> samples = {});
 
 } // namespace leastwall

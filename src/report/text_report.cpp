@@ -1,6 +1,9 @@
 #include "report/text_report.h"
 
+#include "base/units.h"
+#include "report/length_words.h"
 #include "report/number_text.h"
+#include "report/pad_words.h"
 #include "report/resurface_report.h"
 #include "report/shortened_assumptions.h"
 #include "report/text_table.h"
@@ -22,7 +25,7 @@ constexpr int kPlaceColumns = 64; // of a thin place, without its cause
 class Writer {
  public:
   Writer(const CheckReport& report, const TextOptions& options)
-      : r_(report), o_(options), width_(std::max(40, options.width)) {}
+      : r_(report), o_(options), words_{options.show_inch}, width_(std::max(40, options.width)) {}
 
   std::string text() {
     verdict();
@@ -45,7 +48,7 @@ class Writer {
 
  private:
   void para(std::string_view text, std::string_view first = "") {
-    out_ += wrap_text(printable(text), width_, first);
+    out_ += wrap_text(printable(words_.sentence(text)), width_, first);
   }
   void heading(std::string_view text) {
     out_ += "\n";
@@ -58,8 +61,15 @@ class Writer {
     for (const std::string& item : items)
       para(item, "  - ");
   }
-  std::string wall(double mm) const { return wall_text(mm, r_.limit_mm); }
-  std::string inch(double mm) const { return o_.show_inch ? inch_text(mm) : ""; }
+  std::string wall(double mm) const { return words_.wall_number(mm, r_.limit_mm); }
+  /// The column of millimetres beside inches.
+  std::string beside(const std::string& mm) const { return o_.show_inch ? mm : ""; }
+  std::string mm_wall(double mm) const { return wall_text(mm, r_.limit_mm); }
+  /// With its sign, in the unit of the table.
+  std::string signed_number(double mm) const {
+    const std::string text = words_.number(mm);
+    return mm > 0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
+  }
   static std::string signed_mm(double mm) {
     const std::string text = fixed_text(mm, 3);
     return mm > 0 && text != "0.000" ? "+" + text : text;
@@ -113,9 +123,10 @@ class Writer {
 
   void least_wall() {
     const CheckReport::LeastWall& least = r_.least_wall;
-    TextTable table{{"Least wall", "mm", o_.show_inch ? "inch" : ""}, {true, false, false}, {}};
+    TextTable table{
+        {"Least wall", o_.show_inch ? "inch" : "mm", beside("mm")}, {true, false, false}, {}};
     const auto add = [&](const char* name, double mm) {
-      table.rows.push_back({name, wall(mm), inch(mm)});
+      table.rows.push_back({name, wall(mm), beside(mm_wall(mm))});
     };
     add("as designed", least.design_mm);
     if (least.straight_down_mm)
@@ -126,7 +137,7 @@ class Writer {
       add("19 times in 20, from", *least.spread_low_mm);
       add("to", *least.spread_high_mm);
     }
-    table.rows.push_back({"limit", fixed_text(r_.limit_mm, 3), inch(r_.limit_mm)});
+    table.rows.push_back({"limit", words_.number(r_.limit_mm), beside(fixed_text(r_.limit_mm, 3))});
     out_ += "\n";
     out_ += text_table(table, width_);
   }
@@ -136,12 +147,16 @@ class Writer {
     if (r_.regions.empty())
       return para("No thin places: the wall stays above the limit everywhere, also in the worst "
                   "case.");
-    para("Thin places, numbered as in the picture (walls and x, y, z in mm, areas in mm2):");
+    para(o_.show_inch
+             ? "Thin places, numbered as in the picture (walls and x, y, z in inches, areas in "
+               "square inches; below them mm and mm2):"
+             : "Thin places, numbered as in the picture (walls and x, y, z in mm, areas in mm2):");
     const std::size_t shown = std::min(kMostRegions, r_.regions.size());
     const std::span<const RegionRow> rows(r_.regions.data(), shown);
     if (std::ranges::any_of(rows, [](const RegionRow& row) { return row.worst_mm <= 0; }))
       para("A wall under 0 is a hole, so much too deep.", "  ");
-    // Inches and causes go into lines of their own where one line has no room for them.
+    // Millimetres beside inches and causes go into lines of their own where one line has no room
+    // for them.
     bool wide = !o_.show_inch;
     for (const RegionRow& row : rows)
       wide = wide && text_columns(printable(row.worst_cause)) <= width_ - kPlaceColumns;
@@ -151,9 +166,9 @@ class Writer {
         {}};
     for (const RegionRow& row : rows)
       table.rows.push_back({std::to_string(&row - rows.data() + 1), wall(row.least_wall_mm),
-                            wall(row.worst_mm), short_area(row.area_under_limit_mm2),
-                            short_area(row.area_mm2), fixed_text(row.at.x, 1),
-                            fixed_text(row.at.y, 1), fixed_text(row.at.z, 1),
+                            wall(row.worst_mm), shown_area(row.area_under_limit_mm2),
+                            shown_area(row.area_mm2), words_.number(row.at.x, 1),
+                            words_.number(row.at.y, 1), words_.number(row.at.z, 1),
                             wide ? printable(row.worst_cause) : ""});
     for (const RegionRow& row : rows)
       table.below.push_back(wide ? "" : below_place(row));
@@ -166,8 +181,9 @@ class Writer {
   std::string below_place(const RegionRow& row) const {
     std::string out;
     if (o_.show_inch)
-      out = fmt::format("{}, worst {}, {}; ", wall_text_inch(row.least_wall_mm, r_.limit_mm),
-                        wall_text_inch(row.worst_mm, r_.limit_mm), place_text_inch(row.at));
+      out = fmt::format("({}, worst {} mm; {}, {} mm2; {} mm) ", mm_wall(row.least_wall_mm),
+                        mm_wall(row.worst_mm), short_area(row.area_under_limit_mm2),
+                        short_area(row.area_mm2), place_text(row.at));
     out += printable(row.worst_cause);
     return out;
   }
@@ -176,15 +192,21 @@ class Writer {
     return mm2 > 0 && mm2 < 0.05 ? "<0.1" : fixed_text(mm2, 1);
   }
 
+  std::string shown_area(double mm2) const {
+    if (!o_.show_inch)
+      return short_area(mm2);
+    const double in2 = mm2 / (kMillimetresPerInch * kMillimetresPerInch);
+    return in2 > 0 && in2 < 0.00005 ? "<0.0001" : fixed_text(in2, 4);
+  }
+
   void areas() {
     out_ += "\n";
-    para(fmt::format("Skin under the limit: {} mm2 as expected, {} mm2 in the worst case, of {} "
-                     "mm2 measured.",
-                     area_text(r_.area_under_limit_mm2), area_text(r_.area_at_risk_mm2),
-                     area_text(r_.skin_area_mm2)));
+    para(fmt::format("Skin under the limit: {} as expected, {} in the worst case, of {} measured.",
+                     words_.area(r_.area_under_limit_mm2), words_.area(r_.area_at_risk_mm2),
+                     words_.area(r_.skin_area_mm2)));
     if (r_.left_out_area_mm2 > 0)
-      para(fmt::format("Left out: {} mm2 lying flat on the pocket face, which is not machined.",
-                       area_text(r_.left_out_area_mm2)));
+      para(fmt::format("Left out: {} lying flat on the pocket face, which is not machined.",
+                       words_.area(r_.left_out_area_mm2)));
   }
 
   void chance() {
@@ -207,29 +229,37 @@ class Writer {
     if (r_.causes.empty())
       return;
     heading("What it does at the thinnest place, and how large it may be for a safe verdict:");
-    TextTable table{{"cause", "side", "known", "mm", "share", "may be"},
+    // Beside inches what is known and millimetres go into a line of their own.
+    TextTable table{{"cause", "side", o_.show_inch ? "" : "known", o_.show_inch ? "inch" : "mm",
+                     "share", "may be"},
                     {true, true, true, false, false, false},
                     {}};
     // At 80 columns: names of 26, what is known in 20.
-    const int room = std::max(8, width_ - 54), known_room = std::max(8, width_ - 60);
+    const int room = std::max(8, width_ - 54);
+    const int known_room = o_.show_inch ? -1 : std::max(8, width_ - 60);
     std::set<std::string> told; // keys whose number is shown already
     bool shared = false;
     for (const CauseRow& c : r_.causes) {
       const bool again = c.largest_allowed_mm && !c.key.empty() && !told.insert(c.key).second;
       shared = shared || again;
       const std::string known = printable(c.known);
-      table.below.push_back(text_columns(known) <= known_room ? "" : known);
+      table.below.push_back(text_columns(known) <= known_room ? ""
+                            : o_.show_inch                    ? printable(below_cause(c, again))
+                                                              : known);
       table.rows.push_back(
           {shorten_middle(printable(c.name), room),
            !c.side              ? ""
            : *c.side == Side::a ? "A"
                                 : "B",
-           text_columns(known) <= known_room ? known : "below",
-           c.is_shift ? signed_mm(c.at_thinnest_mm) : "+-" + fixed_text(c.at_thinnest_mm, 3),
+           text_columns(known) <= known_room ? known
+           : o_.show_inch                    ? ""
+                                             : "below",
+           c.is_shift ? signed_number(c.at_thinnest_mm) : "+-" + words_.number(c.at_thinnest_mm),
            c.is_shift ? "-" : fixed_text(c.share * 100, 0) + " %",
-           again ? "same"
-           : c.largest_allowed_mm
-               ? (c.allowed_at_least ? ">=" : "") + fixed_text(*c.largest_allowed_mm, 3)
+           again                  ? "same"
+           : c.largest_allowed_mm ? (c.allowed_at_least ? ">=" : "") +
+                                        (is_length(c) ? words_.number(*c.largest_allowed_mm)
+                                                      : fixed_text(*c.largest_allowed_mm, 3))
            : c.is_shift ? "-"
                         : "not alone"});
     }
@@ -246,6 +276,23 @@ class Writer {
            "  ");
   }
 
+  /// Whether the size of a cause is a length: `largest_allowed_mm` is in the unit of `known`.
+  static bool is_length(const CauseRow& c) {
+    return c.known.find('%') == std::string::npos && c.known.find("mm/m") == std::string::npos;
+  }
+
+  /// What has no room in the line of a cause beside inches.
+  std::string below_cause(const CauseRow& c, bool again) const {
+    std::string out =
+        fmt::format("({}{} mm", c.is_shift ? "" : "+-",
+                    c.is_shift ? signed_mm(c.at_thinnest_mm) : fixed_text(c.at_thinnest_mm, 3));
+    if (c.largest_allowed_mm && !again && is_length(c))
+      out += fmt::format("; may be {}{} mm", c.allowed_at_least ? ">=" : "",
+                         fixed_text(*c.largest_allowed_mm, 3));
+    out += ") " + words_.sentence(c.known);
+    return out;
+  }
+
   void advice() {
     if (r_.advice.empty())
       return;
@@ -255,7 +302,7 @@ class Writer {
       std::string change = a.change;
       if (!change.empty() && change.back() == '.')
         change.pop_back();
-      para(fmt::format("{} ({} mm, then {}; {})", change, signed_mm(a.gain_mm),
+      para(fmt::format("{} ({}, then {}; {})", change, words_.change(a.gain_mm),
                        verdict_in_text(a.verdict), cost_words(a.cost)),
            fmt::format("  {}. ", i + 1));
     }
@@ -265,14 +312,10 @@ class Writer {
     if (!r_.pad)
       return;
     const PadRow& p = *r_.pad;
-    const auto both = [&](double mm) {
-      return fixed_text(mm, 3) + " mm" + (o_.show_inch ? " (" + inch_text(mm) + " in)" : "");
-    };
+    const auto both = [&](double mm) { return words_.length(mm); };
     heading("Stop, measure, shift:");
-    if (p.low_mm <= 0 && !p.reading_mm) {
-      para("A witness pad cut by these programs may be cut through as well and would tell nothing: "
-           "change the set-up first.",
-           "  ");
+    if (const std::string why = pad_not_cut(p); !why.empty()) {
+      para(why, "  ");
       return;
     }
     para(fmt::format("Cut a flat pad, {0} by {0} mm, in the waste with both programs, its middle "
@@ -285,7 +328,7 @@ class Writer {
     if (p.reading_mm && p.shift_mm)
       para(fmt::format("It reads {}: before finishing side B type in a Z shift of {} ({} the bit). "
                        "Then the verdict is {}.",
-                       both(*p.reading_mm), signed_mm(*p.shift_mm) + " mm",
+                       both(*p.reading_mm), words_.change(*p.shift_mm),
                        *p.shift_mm < 0 ? "lowers" : "raises", verdict_in_text(p.verdict)),
            "  ");
     else if (p.reading_mm)
@@ -318,6 +361,7 @@ class Writer {
 
   const CheckReport& r_;
   const TextOptions& o_;
+  LengthWords words_;
   int width_;
   std::string out_;
 };

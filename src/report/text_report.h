@@ -10,7 +10,7 @@ namespace leastwall {
 struct TextOptions {
   bool colour = false;    ///< ANSI colours for the verdict; it reads as well without
   int width = 80;         ///< columns; at least 40 are used
-  bool show_inch = false; ///< inches beside the walls
+  bool show_inch = false; ///< inches first, millimetres beside them
 };
 
 /// Complete text in UTF-8 with a newline at the end. No line is wider than `options.width`,

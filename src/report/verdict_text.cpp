@@ -1,5 +1,6 @@
 #include "report/verdict_text.h"
 
+#include "report/length_words.h"
 #include "report/number_text.h"
 
 #include <algorithm>
@@ -88,11 +89,9 @@ std::vector<Notice> look_first(const CheckReport& report) {
 }
 
 std::string wall_words(double wall_mm, double limit_mm, bool inch) {
-  const double shown = std::abs(wall_mm);
-  std::string text = (wall_mm > 0 ? wall_text(wall_mm, limit_mm) : fixed_text(shown, 3)) + " mm";
-  if (inch)
-    text += fmt::format(" ({} in)", inch_text(shown));
-  return wall_mm > 0 ? text : "hole, " + text + " too deep";
+  const LengthWords words{inch};
+  return wall_mm > 0 ? words.wall(wall_mm, limit_mm)
+                     : "hole, " + words.length(std::abs(wall_mm)) + " too deep";
 }
 
 std::string cost_words(const std::string& cost) {
@@ -106,12 +105,10 @@ std::string cost_words(const std::string& cost) {
 }
 
 std::string verdict_sentence(const CheckReport& report, bool inch) {
-  const auto length = [&](double mm) {
-    const std::string text = wall_text(mm, report.limit_mm) + " mm";
-    return inch ? fmt::format("{} ({} in)", text, inch_text(mm)) : text;
-  };
+  const LengthWords words{inch};
+  const auto length = [&](double mm) { return words.wall(mm, report.limit_mm); };
   const CheckReport::LeastWall& least = report.least_wall;
-  const std::string where = place_text(least.at), limit = length(report.limit_mm);
+  const std::string where = words.place(least.at), limit = length(report.limit_mm);
   switch (report.verdict) {
   case Verdict::safe:
     return fmt::format(

@@ -272,7 +272,7 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
   BudgetOptions options;
   options.limit_mm = 0.8;
   options.with_advice = options.with_allowed = false;
-  options.pad = WitnessPad{Point2{-45, -45}, 1.0, 0.72, {0.01, Knowledge::limits}};
+  options.pad = WitnessPad{Point2{-45, -45}, 1.0, 0.72, {}, {0.01, Knowledge::limits}};
   s.board.variation_mm = 0;
   s.bed.flatness_mm = 0.02;
   const Budget b = compute_budget(s, floor_with(0.95), options, {});
@@ -310,7 +310,7 @@ TEST_CASE("what is known, in words, for every distribution") {
   c.unit = "mm";
   c.distribution = Distribution::overtaken;
   c.allowance_mm = 0.2;
-  CHECK(known_words(c) == "+-0.050 mm, 0.200 left on");
+  CHECK(known_words(c) == "+-0.050 mm, 0.200 mm left on");
 }
 
 TEST_CASE("reach: what the errors can take away, before anything is measured") {

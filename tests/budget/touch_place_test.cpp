@@ -1,7 +1,9 @@
 // Where a datum can be touched and where a witness pad finds room.
 #include "budget/alternatives.h"
 #include "budget/cut_area.h"
+#include "budget/dowel_room.h"
 #include "budget/pad_place.h"
+#include "budget/plan_room.h"
 #include "budget/touch_place.h"
 #include "budget/touch_search.h"
 #include "setup/bed_map.h"
@@ -135,4 +137,103 @@ TEST_CASE("the witness pad keeps clear of touch points, dowels and part") {
   CHECK(pad_place(s, samples).at.x < 0); // the low corner is free now
   s.board.footprint = Footprint{{-52, -22}, {52, 22}};
   CHECK_FALSE(pad_place(s, samples).clear);
+}
+
+TEST_CASE("a zero on top is no use beside the board; without a board the part stands in for it") {
+  Setup s = on_board();
+  const auto samples = part(5);
+  CHECK(touch_place(s, Side::a, {80, 0}, samples) == TouchPlace::good); // at its edge
+  CHECK(touch_place(s, Side::a, {80.5, 0}, samples) == TouchPlace::off_board);
+  CHECK(touch_place(s, Side::a, {0, -50.5}, samples) == TouchPlace::off_board);
+  s.side_a.bit.zero = BitZero::tool_setter; // touched once, but the board must be there
+  CHECK(touch_place(s, Side::a, {80.5, 0}, samples) == TouchPlace::off_board);
+  s.side_a.touch_point = Point2{90, 0};
+  const auto notices = touch_notices(s, samples);
+  REQUIRE(notices.size() == 1);
+  CHECK(notices[0].code == "touch-off-board");
+  CHECK(notices[0].text.starts_with("Side A: "));
+
+  s.board.footprint.reset();
+  CHECK(touch_place(s, Side::a, {500, 0}, samples) == TouchPlace::good); // nobody knows
+  s.side_b.zero = ZeroFrom::bed;
+  CHECK(touch_place(s, Side::b, {49, 0}, samples) == TouchPlace::under_board);
+  CHECK(touch_place(s, Side::b, {51, 0}, samples) == TouchPlace::good);
+  CHECK(touch_trouble(TouchPlace::good).empty());
+  for (const TouchPlace bad :
+       {TouchPlace::under_board, TouchPlace::off_board, TouchPlace::cut_away})
+    CHECK_FALSE(touch_trouble(bad).empty());
+}
+
+namespace {
+
+/// The part's lower face as two facets: corners at -50, -20 and 50, 20.
+struct Coarse {
+  std::vector<WallSample> samples = part(100);
+  std::vector<Tri> cells;
+  Coarse() {
+    samples.clear();
+    for (const Point2 p : {Point2{-50, -20}, {50, -20}, {50, 20}, {-50, 20}})
+      samples.push_back({{p.x, p.y, -19}, {0, 0, -1}, 0.8});
+    cells = {{0, 1, 2}, {0, 2, 3}};
+  }
+};
+
+} // namespace
+
+TEST_CASE("how far a place is from a part of large facets") {
+  const Coarse c;
+  CHECK(plan_distance(c.samples, c.cells, {0, 0}) == 0);
+  CHECK(plan_distance(c.samples, c.cells, {10, -15}) == 0);
+  CHECK(plan_distance(c.samples, c.cells, {0, 25}) == doctest::Approx(5));
+  CHECK(plan_distance(c.samples, c.cells, {53, -24}) == doctest::Approx(5)); // 3, 4, 5
+  CHECK(std::isinf(plan_distance(c.samples, {}, {0, 0})));
+  CHECK(square_meets_part(c.samples, c.cells, {57, 0}, 7.5));
+  CHECK_FALSE(square_meets_part(c.samples, c.cells, {58, 0}, 7.5));
+  CHECK(square_meets_part(c.samples, c.cells, {0, 0}, 1)); // wholly inside
+  // Beside the long edge of one facet alone: corners are far, the square is over it.
+  CHECK(square_meets_part(c.samples, {c.cells.data(), 1}, {0, 5}, 5.1));
+  CHECK_FALSE(square_meets_part(c.samples, {c.cells.data(), 1}, {-10, 10}, 5.1));
+}
+
+TEST_CASE("dowels in the piece are a doubt, close to it a warning, clear of it nothing") {
+  const Coarse c;
+  Setup s = on_board();
+  const auto found = [&] { return dowel_notices(s, {0, 0}, c.samples, c.cells); };
+  CHECK(found().empty());                           // nothing stated
+  s.flip.dowels = Dowels{0.02, 0.02, 30, {}, true}; // at 0, -15 and 0, 15
+  REQUIRE(found().size() == 1);
+  CHECK(found()[0].code == "dowel-in-piece");
+  CHECK(found()[0].severity == Severity::doubt);
+  CHECK(found()[0].text.find("x 0.0 y -15.0 and x 0.0 y 15.0") != std::string::npos);
+  s.flip.dowels->spacing_mm = 55; // 7.5 mm from the part
+  REQUIRE(found().size() == 1);
+  CHECK(found()[0].code == "dowel-near-piece");
+  CHECK(found()[0].severity == Severity::warning);
+  CHECK(found()[0].text.find("7.5 mm from its middle") != std::string::npos);
+  s.flip.dowels->middle = Point2{0, 10}; // one in the part's edge, one clear
+  CHECK(found()[0].code == "dowel-in-piece");
+  s.flip.dowels->middle.reset();
+  s.flip.dowels->spacing_mm = 56; // 8 mm
+  CHECK(found().empty());
+  s.flip.dowels->spacing_mm = 30;
+  s.flip.located_by = LocatedBy::edges;
+  CHECK(found().empty());
+}
+
+TEST_CASE("the witness pad keeps clear of facets whose corners are far") {
+  const Coarse c;
+  Setup s = on_board();
+  s.board.footprint = Footprint{{-80, -32}, {80, 32}};
+  s.side_a.touch_point = s.side_b.touch_point = Point2{-70, -25};
+  s.flip.dowels = Dowels{0.02, 0.02, 140, Point2{0, 0}, false}; // at -70 and 70: corners only
+  const PadPlace p = pad_place(s, c.samples, c.cells);
+  CHECK(p.clear);
+  CHECK_FALSE(square_meets_part(c.samples, c.cells, p.at, kPadSize_mm / 2 + 2.9));
+  // 15 mm and its margins do not fit beside the part: places between the corners look free when
+  // only samples are asked.
+  s.board.footprint = Footprint{{-60, -32}, {60, 32}};
+  s.flip.dowels.reset();
+  CHECK_FALSE(pad_place(s, c.samples, c.cells).clear);
+  CHECK_FALSE(pad_clear_of_part(c.samples, c.cells, {0, 30}));
+  CHECK(pad_clear_of_part(c.samples, c.cells, {0, 31}));
 }

@@ -90,14 +90,14 @@ def once_a_key(causes):
 NUMBERS = [
     ("headline", lambda j: [j["headline"]], {
         "text": r"\A([^\n]+)\n", "page": r"(?m)^headline: (.*)$",
-        "picture": r"(?m)^headline: (.*)$", "sheet": r"(?m)^ +(.*?)\. (?:Expected|[\d.]+ mm too deep)"}),
+        "picture": r"(?m)^headline: (.*)$", "sheet": r"(?m)^ +(\S.*?)\.\s*\n\s*(?:Expected|[\d.]+ mm too deep)"}),
     ("least wall, design", lambda j: [depth(j["least_wall"]["design_mm"], j["limit_mm"])], {
         "text": r"(?m)^  as designed +-?(\d+\.\d+)"}),
     ("least wall, expected", lambda j: [depth(j["least_wall"]["expected_mm"], j["limit_mm"])], {
         "text": r"(?m)^  expected +-?(\d+\.\d+)",
         "page": r"(?m)^figure-expected: (?:hole)?(\d+\.\d+)",
         "picture": r"(?m)^(?:least wall )?(\d+\.\d+) mm(?: too deep|, at worst)",
-        "sheet": r"(?m)(?:Expected |\. )(\d+\.\d+)(?:, at worst| mm too deep)"}),
+        "sheet": r"(?m)(?:Expected |^ +)(\d+\.\d+)(?:, at worst| mm too deep)"}),
     ("least wall, worst", lambda j: [depth(j["least_wall"]["worst_mm"], j["limit_mm"])], {
         "text": r"(?m)^  worst case +-?(\d+\.\d+)",
         "page": r"(?m)^figure-worst: (?:hole)?(\d+\.\d+)",
@@ -158,6 +158,87 @@ NUMBERS = [
         "prose": r"so (\d+\.\d{3}) mm thick\. It should read (\d+\.\d{3})",
         "page": r"so (\d+\.\d{3}) mm thick\.(?s:.*?)It should read (\d+\.\d{3})"}),
 ]
+
+def inch(mm, decimals=4):
+    return f"{mm / 25.4:.{decimals}f}"
+
+
+def wall_inch(mm, limit):
+    """Four decimals; one under the limit is never rounded up to it."""
+    shown = inch(abs(mm))
+    if mm < limit - 1e-5 and float(shown) >= round(limit / 25.4, 4):
+        shown = f"{round(limit / 25.4, 4) - 0.0001:.4f}"
+    return shown
+
+
+def near(found, wanted):
+    """Equal, or apart by one in the last place: the JSON is rounded already."""
+    return len(found) == len(wanted) and all(
+        f == w or (re.fullmatch(r"[-+]?\d+\.\d+", f) and re.fullmatch(r"[-+]?\d+\.\d+", w)
+                   and abs(float(f) - float(w)) <= 1.01 * 10 ** -len(f.split(".")[1]))
+        for f, w in zip(found, wanted))
+
+
+# The same for a job in inches: what is written first. `with_mm`: the millimetres beside it too.
+INCH_NUMBERS = [
+    ("headline", lambda j: [j["headline"]], {
+        "text": r"\A([^\n]+)\n", "page": r"(?m)^headline: (.*)$",
+        "sheet": r"(?m)^ +(\S.*?)\.\s*\n\s*(?:Expected|[\d.]+ in)"}),
+    ("least wall, design", lambda j: [inch(j["least_wall"]["design_mm"]), f"{j['least_wall']['design_mm']:.3f}"], {
+        "text": r"(?m)^  as designed +(\d+\.\d+) +(\d+\.\d+)$"}),
+    ("least wall, expected", lambda j: [wall_inch(j["least_wall"]["expected_mm"], j["limit_mm"])], {
+        "text": r"(?m)^  expected +(\d+\.\d+) +\d+\.\d+$",
+        "page": r"(?m)^figure-expected: (\d+\.\d+)", "picture": r"(?m)^least wall (\d+\.\d+) in \(",
+        "sheet": r"(?m)Expected (\d+\.\d+), at worst"}),
+    ("least wall, worst", lambda j: [wall_inch(j["least_wall"]["worst_mm"], j["limit_mm"])], {
+        "text": r"(?m)^  worst case +(\d+\.\d+) +\d+\.\d+$",
+        "page": r"(?m)^figure-worst: (\d+\.\d+)",
+        "picture": r"(?m)^least wall .*at worst (\d+\.\d+) in \(",
+        "sheet": r"(?m)Expected [\d.]+, at worst (\d+\.\d+) in \("}),
+    ("limit", lambda j: [inch(j["limit_mm"]), f"{j['limit_mm']:.3f}"], {
+        "text": r"(?m)^  limit +(\d+\.\d+) +(\d+\.\d+)$",
+        "sheet": r"(?m)limit (\d+\.\d+) in \((\d+\.\d+) mm\)\. Page 1"}),
+    ("areas", lambda j: [inch(j["area_under_limit_mm2"] / 25.4), area(j["area_under_limit_mm2"]),
+                         inch(j["area_at_risk_mm2"] / 25.4), area(j["area_at_risk_mm2"])], {
+        "prose": r"Skin under the limit: (\S+) in2 \((\S+) mm2\) as expected, (\S+) in2 \((\S+) mm2\)"}),
+    ("thin places", lambda j: [w for r in j["regions"][:8] for w in (
+        inch(r["at_mm"][0], 3), inch(r["at_mm"][1], 3), wall_inch(r["least_wall_mm"], j["limit_mm"]),
+        wall_inch(r["worst_mm"], j["limit_mm"]))], {
+        "sheet": r"(?m)^ +\d+ +(-?\d+\.\d+) \(-?\d+\.\d\) +(-?\d+\.\d+) \(-?\d+\.\d\) +"
+                 r"(\d+\.\d{4}) \(\d+\.\d{3}\) +(\d+\.\d{4}) \(\d+\.\d{3}\)"}),
+    ("thin places, walls", lambda j: [w for r in j["regions"][:10] for w in (
+        wall_inch(r["least_wall_mm"], j["limit_mm"]), wall_inch(r["worst_mm"], j["limit_mm"]))], {
+        "text": r"(?m)^ +\d+ +(\d+\.\d{4}) +(\d+\.\d{4}) ",
+        "page": r"(?m)^place: \d+?(\d\.\d+) in; at worst (\d+\.\d+) in"}),
+    ("causes", lambda j: [inch(abs(c["at_thinnest_mm"])) for c in j["causes"]], {
+        "text": r"(?m)^  \S.* (?:\+-|\+|-)?(\d+\.\d{4}) +(?:-|\d+ %) +(?:-|not alone|same|(?:>=)?-?\d+\.\d+)$",
+        "page": r"(?m)^cause: [^0-9]*(\d+\.\d{4})"}),
+    ("advice", lambda j: [w for a in j["advice"] for w in (
+        inch(a["gain_mm"]), VERDICT_IN_TEXT[a["verdict"]], COST[a["cost"]])], {
+        "prose": r"\([+]?(-?\d+\.\d{4}) in \([+-]?\d+\.\d{3} mm\), then (.*?); (.*?)\)",
+        "page": r"(?m)^advice: .*\([+]?(-?\d+\.\d{4}) in, then (.*?); (.*?)\)$"}),
+    ("pad", lambda j: [inch(j["pad"]["design_mm"]), inch(j["pad"]["should_read_mm"])]
+        if "pad" in j and "not_cut" not in j["pad"] else [], {
+        "prose": r"so (\d+\.\d{4}) in \(\S+ mm\) thick\. It should read (\d+\.\d{4}) in",
+        "page": r"so (\d+\.\d{4}) in thick\.(?s:.*?)It should read (\d+\.\d{4}) in"}),
+]
+# Millimetres that may stand without inches in a job in inches: the page's switch of units, the words
+# that say what stands in brackets, and the unit of a slope behind its slider.
+BARE_MM = [r"^mm$", r"square inches; below them mm and mm2", r"^mm/m$"]
+
+
+def inches_first(name, output, words):
+    """No length in mm but in brackets, behind its inches or under a line of them."""
+    for line in words.split("\n"):
+        bare = line.strip()
+        for exception in BARE_MM:
+            bare = re.sub(exception, "", bare)
+        while (shorter := re.sub(r"\([^()]*\)", "", bare)) != bare:
+            bare = shorter
+        found = re.search(r".{0,60}(?:\d[ \u00a0]?mm\b|\bmm[2\u00b2]).{0,20}", bare)
+        check(not found, f"{name}: mm without inches in the {output}: {found and found[0]}")
+
+
 MOST = {"text": 10, "page": 12}  # thin places that an output lists; a drawing as many as fit
 
 
@@ -204,6 +285,18 @@ def page_words(browser, path):
     return words, own
 
 
+def same_sentences(browser):
+    """The page puts inches into sentences as the program does: the cases of length_words_test.cpp."""
+    with open(os.path.join(SOURCE, "report", "length_words_test.cpp"), encoding="utf-8") as file:
+        cases = re.sub(r'"\s*\n\s*"', "", file.read())
+    pairs = re.findall(r'told\("([^"]*)"\) ==\s*"([^"]*)"', cases)
+    kept = re.findall(r'"([^"]*)"', re.search(r"for \(const char\* text :\s*\{([^}]*)\}", cases)[1])
+    check(len(pairs) >= 13 and len(kept) >= 14, f"length_words_test.cpp: {len(pairs)} and {len(kept)} cases read")
+    for given, wanted in pairs + [(k, k) for k in kept]:
+        got = browser.evaluate(f"text.sentence({json.dumps(given)})")
+        check(got == wanted, f"page: {given} becomes {got}, not {wanted}")
+
+
 def compare(browser, name, call, folder, touch=None):
     done = subprocess.run([PROGRAM, "check", *call, "--out", folder], check=False, capture_output=True,
                           text=True)
@@ -217,7 +310,25 @@ def compare(browser, name, call, folder, touch=None):
     if os.path.exists(sheet):
         outputs["sheet"] = subprocess.run(["pdftotext", "-layout", "-l", "1", sheet, "-"], check=True,
                                           capture_output=True, text=True).stdout
-    for number, of, places in NUMBERS:
+    in_inches = browser.evaluate("facts.inches")
+    if in_inches:
+        same_sentences(browser)
+        inches_first(name, "text", re.sub(r"\n +(?=\S)", " ", done.stdout))
+        inches_first(name, "page", browser.evaluate("document.body.innerText"))
+        if os.path.exists(sheet):
+            inches_first(name, "sheet", " ".join(subprocess.run(
+                ["pdftotext", "-raw", sheet, "-"], check=True, capture_output=True, text=True).stdout.split()))
+        for number, of, places in INCH_NUMBERS:
+            wanted = of(told)
+            for output, pattern in places.items():
+                if output not in outputs:
+                    continue
+                found = [w for m in re.finditer(pattern, outputs[output]) for w in m.groups() if w is not None]
+                if number == "thin places":
+                    wanted = wanted[:len(found)] if found else wanted
+                check(near(found, wanted), f"{name}: {number} in the {output}: {found}, JSON {wanted}")
+                compared["inch " + number, output] = compared.get(("inch " + number, output), 0) + len(wanted)
+    for number, of, places in [] if in_inches else NUMBERS:
         wanted = of(told)
         for output, pattern in places.items():
             if output not in outputs:
@@ -352,6 +463,10 @@ def main():
         ("exactly at the limit, no error", [plate_job("at_limit_bare", error=0)]),
         ("exactly at the limit at worst", [plate_job("at_limit_worst", limit=0.78)]),
         ("inch job", [plate_job("inch", units="inch", limit=0.03, error=0.0005)]),
+        ("inch job at risk", [plate_job("inch_risk", units="inch", limit=0.0312, error=0.001,
+                                        bed="readings = [[-4,-3,0],[4,-3,0.001],[-4,3,0.002],[4,3,0],"
+                                            "[0,0,0.002]]\nseating = \"pressed\"")]),
+        ("mm job shown in inches", [demo("leaf", [(r"^plate_error = .*", "plate_error = -0.1")]), "--inches"]),
         ("plate on a read bed", [plate_job("bed", limit=0.7, bed=bed)]),
         ("no job file", ["--pocket", os.path.join(WORK, "at_limit", "p.stl"), "--skin",
                          os.path.join(WORK, "at_limit", "s.stl"), "--limit", "0.8"]),
@@ -378,9 +493,11 @@ def main():
           told["exactly at the limit at worst"]["headline"])
     check(told["pocket and skin swapped"]["verdict"] != "safe", "swapped meshes are safe")
     check(told["a hair under the limit"]["verdict"] == "thin", "0.8 mm for 0.8002 mm is not thin")
-    for number, _, places in NUMBERS:
-        for output in places:
-            check(compared.get((number, output), 0) > 0, f"{number} was never compared in the {output}")
+    for numbers, inches in ((NUMBERS, ""), (INCH_NUMBERS, "inch ")):
+        for number, _, places in numbers:
+            for output in places:
+                check(compared.get((inches + number, output), 0) > 0,
+                      f"{inches}{number} was never compared in the {output}")
     print("compared:", sum(compared.values()), "faults:", len(faults))
     sys.exit(1 if faults else 0)
 

@@ -18,6 +18,7 @@ CheckReport with_pad() {
   PadRow pad;
   pad.x_mm = -60;
   pad.y_mm = -88;
+  pad.size_mm = 15;
   pad.design_mm = 0.84;
   pad.expected_mm = 0.79;
   pad.low_mm = 0.61;
@@ -208,4 +209,125 @@ TEST_CASE("the same sheet has the same bytes") {
   const CheckReport r = with_pad();
   CHECK(sheet_of(r, sample::full_setup()) == sheet_of(r, sample::full_setup()));
   CHECK(has(PdfFile(sheet_of(r, sample::full_setup())).info(), "2000"));
+}
+
+TEST_CASE("what weighs is boxed on the page it concerns, remarks on mesh files are counted") {
+  CheckReport r = with_pad();
+  r.warnings = {
+      {"open-edges", "Skin: The mesh is open: 8 edges.", Severity::warning},
+      {"touch-cut-away", "Side B: every bit touches Z zero again at x 1.0 y 2.0.",
+       Severity::warning},
+      {"model-off-board", "The model reaches beyond the board; check unit.", Severity::doubt},
+      {"board-rocks", "The board rocks on two corners. Press it flat.", Severity::warning}};
+  const PdfFile pdf(sheet_of(r, sample::full_setup()));
+  const std::string a = pdf.text(1), b = pdf.text(2);
+  for (const std::string& page : {a, b}) {
+    CHECK(has(page, "LOOK FIRST, BEFORE YOU CUT"));
+    CHECK(has(page, "The model reaches beyond the board; check unit."));
+    CHECK(has(page, "Press it flat."));
+    CHECK_FALSE(has(page, "8 edges"));
+    CHECK(has(page, "1 more remark about the mesh files"));
+  }
+  CHECK_FALSE(has(a, "every bit touches Z zero again at x 1.0"));
+  CHECK(has(b, "every bit touches Z zero again at x 1.0"));
+  CHECK(a.find("The model reaches") < a.find("The board rocks")); // doubts first
+  CHECK(has(pdf.text(3), "The model reaches beyond the board"));  // the overlay too
+  CHECK_FALSE(has(pdf.text(3), "Press it flat"));
+  CHECK(faults(pdf, 595.276, 841.89) == "");
+}
+
+TEST_CASE("no wall proven: every page of the sheet says not to cut") {
+  CheckReport r = with_pad();
+  r.verdict = Verdict::unproven;
+  r.pad.reset();
+  r.warnings = {
+      {"hole", "The skin has a hole of 12.0 mm. No wall was measured there.", Severity::unproven}};
+  for (const PaperSize size : {PaperSize::a4, PaperSize::letter}) {
+    const PdfFile pdf(sheet_of(r, sample::full_setup(), {size, false}));
+    REQUIRE(pdf.pages() == 4);
+    for (int page = 1; page <= 4; ++page) {
+      CHECK(has(pdf.text(page), "DO NOT CUT FROM THIS SHEET: NO WALL IS PROVEN"));
+      CHECK(has(pdf.text(page), "The skin has a hole of 12.0 mm."));
+      CHECK(has(pdf.text(page), "LOOK FIRST: no wall is proven."));
+    }
+  }
+}
+
+TEST_CASE("more notices than a page holds: the heaviest are shown, the others counted") {
+  CheckReport r = with_pad();
+  r.warnings = {{"touch-cut-away", "Side A: the last in weight.", Severity::warning}};
+  for (int i = 0; i < 30; ++i)
+    r.warnings.push_back({"doubt-" + std::to_string(i),
+                          "Doubt " + std::to_string(i) +
+                              " goes on for longer than one line of the sheet has room for, so "
+                              "that all of them together cannot stand on it. And it has more to "
+                              "say than one sentence.",
+                          Severity::doubt});
+  for (const bool inch : {false, true}) {
+    const PdfFile pdf(sheet_of(r, sample::full_setup(), {PaperSize::letter, inch}));
+    CHECK(has(pdf.text(1), "Doubt 0 goes on"));
+    CHECK(has(pdf.flat(1), "more: read the warnings of the report before you cut."));
+    CHECK(faults(pdf, 612, 792) == "");
+  }
+}
+
+TEST_CASE("a place that nobody can touch is not printed, and why is") {
+  Setup setup = sample::full_setup();
+  setup.side_b.touch_point = Point2{-60, 90}; // on the bed, and the board lies there
+  setup.side_a.touch_point = Point2{-75, 0};  // on top, and the board ends at -70
+  const PdfFile pdf(sheet_of(with_pad(), setup));
+  for (int page = 1; page <= 2; ++page) {
+    CHECK(has(pdf.flat(page), "NO PLACE TO TOUCH"));
+    CHECK_FALSE(has(pdf.text(page), "TOUCH Z AT"));
+  }
+  CHECK_FALSE(has(pdf.flat(1), "-75.00"));
+  CHECK_FALSE(has(pdf.flat(2), "Y 90.00"));
+  CHECK(has(pdf.flat(1), "The board does not reach so far"));
+  CHECK(has(pdf.flat(2), "The board lies on the bed there"));
+  for (int page = 3; page <= 4; ++page)
+    CHECK_FALSE(has(pdf.text(page), "TOUCH Z"));
+  // Not stated: the middle of the board lies under it.
+  setup.side_b.touch_point.reset();
+  CHECK(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "Not stated; the middle was reckoned"));
+  CHECK_FALSE(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "TOUCH Z AT"));
+}
+
+TEST_CASE("no pad is printed that would tell nothing or has no room") {
+  for (const PadUse use : {PadUse::tells_nothing, PadUse::no_room}) {
+    CheckReport r = with_pad();
+    r.pad->use = use;
+    const PdfFile pdf(sheet_of(r, sample::full_setup()));
+    for (int page = 1; page <= 2; ++page) {
+      CHECK(has(pdf.text(page), "NO WITNESS PAD"));
+      CHECK(has(pdf.flat(page),
+                use == PadUse::no_room ? "no room for a witness pad" : "would tell nothing"));
+      CHECK_FALSE(has(pdf.text(page), "Z shift ="));
+      CHECK_FALSE(has(pdf.text(page), "-88.0"));
+    }
+    CHECK_FALSE(has(pdf.text(3), "pad"));
+  }
+}
+
+TEST_CASE("the pad has its true size on the overlay") {
+  CheckReport r = with_pad();
+  r.pad->x_mm = 55;
+  r.pad->y_mm = -60;
+  r.box = Box{}; // no outline of the piece crosses it
+  r.box.add(Vec3{-20, -30, -10});
+  r.box.add(Vec3{20, 30, 0});
+  const PdfFile pdf(sheet_of(r, sample::full_setup()));
+  CHECK(has(pdf.text(3), "pad"));
+  // Two upright strokes 15 mm apart, 15 mm long, and none between them.
+  const sample::GreyPage page = pdf.picture(3);
+  int found = 0;
+  for (int y = 300; y < page.height - 300; ++y)
+    for (int x = 0; x + 160 < page.width; ++x) {
+      const int first = x;
+      while (x < page.width && page.dark(x, y))
+        ++x;
+      if (x - first > 150 && x - first < 160)
+        ++found; // the upper and lower edge, some 0.5 mm of ink each, 15.5 mm long
+    }
+  CHECK(found >= 6);
+  CHECK(found <= 14);
 }

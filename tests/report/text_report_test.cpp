@@ -94,7 +94,32 @@ TEST_CASE("millimetres have three decimals at most, inches four beside them") {
   CHECK_FALSE(contains(mm, "in)"));
   const std::string inch = text_report(r, {false, 80, true});
   CHECK_FALSE(std::regex_search(inch, std::regex("[0-9]\\.[0-9]{5}")));
-  CHECK(contains(inch, "0.652 mm (0.0257 in)")); // 0.652 / 25.4
+  CHECK(contains(inch, "0.0257 in (0.652 mm)")); // 0.652 / 25.4
+}
+
+TEST_CASE("in inches every length has its inches before its millimetres") {
+  CheckReport r = sample::full_report();
+  PadRow& pad = r.pad.emplace();
+  pad.design_mm = 0.84;
+  pad.size_mm = 15;
+  pad.x_mm = -50.8;
+  pad.y_mm = 25.4;
+  pad.low_mm = 0.5;
+  pad.reading_mm = 0.9;
+  pad.shift_mm = -0.0635;
+  r.regions[0].worst_mm = -0.2;
+  r.causes[0].largest_allowed_mm = 0.0254;
+  std::string text = text_report(r, {false, 200, true});
+  CHECK(contains(text, "its middle at x -2.000 y 1.000 in (x -50.8 y 25.4 mm)"));
+  CHECK(contains(text, "a Z shift of -0.0025 in (-0.064 mm)"));
+  CHECK(contains(text, "(+0.0118 in (+0.300 mm), then safe; costs nothing)"));
+  CHECK(contains(text, "0.1914 in2 (123.5 mm2) as expected")); // 123.456 / 645.16
+  CHECK(contains(text, "Thicken the model by 0.0079 in (0.200 mm)"));
+  // Millimetres stand in brackets, behind inches or under a line of them, or in a column of theirs.
+  text = std::regex_replace(text, std::regex("\\([^()]*\\)"), "");
+  std::smatch bare;
+  CHECK_FALSE(std::regex_search(text, bare, std::regex("[^\n]*[0-9] mm[^\n]*")));
+  INFO(bare.str());
 }
 
 TEST_CASE("ten thin places are listed and the others counted") {

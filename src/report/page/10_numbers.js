@@ -48,6 +48,12 @@ const unit = {
 /* What a wall is held against: the limit less what a drawing in single precision may be off. */
 const judged = limit => limit - facts.limit_tolerance_mm;
 
+const lengths = (function () {
+  const number = "(?:\\+-|\\+|-)?\\d+(?:\\.\\d+)?(?![\\w%]|\\.\\d)", axis = "[xyzXYZ] " + number, item = "(?:[xyzXYZ] )?" + number;
+  return new RegExp("(^|[^\\w.+-])(?:(" + item + "(?:(?: to | by | x | and | or )" + item + "|,? " + axis + ")*)( mm per m| mm/m| mm2| mm)(?!\\w)|(" +
+    axis + "(?: to " + number + "|(?: and | or |,? )" + axis + ")*))", "g");
+})();
+
 /* Numbers as the program prints them. Lengths come in mm, go out in the unit shown, without it. */
 const text = {
   fixed(value, decimals) {
@@ -69,9 +75,19 @@ const text = {
     return (a > 0 && a < least / 2 ? "under " + least : text.fixed(a, places)) + (unit.inch ? " in\u00b2" : " mm\u00b2");
   },
   axis(mm) { return text.fixed(mm / unit.mm, unit.inch ? 3 : 1); },
-  /* Sentences of the program: inches behind every length. */
+  /* Sentences of the program, written in mm: inches in front of every length, area, place and slope,
+     as the program's own LengthWords::sentence puts them. What has them already stays. */
   sentence(words) {
-    return unit.inch ? words.replace(/(-?\d+(?:\.\d+)?) mm(?![\w\u00b2]| per|, \d)/g, (all, mm) => all + " (" + text.length(Number(mm)) + " in)") : words;
+    return !unit.inch ? words : words.replace(lengths, function (all, before, group, name, place, offset) {
+      const mm = place || group + name, start = offset + before.length, behind = words.slice(offset + all.length);
+      if (/ in(?:2| per ft)? (?:\(|= )$/.test(words.slice(0, start)) || place && /^ in(?: \(|[),.;]| = )/.test(behind)) return all;
+      const area = name === " mm2", slope = name === " mm/m" || name === " mm per m";
+      const inches = (place || group).replace(/\d+(?:\.(\d+))?/g, function (number, part) {
+        const v = Number(number), places = part ? part.length : 0;
+        return v === 0 && !part ? "0" : text.fixed(area ? v / 645.16 : slope ? v * 0.012 : v / 25.4, area || slope ? 4 : places <= 1 ? 3 : Math.max(4, places + 1));
+      }) + (area ? " in2" : slope ? " in per ft" : " in");
+      return before + inches + (before === "(" && behind[0] === ")" ? " = " + mm + (place ? " mm" : "") : " (" + mm + (place ? " mm" : "") + ")");
+    });
   },
   pieces(fraction, trials) {
     if (fraction >= 1) return "every piece";

@@ -3,11 +3,11 @@ function showPad() {
   const pad = facts.report.pad;
   by("pad").hidden = !pad;
   if (!pad) return;
-  const under = z => text.walls(facts.report.meshes.top_z_mm - z, Infinity), size = pad.size_mm, hopeless = pad.between_mm[0] <= 0 && pad.reading_mm === undefined;
+  const under = z => text.walls(facts.report.meshes.top_z_mm - z, Infinity), size = pad.size_mm, hopeless = pad.not_cut !== undefined;
   by("pad-row").hidden = hopeless;
   by("pad-row").style.display = hopeless ? "none" : "";
   if (hopeless) {
-    by("pad-cut").textContent = "A witness pad cut by these programs may be cut through as well and would tell nothing: change the set-up first.";
+    by("pad-cut").textContent = pad.not_cut;
     by("pad-read").textContent = "";
     return;
   }
@@ -20,7 +20,7 @@ function showPad() {
 }
 function showShift() {
   const pad = facts.report.pad, read = state.padReading, out = by("pad-shift");
-  if (read === null) out.textContent = "";
+  if (read === null || pad.not_cut !== undefined) out.textContent = "";
   else if (read <= 0 || read < pad.between_mm[0] || read > pad.between_mm[1]) out.textContent = "The stated errors cannot explain that: stop and find what is wrong.";
   else {
     const shift = pad.design_mm - read, words = text.length(Math.abs(shift));

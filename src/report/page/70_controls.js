@@ -156,7 +156,7 @@ function fillLists() {
   by("given-count").textContent = report.assumptions.length + " values nobody stated, and what is used instead";
   fill("unseen", "unseen-list", report.not_checked);
   by("made-text").textContent = "Expected and worst wall are reckoned here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
-    (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + facts.within_mm + " mm" :
+    (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + text.walls(facts.within_mm, Infinity) :
       "; the places left out stand close to thinner ones, and the thinnest were found at the set-up as stated and at 48 settings of the sliders" : "") +
     (facts.thin_merged ? "; thin areas are read from fewer places than the program used" : "") +
     ". The chance comes from " + trials.count + " trials with the same random numbers as the program's, so single trials may fall the other way by rounding. Advice, thin places and the last column of the table hold for the set-up as stated.";
@@ -174,6 +174,14 @@ window.addEventListener("afterprint", function () {
   setView(before.view);
 });
 
+/* What to look at first, in the order of the program's look_first. */
+const lookFirst = ["unproven", "doubt"].flatMap(s => facts.report.warnings.filter(w => w.severity === s));
+function showLookFirst() {
+  document.querySelectorAll(".look-first").forEach(function (e, i) {
+    e.textContent = (facts.report.verdict === "unproven" ? "" : "Look first: ") + text.sentence(lookFirst[i].text);
+  });
+}
+
 /* Everything that shows a length, in the unit chosen. */
 function setUnit(inch) {
   unit.inch = inch;
@@ -181,6 +189,7 @@ function setUnit(inch) {
   document.querySelectorAll(".unit-name").forEach(e => { e.textContent = unit.name; });
   document.querySelectorAll(".unit-word").forEach(e => { e.textContent = inch ? "inches" : "mm"; });
   unitChanged.forEach(f => f());
+  showLookFirst();
   fillLists();
   setCut();
   showPad();
