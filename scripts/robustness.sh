@@ -43,7 +43,8 @@ cases "meshes: OBJ, OFF, 3MF, glTF, COLLADA" '*/geometry/obj_test.cpp' '*/geomet
   '*/geometry/assimp_models_test.cpp'
 cases "meshes: topology (open, flipped, doubled, non-manifold)" '*/geometry/inspect_mesh_test.cpp'
 cases "pocket and skin that do not belong together" '*/wall/likely_mistakes_test.cpp'
-cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.cpp'
+cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.cpp' \
+  '*/job/known_keys_test.cpp'
 cases "tables of readings" '*/setup/read_readings_test.cpp'
 cases "calls, outputs, memory limits" '*/app/refusals_test.cpp' '*/app/memory_test.cpp' \
   '*/app/messages_test.cpp'

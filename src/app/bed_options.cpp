@@ -2,7 +2,9 @@
 
 #include "app/length_option.h"
 #include "app/output_option.h"
+#include "base/sane_size.h"
 
+#include <cmath>
 #include <cstdlib>
 #include <fmt/format.h>
 #include <utility>
@@ -106,6 +108,12 @@ CLI::App* add_bed_command(CLI::App& app, BedOptions& o) {
          },
          "where model 0, 0 lies in the frame of the readings, mm (default: as the job says)")
       ->type_name("X Y")
+      ->check([](const std::string& text) {
+        const double mm = std::strtod(text.c_str(), nullptr);
+        return std::abs(mm) <= kLargestLength_mm
+                   ? std::string()
+                   : fmt::format("{} mm is more than 100 m away", text);
+      })
       ->expected(2);
   add_length(bed, "--reading-error", o.reading_error_mm, "error of one reading, plus or minus");
   add_reckoning_options(bed, o);

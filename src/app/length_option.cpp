@@ -1,6 +1,7 @@
 #include "app/length_option.h"
 
 #include "base/length_text.h"
+#include "base/sane_size.h"
 
 #include <cmath>
 #include <fmt/format.h>
@@ -8,7 +9,7 @@
 namespace leastwall {
 namespace {
 
-constexpr double kLeast_mm = 1e-6, kMost_mm = 1e5;
+constexpr double kLeast_mm = 1e-6, kMost_mm = kLargestLength_mm;
 
 } // namespace
 

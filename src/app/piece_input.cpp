@@ -2,14 +2,19 @@
 
 #include "app/memory_need.h"
 #include "base/parallel.h"
+#include "base/sane_size.h"
 #include "budget/reach.h"
 #include "budget/trial_memory.h"
 #include "geometry/stated_triangles.h"
+#include "job/job_error.h"
 #include "job/place_mesh.h"
 #include "job/read_job.h"
 
+#include <algorithm>
 #include <atomic>
+#include <cmath>
 #include <exception>
+#include <fmt/format.h>
 #include <utility>
 
 namespace leastwall {
@@ -37,6 +42,20 @@ void load_at_once(MeshWanted& pocket, MeshWanted& skin, const RunContext& run) {
   for (const std::exception_ptr& failed : {pocket_failed, skin_failed})
     if (failed)
       std::rethrow_exception(failed);
+}
+
+/// A mesh as placed must lie where a mesh may lie that is read.
+void check_placed(const Box& box, const std::string& mesh_file, const MeshPlacing& placing,
+                  const std::string& job_file) {
+  double reach = 0;
+  for (const Vec3& v : {box.low, box.high})
+    reach = std::max({reach, std::abs(v.x), std::abs(v.y), std::abs(v.z)});
+  if (!(reach <= kFarthestCoordinate_mm))
+    throw job_error(
+        job_file, placing.line,
+        fmt::format("as placed, the coordinates of {} reach {:.3g} mm; move the mesh to "
+                    "the origin, and check its unit and placing.shift",
+                    shown(mesh_file, 200), reach));
 }
 
 } // namespace
@@ -85,10 +104,13 @@ CheckInput read_job_input(const std::string& job_file, RunFiles& files, const Ru
   input.budget.seed = job.seed;
   input.budget.units = job.units;
   load_both(pocket, skin, input, run, memory_limit_bytes);
-  for (const auto& [mesh, placing] :
-       {std::pair{&pocket.loaded, &cavity.placing}, {&skin.loaded, &part.placing}}) {
-    place_mesh(mesh->mesh, *placing);
-    mesh->findings.box = mesh->mesh.box();
+  const std::pair<MeshWanted*, const MeshPlacing*> both[] = {{&pocket, &cavity.placing},
+                                                             {&skin, &part.placing}};
+  for (const auto& [wanted, placing] : both) {
+    LoadedMesh& loaded = wanted->loaded;
+    place_mesh(loaded.mesh, *placing);
+    loaded.findings.box = loaded.mesh.box();
+    check_placed(loaded.findings.box, wanted->file.string(), *placing, job_file);
   }
   input.pocket = std::move(pocket.loaded);
   input.skin = std::move(skin.loaded);

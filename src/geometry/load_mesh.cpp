@@ -1,6 +1,7 @@
 #include "geometry/load_mesh.h"
 
 #include "base/errors.h"
+#include "base/sane_size.h"
 #include "geometry/drop_facets.h"
 #include "geometry/mapped_file.h"
 #include "geometry/mesh_notices.h"
@@ -37,11 +38,11 @@ void scale_to_mm(LoadedMesh& loaded, FileMesh& read, const LoadOptions& options)
 /// Far from any workpiece, sums and squares lose their digits, and single-precision files cannot
 /// hold hundredths.
 void check_reach(const std::filesystem::path& file, const FileMesh& read, LoadedMesh& loaded) {
-  constexpr double kFarthest_mm = 1e8, kCoarse_mm = 0.002;
+  constexpr double kCoarse_mm = 0.002;
   double reach = 0;
   for (const Vec3& v : read.mesh.vertices)
     reach = std::max({reach, std::abs(v.x), std::abs(v.y), std::abs(v.z)});
-  if (reach > kFarthest_mm)
+  if (reach > kFarthestCoordinate_mm)
     refuse_file(file, fmt::format("coordinates reach {:.3g} mm", reach),
                 "move the mesh to the origin, check the unit, and export it again");
   const double step = reach * 0x1p-23;

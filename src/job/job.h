@@ -28,6 +28,7 @@ struct MeshPlacing {
   UpAxis up = UpAxis::plus_z;      ///< axis of the mesh that points out of the pocket face
   double turn_deg = 0;             ///< about z, counter-clockwise seen from above
   Vec3 shift_mm;
+  int line = 0; ///< of the job file, where messages about the placing point: the shift's, if stated
   bool operator==(const MeshPlacing&) const = default;
 };
 

@@ -187,6 +187,8 @@ std::vector<Vec3> rows_value(const JobNode& node, const KnownKey& key, const Key
           place.file, row.line,
           fmt::format("each reading of {} is [x, y, reading]; write three lengths", place.path));
     const std::vector<double> v = length_list(*items, key, place);
+    for (const double value : v)
+      check_range(value, row, key, place);
     out.push_back({v[0], v[1], v[2]});
   }
   return out;

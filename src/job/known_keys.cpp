@@ -1,8 +1,28 @@
 #include "job/known_keys.h"
 
+#include "base/sane_size.h"
 #include "job/key_tables.h"
 
+#include <algorithm>
+
 namespace leastwall {
+namespace {
+
+bool holds_lengths(KeyType type) {
+  switch (type) {
+  case KeyType::length:
+  case KeyType::uncertain:
+  case KeyType::readings:
+  case KeyType::point2:
+  case KeyType::point3:
+  case KeyType::lengths:
+    return true;
+  default:
+    return false;
+  }
+}
+
+} // namespace
 
 std::span<const KnownKey> known_keys() {
   static const std::vector<KnownKey> keys = [] {
@@ -10,6 +30,11 @@ std::span<const KnownKey> known_keys() {
     for (const auto& rows :
          {job_keys(), board_keys(), side_keys(), bed_keys(), flip_keys(), part_keys()})
       all.insert(all.end(), rows.begin(), rows.end());
+    for (KnownKey& key : all)
+      if (holds_lengths(key.type)) {
+        key.least = std::max(key.least, -kLargestLength_mm);
+        key.most = std::min(key.most, kLargestLength_mm);
+      }
     return all;
   }();
   return keys;

@@ -34,7 +34,8 @@ struct KnownKey {
   std::string_view unit = {};                 ///< words for `number`, e.g. "%"
   std::vector<std::string_view> choices = {}; ///< for `choice`
   std::string_view schema = {};               ///< for `table` and `tables`
-  /// Smallest and largest value (mm for lengths, size for `uncertain`), inclusive.
+  /// Smallest and largest value (mm for lengths, size for `uncertain`), inclusive; for lengths
+  /// never beyond kLargestLength_mm (sane_size.h).
   double least = -std::numeric_limits<double>::infinity();
   double most = std::numeric_limits<double>::infinity();
   bool required = false;

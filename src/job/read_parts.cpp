@@ -16,6 +16,7 @@ MeshPlacing read_placing(const TableReader& table) {
   placing.up = axes.at(table.choice("up").value_or(0));
   placing.turn_deg = table.number("turn").value_or(0);
   placing.shift_mm = table.point3("shift").value_or(Vec3{});
+  placing.line = table.line("shift");
   return placing;
 }
 

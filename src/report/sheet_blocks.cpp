@@ -47,12 +47,12 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
                                   ? verdict_headline(r).banner + ": no wall is proven."
                                   : headline_line(r) + ".";
   const std::string so_far = r.verdict == Verdict::unproven ? "So far: " : "";
-  double base = top + 19.4;
+  double base = top + 19.8;
   for (const std::string& line : {verdict, fmt::format("{}{}. {}", so_far, least, page)}) {
     Ink below = kBody;
     below.size_pt *= std::min(1.0, room / paper.text_width(line, below));
     paper.text(line, x, base, below);
-    base += 4.5;
+    base += 4.4;
   }
   return top + kSheetHead;
 }

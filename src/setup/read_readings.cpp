@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/plain_line.h"
+#include "base/sane_size.h"
 #include "base/text_file.h"
 #include "setup/readings_cover.h"
 #include "setup/readings_layout.h"
@@ -71,12 +72,16 @@ std::vector<Vec3> Reader::to_mm(ReadingsFile& out) const {
       refuse(r.line, fmt::format("a gap of {} is below 0", *r.z));
     if (kind_ == ReadingsKind::thickness && !(*r.z > 0))
       refuse(r.line, fmt::format("a thickness of {} is not above 0", *r.z));
-    constexpr double kFarthest_mm = 1e5; // no bed is 100 m away from its zero
-    if (std::max(std::fabs(r.x), std::fabs(r.y)) * place_scale > kFarthest_mm)
+    if (std::max(std::fabs(r.x), std::fabs(r.y)) * place_scale > kLargestLength_mm)
       refuse(r.line, fmt::format("the place x {:g}, y {:g} lies more than 100 m away; check the "
                                  "number and the unit of places",
                                  r.x, r.y));
     const double z = *r.z * millimetres_per(height_unit_) * sign;
+    if (std::fabs(z) > kLargestLength_mm)
+      refuse(r.line,
+             fmt::format("the reading {:g} is more than 100 m; check the number and the unit "
+                         "of heights",
+                         *r.z));
     if (readings.empty() || z < low) {
       low = z;
       low_line = r.line;

@@ -324,3 +324,28 @@ TEST_CASE("pocket and skin both broken: the pocket is told, whichever is found f
                                    "--limit", "0.8", "--threads", "2"}),
                 2, {"short.obj"});
 }
+
+TEST_CASE("a shift beyond any workpiece, and a mesh that a shift takes too far: the job's line") {
+  const SmallPiece piece;
+  const auto job = [&](const std::string& skin, const std::string& shift) {
+    return piece.folder.file("job.toml", fmt::format("limit = 0.8\n"
+                                                     "[board]\nthickness = 30\n"
+                                                     "[side_a]\nzero = \"top\"\ntouch_off = 0.05\n"
+                                                     "[side_b]\nzero = \"top\"\ntouch_off = 0.05\n"
+                                                     "[[part]]\nskin = \"{}\"\n"
+                                                     "[part.placing]\nshift = {}\n"
+                                                     "[[part.pocket]]\nmesh = \"pocket.stl\"\n",
+                                                     skin, shift));
+  };
+  for (const std::string shift : {"[0, 0, -1e308]", "[1e9, 0, 0]", "[0, 100001, 0]"}) {
+    const RunResult r = leastwall_program({"check", job("skin.stl", shift).string()});
+    check_refused(r, 2, {"job.toml:13: part.placing.shift = ", "is out of range"});
+  }
+  // At the far end of what may be read, and 100 m beyond.
+  TriMesh far = shapes::box({-40, -30, -20}, {40, 30, 0});
+  for (Vec3& v : far.vertices)
+    v.x += 1e8 - 50;
+  piece.folder.file("far.ply", ply_file(far));
+  const RunResult r = leastwall_program({"check", job("far.ply", "[1000, 0, 0]").string()});
+  check_refused(r, 2, {"job.toml:13: as placed, the coordinates of ", "far.ply", "reach 1e+08 mm"});
+}

@@ -4,6 +4,7 @@
 #include "job/job_digest.h"
 #include "job/job_text.h"
 
+#include <algorithm>
 #include <doctest/doctest.h>
 #include <map>
 #include <set>
@@ -215,5 +216,72 @@ TEST_CASE("a whole number out of range, and the largest one") {
   CHECK_THROWS_WITH_AS(parse(text.str()),
                        "j.toml:2: seed = -1 is out of range; it must be at least 0: check value "
                        "and unit",
+                       InputError);
+}
+
+TEST_CASE("a length far beyond any workpiece is out of range, whatever key holds it") {
+  std::size_t tried = 0;
+  for (const KnownKey& key : known_keys()) {
+    std::string_view pattern;
+    switch (key.type) {
+    case KeyType::length:
+      pattern = "{}";
+      break;
+    case KeyType::uncertain:
+      pattern = "{{limits = {}}}";
+      break;
+    case KeyType::point2:
+      pattern = "[1, {}]";
+      break;
+    case KeyType::point3:
+      pattern = "[0, 0, {}]";
+      break;
+    case KeyType::lengths:
+      pattern = "[0.05, {}]";
+      break;
+    case KeyType::readings:
+      pattern = "[[0, 0, 0], [9, 0, {}]]";
+      break;
+    default:
+      continue;
+    }
+    for (const std::string_view size : {"1e9", "1e308", "-1e308", "100001", "\"1e9 in\""}) {
+      const std::string& table = places().at(std::string(key.owner)).front();
+      JobText text;
+      prepare(text, key, table);
+      const std::string name(key.name);
+      text.set(table, name, fmt::format(fmt::runtime(pattern), size));
+      const std::string whole = text.str();
+      const std::string path = table.empty() ? name : table + "." + name;
+      CAPTURE(path);
+      CAPTURE(whole);
+      // The line of the key, and that it is the size which is wrong.
+      const std::size_t head = table.empty() ? 0 : whole.find("[" + table + "]");
+      const std::size_t at = ("\n" + whole).find("\n" + name + " = ", head);
+      REQUIRE(at != std::string::npos);
+      const auto line =
+          1 + std::count(whole.begin(), whole.begin() + static_cast<std::ptrdiff_t>(at), '\n');
+      std::string said;
+      try {
+        parse(whole);
+      } catch (const InputError& e) {
+        said = e.what();
+      }
+      CHECK(said.starts_with(fmt::format("j.toml:{}: {} = ", line, path)));
+      CHECK(said.find("is out of range; it must be") != std::string::npos);
+      ++tried;
+    }
+  }
+  CHECK(tried > 200);
+}
+
+TEST_CASE("the largest lengths are held by the largest that a key allows") {
+  JobText text;
+  text.set("part.placing", "shift", "[0, -100000, 100000]");
+  CHECK(parse(text.str()).parts[0].placing.shift_mm == Vec3{0, -1e5, 1e5});
+  text.set("part.placing", "shift", "[0, 0, -100001]");
+  CHECK_THROWS_WITH_AS(parse(text.str()),
+                       "j.toml:15: part.placing.shift = -100001 mm is out of range; it must be "
+                       "from -100000 mm to 100000 mm: check value and unit",
                        InputError);
 }

@@ -154,7 +154,7 @@ NUMBERS = [
         "prose": r"\(([+-]?\d+\.\d{3}) mm, then (.*?); (.*?)\)",
         "page": r"(?m)^advice: .*\(([+-]?\d+\.\d{3}) mm, then (.*?); (.*?)\)$"}),
     ("pad", lambda j: [f"{v:.3f}" for v in (j["pad"]["design_mm"], j["pad"]["should_read_mm"])]
-        if "pad" in j and j["pad"]["between_mm"][0] > 0 else [], {
+        if "pad" in j and "not_cut" not in j["pad"] else [], {
         "prose": r"so (\d+\.\d{3}) mm thick\. It should read (\d+\.\d{3})",
         "page": r"so (\d+\.\d{3}) mm thick\.(?s:.*?)It should read (\d+\.\d{3})"}),
 ]
@@ -313,7 +313,7 @@ def compare(browser, name, call, folder, touch=None):
     in_inches = browser.evaluate("facts.inches")
     if in_inches:
         same_sentences(browser)
-        inches_first(name, "text", re.sub(r"\n +(?=\S)", " ", done.stdout))
+        inches_first(name, "text", " ".join(done.stdout.split()))
         inches_first(name, "page", browser.evaluate("document.body.innerText"))
         if os.path.exists(sheet):
             inches_first(name, "sheet", " ".join(subprocess.run(

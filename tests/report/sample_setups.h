@@ -15,7 +15,7 @@ inline Setup full_setup() {
   s.side_a.roughing = Roughing{0.5, {}};
   s.side_a.bit.ball_radius_mm = 1.5;
   s.side_b.zero = ZeroFrom::bed;
-  s.side_b.touch_point = Point2{-60, 80};
+  s.side_b.touch_point = Point2{-60, 105}; // on the bare bed, beyond the board
   s.side_b.sanding_mm = 0.05;
   s.side_b.plate_error_mm = -0.6;
   s.side_b.bit.zero = BitZero::tool_setter;
