@@ -184,8 +184,10 @@ TEST_CASE("malformed files are refused with file, line and what to do") {
     const char *file, *line, *part;
   };
   const Row rows[] = {
-      {"typo_in_a_number.csv", ":3: ", "\"O.2\" is not a number"},
-      {"typo_in_the_first_row.csv", ":1: ", "\"O.1\" is not a number"},
+      {"typo_in_a_number.csv",
+       ":3: ", "\"O.2\" has the letter O where the digit 0 belongs; write 0.2"},
+      {"typo_in_the_first_row.csv",
+       ":1: ", "\"O.1\" has the letter O where the digit 0 belongs; write 0.1"},
       {"short_row.csv", ":3: ", "2 cells here but 3 in line 2"},
       {"ragged_grid.txt", ":3: ", "3 cells here but 4 in line 2"},
       {"grid_without_pitch.csv", ":1: ", "a grid without places; say the pitch"},
@@ -209,7 +211,7 @@ TEST_CASE("malformed files are refused with file, line and what to do") {
       {"zero_pitch.txt", ":1: ", "give lengths above 0"},
       {"infinite.csv", ":2: ", "\"inf\" is not a number"},
       {"more_cells_than_one_line_can_explain.txt", ":1: ", "say the pitch"},
-      {"sixteen_bit_text.csv", ": ", "not plain text; save the table as text"},
+      {"sixteen_bit_text.csv", ": ", "is text in UTF-16; save it as UTF-8 or plain text"},
   };
   std::set<std::string> covered;
   for (const Row& row : rows) {
