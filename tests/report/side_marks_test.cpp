@@ -30,7 +30,9 @@ TEST_CASE("board, touch point and dowels of the marks lie where the side sees th
   const SideMarks b = side_marks(setup, sample::full_report().box, Side::b);
   CHECK(b.board_stated);
   CHECK(b.board == Footprint{{-60, -95}, {80, 95}});
-  CHECK(b.touch == Point2{70, 80});
+  CHECK(b.touch == Point2{70, 105});
+  CHECK(b.touch_place == TouchPlace::good);
+  CHECK(b.all().high.y >= 105);
   REQUIRE(b.dowels.size() == 2); // on the line, 150 mm apart, round the middle of the board
   CHECK(b.dowels[0] == Point2{5, -75});
   CHECK(b.dowels[1] == Point2{5, 75});
@@ -43,6 +45,17 @@ TEST_CASE("board, touch point and dowels of the marks lie where the side sees th
   const SideMarks c = side_marks(across, sample::full_report().box, Side::b);
   CHECK(c.dowels[0] == Point2{70, 20}); // model x -60
   CHECK(c.dowels[1] == Point2{-80, 20});
+}
+
+TEST_CASE("a place that nobody can touch is marked, and takes no room in the drawing") {
+  Setup setup = sample::full_setup();
+  setup.side_b.touch_point = Point2{-60, 90}; // on the bed, under the board
+  setup.side_a.touch_point = Point2{-300, 0}; // on top, far beside it
+  const Box part = sample::full_report().box;
+  CHECK(side_marks(setup, part, Side::b).touch_place == TouchPlace::under_board);
+  const SideMarks a = side_marks(setup, part, Side::a);
+  CHECK(a.touch_place == TouchPlace::off_board);
+  CHECK(a.all().low.x > -100);
 }
 
 TEST_CASE("without a board the part stands in, and the marks say so") {
