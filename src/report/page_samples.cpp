@@ -9,7 +9,9 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <optional>
 #include <unordered_map>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -221,12 +223,29 @@ PageSamples page_samples(const WallMap& skin, std::span<const double> worst_mm,
       if (thinning.fits(out))
         return out;
     }
-  for (double within = kClose_mm; within < kLoosest_mm; within *= 2)
+  const auto kept_within = [&](double within) -> std::optional<PageSamples> {
     for (int i = 0; i < kSteps; ++i) {
       run.check();
       PageSamples out = thinning.merged(first * std::pow(kStep, i), within, false);
       if (thinning.fits(out))
         return out;
+    }
+    return std::nullopt;
+  };
+  for (double within = kClose_mm; within < kLoosest_mm; within *= 2)
+    if (std::optional<PageSamples> out = kept_within(within)) {
+      // As close as there is room for, to a fifth.
+      double low = within / 2, high = within;
+      for (int halving = 0; halving < 2 && within > kClose_mm; ++halving) {
+        const double between = std::sqrt(low * high);
+        if (std::optional<PageSamples> closer = kept_within(between)) {
+          out = std::move(closer);
+          high = between;
+        } else {
+          low = between;
+        }
+      }
+      return *std::move(out);
     }
   throw RunError("page: the piece has more thin samples than one page can hold; use the pictures "
                  "and the JSON, or a coarser mesh");
