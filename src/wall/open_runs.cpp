@@ -128,6 +128,7 @@ struct Upright {
 };
 
 constexpr double kFlat_mm = 0.01;
+constexpr double kMostParts = 2e6; // of outlines, each kSlit_mm long
 /// Share of a run that falls: all of an island but for ragged places; half of a hole in a slope.
 constexpr double kAllRound = 0.75;
 
@@ -428,8 +429,14 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
     for (std::uint32_t i = 0; i < n; ++i)
       if (!settled[i])
         outlines.push_back(open[i]);
-    for (OpenRun& slit : slits(outlines))
-      out.holes.push_back(std::move(slit));
+    double parts = 0;
+    for (const OpenEdge& e : outlines)
+      parts += 1 + distance(e.from, e.to) / kSlit_mm;
+    if (parts > kMostParts)
+      out.looked_at = false;
+    else
+      for (OpenRun& slit : slits(outlines))
+        out.holes.push_back(std::move(slit));
   }
   for (OpenRun& run : out.holes)
     if (const std::size_t step = run.edges.size() / kMostCorners + 1; step > 1) {

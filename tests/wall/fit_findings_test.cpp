@@ -9,6 +9,7 @@
 #include "support/shapes.h"
 #include "wall/likely_mistakes.h"
 #include "wall/measure_wall.h"
+#include "wall/open_runs.h"
 
 #include <algorithm>
 #include <cmath>
@@ -410,6 +411,19 @@ TEST_CASE("a pocket that covers less than 2 % of the skin is doubted") {
       found(sheet({-3, 3}, {-3, 3}, 4, 4, [](double, double) { return -5.0; }), flat(-5.8));
   CHECK(f.doubts.contains("pocket-small"));
   CHECK(f.unproven.empty());
+}
+
+TEST_CASE("outlines of kilometres are not searched for slits, and said to be not looked at") {
+  // Strips of 100 m: 400 outlines of 200 m, cut in pieces of 5 mm, would be 16 million.
+  TriMesh strips;
+  for (int i = 0; i < 400; ++i)
+    strips = joined(std::move(strips), sheet({0, 1e5}, {20.0 * i, 20.0 * i + 10}, 1, 1,
+                                             [](double, double) { return -5.0; }));
+  CHECK_FALSE(open_runs(strips, {}).looked_at);
+  CHECK(open_runs(scaled(strips, 0.01), {}).looked_at);
+  PieceFacts facts;
+  facts.pocket.holes_looked_at = false;
+  CHECK(leaves_unproven(fit_findings(facts, {0.6, 0.8, 0.3})));
 }
 
 TEST_CASE("a limit that no wall is near") {
