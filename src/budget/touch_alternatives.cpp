@@ -216,16 +216,27 @@ class Builder {
       change += fmt::format(", dowels {:.1f} mm apart", s.flip.dowels->spacing_mm);
     // Side B lies elsewhere on the bed, and pins stand elsewhere.
     for (const Side side : {Side::a, Side::b}) {
-      const std::optional<Point2>& now = side_of(s, side).touch_point;
-      if (now ? touch_.can_touch(s, side, *now) : !TouchSearch::matters(s, side))
-        continue;
-      const std::optional<Point2> at = touch_.best(s, side);
-      if (!at)
+      std::optional<Point2> at;
+      if (!keep_touchable(s, side, at, set))
         return;
-      touch_at(s, side, *at, set);
-      change += fmt::format(", {} {}", side_words(side), at_words(s, side, at));
+      if (at)
+        change += fmt::format(", {} {}", side_words(side), at_words(s, side, at));
     }
     add(std::move(change), std::move(s), std::move(set));
+  }
+
+  /// Moves the touch point where the present one can no longer be touched; `moved_to` says where
+  /// to, if it had to. False when there is no place left.
+  bool keep_touchable(Setup& s, Side side, std::optional<Point2>& moved_to,
+                      std::vector<JobChange>& set) const {
+    const std::optional<Point2>& now = side_of(s, side).touch_point;
+    if (now ? touch_.can_touch(s, side, *now) : !TouchSearch::matters(s, side))
+      return true;
+    moved_to = touch_.best(s, side);
+    if (!moved_to)
+      return false;
+    touch_at(s, side, *moved_to, set);
+    return true;
   }
 
   void touch_again() {
@@ -244,14 +255,11 @@ class Builder {
         set.push_back(error_change(key(side, "roughing.touch_off"), changed.touch_off));
       }
       // The last bit touches after roughing: the face must still be there.
-      const std::optional<Point2>& now = side_of(s, side).touch_point;
-      if (now ? touch_.can_touch(s, side, *now) : !TouchSearch::matters(s, side))
-        continue;
-      const std::optional<Point2> at = touch_.best(s, side);
-      if (!at)
+      std::optional<Point2> at;
+      if (!keep_touchable(s, side, at, set))
         return;
-      touch_at(s, side, *at, set);
-      where += fmt::format(", {} at {}", side_words(side), place_words(*at));
+      if (at)
+        where += fmt::format(", {} at {}", side_words(side), place_words(*at));
     }
     if (!set.empty())
       add("Touch every bit on the datum again instead of using the tool setter" + where,
