@@ -43,6 +43,8 @@ cases "meshes: OBJ, OFF, 3MF, glTF, COLLADA" '*/geometry/obj_test.cpp' '*/geomet
   '*/geometry/assimp_models_test.cpp'
 cases "meshes: topology (open, flipped, doubled, non-manifold)" '*/geometry/inspect_mesh_test.cpp'
 cases "pocket and skin that do not belong together" '*/wall/likely_mistakes_test.cpp'
+cases "odd pairs: wrong scale, stray corners, missing facets (work counted)" \
+  '*/wall/bounds_test.cpp' '*/wall/close_holes_test.cpp' '*/geometry/columns_test.cpp'
 cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.cpp' \
   '*/job/known_keys_test.cpp'
 cases "tables of readings" '*/setup/read_readings_test.cpp'

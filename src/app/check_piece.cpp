@@ -9,6 +9,7 @@
 #include "setup/flatness.h"
 #include "setup/land.h"
 #include "wall/fit_findings.h"
+#include "wall/left_open.h"
 #include "wall/likely_mistakes.h"
 #include "wall/sample_spacing.h"
 #include "wall/thin_regions.h"
@@ -141,6 +142,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   report.limit_mm = input.budget.limit_mm;
   report.measured_to_mm = result.wall.measured_to_mm;
   report.least_wall.design_mm = result.wall.least.wall_mm;
+  report.least_wall.may_be_deeper = result.wall.left_open.depth_most_mm.has_value();
   report.least_wall.expected_mm = budget.least_expected_mm;
   report.least_wall.worst_mm = budget.least_worst_mm;
   report.least_wall.straight_down_mm = result.wall.straight_down_mm(thinnest.at);
@@ -197,6 +199,10 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
       report.warnings.push_back(lone_reading_notice(lone));
   append(report.warnings, input.warnings);
   append(report.warnings, result.wall.notices);
+  append(report.warnings,
+         left_open_findings(result.wall, {input.budget.limit_mm, input.reach.thinner_mm,
+                                          report.verdict == Verdict::thin ||
+                                              report.verdict == Verdict::cut_through}));
   const std::vector<Notice> found =
       fit_findings(result.wall.facts,
                    {input.budget.limit_mm, result.wall.least.wall_mm, input.reach.thinner_mm});

@@ -4,6 +4,7 @@
 #include "base/parallel.h"
 #include "geometry/closest_surface.h"
 #include "geometry/fine_cells.h"
+#include "wall/measure_bounds.h"
 #include "wall/sample_spacing.h"
 
 #include <algorithm>
@@ -26,6 +27,11 @@ double least_at_corners(const TriMesh& skin, const TriMesh& pocket, const RunCon
       [](double& least, double part) { least = std::min(least, part); });
 }
 
+/// All that measuring may cut a skin into.
+std::uint64_t most_cells(const TriMesh& skin) {
+  return most_skin_cells(skin.triangles.size());
+}
+
 FineCellsOptions cells_wanted(const CheckInput& input, double ceiling_mm) {
   MeasureOptions measure;
   measure.ceiling_mm = ceiling_mm;
@@ -33,6 +39,7 @@ FineCellsOptions cells_wanted(const CheckInput& input, double ceiling_mm) {
   FineCellsOptions o;
   o.fine_spacing_mm = spacing.fine_spacing_mm;
   o.coarse_spacing_mm = spacing.coarse_spacing_mm;
+  o.most = static_cast<double>(most_cells(input.skin.mesh));
   // Where an edge little longer than the spacing, asked for twice its length, is cut (refine.h).
   o.near_mm = std::sqrt(measure.ceiling_mm * measure.ceiling_mm +
                         3 * o.fine_spacing_mm * o.fine_spacing_mm);
@@ -46,7 +53,7 @@ void require_memory_for(const CheckInput& input, CheckSize size,
   const TriMesh &pocket = input.pocket.mesh, &skin = input.skin.mesh;
   size.triangles = pocket.triangles.size() + skin.triangles.size();
   size.trial_bytes = input.trial_bytes;
-  size.cells = skin.triangles.size() + static_cast<std::uint64_t>(3 * kMostFineCells);
+  size.cells = most_cells(skin);
   const auto limit = limit_bytes ? limit_bytes : available_memory_bytes();
   if (!limit || memory_need_bytes(size) <= *limit)
     return;

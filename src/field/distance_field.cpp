@@ -11,7 +11,20 @@ namespace {
 
 constexpr double kMostVoxels = 1e8;
 
+int rings_of(const FieldOptions& options) {
+  return static_cast<int>(std::ceil(options.band_mm / options.voxel_mm));
+}
+
 } // namespace
+
+double DistanceField::expected_voxels(const TriMesh& mesh, const FieldOptions& options) {
+  double area = 0;
+  for (const Tri& t : mesh.triangles) {
+    const Vec3 a = mesh.vertices[t[0]];
+    area += 0.5 * length(cross(mesh.vertices[t[1]] - a, mesh.vertices[t[2]] - a));
+  }
+  return area / (options.voxel_mm * options.voxel_mm) * (2.0 * rings_of(options) + 3);
+}
 
 DistanceField::DistanceField(const ClosestSurface& surface, const std::function<bool(Vec3)>& in_air,
                              const FieldOptions& options, const RunContext& run) {
@@ -22,13 +35,7 @@ DistanceField::DistanceField(const ClosestSurface& surface, const std::function<
                                  h, options.band_mm));
   const TriMesh& mesh = surface.mesh();
   const Box box = mesh.box();
-  const int rings = static_cast<int>(std::ceil(options.band_mm / h));
-  double area = 0;
-  for (std::uint32_t i = 0; i < mesh.triangles.size(); ++i) {
-    const TriangleCorners t = surface.corners(i);
-    area += 0.5 * length(cross(t[1] - t[0], t[2] - t[0]));
-  }
-  const double expected = area / (h * h) * (2.0 * rings + 3);
+  const double expected = expected_voxels(mesh, options);
   if (expected > kMostVoxels || length(box.size()) / h > 1e6)
     throw RunError(fmt::format("a distance field of {:.3g} mm voxels would hold about {:.2g} of "
                                "them; use voxels of {:.3g} mm or more",
@@ -37,7 +44,7 @@ DistanceField::DistanceField(const ClosestSurface& surface, const std::function<
   input.triangles = mesh.triangles.size();
   input.origin = box.middle();
   input.voxel_mm = h;
-  input.rings = rings;
+  input.rings = rings_of(options);
   input.corners = [&](std::uint32_t i) { return surface.corners(i); };
   input.distance = [&](Vec3 p, std::optional<std::uint32_t>& hint) {
     const SurfaceHit hit = surface.nearest(p, hint);

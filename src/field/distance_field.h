@@ -31,6 +31,8 @@ class DistanceField {
   /// the module with OpenVDB in it is missing.
   DistanceField(const ClosestSurface& surface, const std::function<bool(Vec3)>& in_air,
                 const FieldOptions& options, const RunContext& run);
+  /// About how many voxels a field would hold; each asks the triangles once.
+  static double expected_voxels(const TriMesh& mesh, const FieldOptions& options);
   ~DistanceField();
   DistanceField(DistanceField&&) noexcept;
   DistanceField& operator=(DistanceField&&) = delete;

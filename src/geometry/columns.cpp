@@ -44,43 +44,69 @@ Columns::Columns(const TriMesh& mesh) : mesh_(mesh), box_(mesh.box()) {
                                1e-4 * std::max({size.x, size.y, 1e-6}));
   nx_ = static_cast<std::size_t>(size.x * cells_per_mm_) + 1;
   ny_ = static_cast<std::size_t>(size.y * cells_per_mm_) + 1;
-  const auto each_cell = [&](const Tri& t, const auto& body) {
-    Box b;
-    for (const std::uint32_t v : t)
-      b.add(mesh.vertices[v]);
-    const std::size_t last_row = row(b.high.y), last_column = column(b.high.x);
-    for (std::size_t r = row(b.low.y); r <= last_row; ++r)
-      for (std::size_t c = column(b.low.x); c <= last_column; ++c)
-        body(r * nx_ + c);
-  };
-  start_.assign(nx_ * ny_ + 1, 0);
-  for (const Tri& t : mesh.triangles)
-    each_cell(t, [this](std::size_t cell) { ++start_[cell + 1]; });
-  for (std::size_t i = 1; i < start_.size(); ++i)
-    start_[i] += start_[i - 1];
+  if (!lay_grid()) {
+    start_ = {};
+    tree_.emplace(mesh);
+    return;
+  }
   entries_.resize(start_.back());
   std::vector<std::uint32_t> next(start_.begin(), start_.end() - 1);
   for (std::size_t i = 0; i < mesh.triangles.size(); ++i)
-    each_cell(mesh.triangles[i],
-              [&](std::size_t cell) { entries_[next[cell]++] = static_cast<std::uint32_t>(i); });
+    cells_of(mesh.triangles[i]).each(nx_, [&](std::size_t cell) {
+      entries_[next[cell]++] = static_cast<std::uint32_t>(i);
+    });
+}
+
+Columns::Cells Columns::cells_of(const Tri& t) const {
+  Box b;
+  for (const std::uint32_t v : t)
+    b.add(mesh_.vertices[v]);
+  return {row(b.low.y), row(b.high.y), column(b.low.x), column(b.high.x)};
+}
+
+bool Columns::lay_grid() {
+  // Entries of the grid for each facet, and facets that a question meets (weighed by the facets of
+  // its cell): a plain mesh has some five and some ten.
+  constexpr std::size_t kMostEntries = 24, kMostMet = 128;
+  const std::size_t n = std::max<std::size_t>(mesh_.triangles.size(), 64);
+  std::size_t entries = 0;
+  for (const Tri& t : mesh_.triangles)
+    if (entries += cells_of(t).count(); entries > kMostEntries * n)
+      return false;
+  start_.assign(nx_ * ny_ + 1, 0);
+  for (const Tri& t : mesh_.triangles)
+    cells_of(t).each(nx_, [this](std::size_t cell) { ++start_[cell + 1]; });
+  double met = 0;
+  for (std::size_t i = 1; i < start_.size(); ++i) {
+    met += static_cast<double>(start_[i]) * start_[i];
+    start_[i] += start_[i - 1];
+  }
+  return met <= static_cast<double>(kMostMet) * static_cast<double>(entries);
 }
 
 template <class Visit> void Columns::visit(double x, double y, const Visit& visit) const {
   if (!(x >= box_.low.x && x <= box_.high.x && y >= box_.low.y && y <= box_.high.y))
     return;
-  const std::size_t c = column(x), r = row(y);
-  for (std::uint32_t e = start_[r * nx_ + c]; e < start_[r * nx_ + c + 1]; ++e) {
-    const Tri& t = mesh_.triangles[entries_[e]];
+  const auto meet = [&](std::uint32_t facet) {
+    const Tri& t = mesh_.triangles[facet];
     const Vec3 &a = mesh_.vertices[t[0]], &b = mesh_.vertices[t[1]], &d = mesh_.vertices[t[2]];
     const EdgeSide ea = edge_side(b, d, x, y), eb = edge_side(d, a, x, y),
                    ed = edge_side(a, b, x, y);
     const double sum = ea.area + eb.area + ed.area;
     if (ea.side == 0 || ea.side != eb.side || ea.side != ed.side)
-      continue;
+      return;
     const double low = std::min({a.z, b.z, d.z}), high = std::max({a.z, b.z, d.z});
     const double z = sum != 0 ? (ea.area * a.z + eb.area * b.z + ed.area * d.z) / sum : low;
     visit(std::clamp(z, low, high), ea.side > 0);
+  };
+  if (tree_) {
+    tree_->visit(x, y, meet);
+    return;
   }
+  const std::size_t cell = row(y) * nx_ + column(x);
+  for (std::uint32_t e = start_[cell]; e < start_[cell + 1]; ++e)
+    meet(entries_[e]);
+  count_steps(start_[cell + 1] - start_[cell]);
 }
 
 ColumnCounts Columns::count(Vec3 p) const {

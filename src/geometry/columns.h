@@ -6,6 +6,7 @@
 #pragma once
 
 #include "base/raw_vector.h"
+#include "geometry/column_tree.h"
 #include "geometry/mesh.h"
 
 #include <cstdint>
@@ -39,6 +40,21 @@ class Columns {
   /// Of the grid's cells: never falling in x or y, so that a facet's cells hold all its points.
   std::size_t column(double x) const;
   std::size_t row(double y) const;
+  /// Cells of the grid that a facet's box covers, both ends inclusive.
+  struct Cells {
+    std::size_t first_row, last_row, first_column, last_column;
+    std::size_t count() const {
+      return (last_row - first_row + 1) * (last_column - first_column + 1);
+    }
+    template <class Body> void each(std::size_t nx, const Body& body) const {
+      for (std::size_t r = first_row; r <= last_row; ++r)
+        for (std::size_t c = first_column; c <= last_column; ++c)
+          body(r * nx + c);
+    }
+  };
+  Cells cells_of(const Tri& t) const;
+  /// Can a grid of equal cells tell the facets apart? Sets start_ when it can.
+  bool lay_grid();
 
   const TriMesh& mesh_;
   Box box_;
@@ -46,6 +62,7 @@ class Columns {
   std::size_t nx_ = 1, ny_ = 1;
   std::vector<std::uint32_t> start_; ///< first entry per grid cell, row-major in y
   RawVector<std::uint32_t> entries_;
+  std::optional<ColumnTree> tree_; ///< instead of the grid
 };
 
 } // namespace leastwall

@@ -11,6 +11,7 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kBlock = 16384;
+constexpr int kMostQuartered = 5;
 
 using Corners = std::array<Vec3, 3>;
 
@@ -30,7 +31,10 @@ template <class Take> void quarters(const Corners& c, const Take& take) {
 
 /// Cells that halving edges leaves of a triangle until none is longer than `spacing`, cut as refine
 /// cuts them.
-double cells_of(const Corners& c, double spacing) {
+/// Ends at about `most`.
+double cells_of(const Corners& c, double spacing, double most) {
+  if (most < 1)
+    return 1;
   std::array<bool, 3> cut = {};
   for (std::size_t i = 0; i < 3; ++i)
     cut[i] = distance(c[i], c[(i + 1) % 3]) > spacing;
@@ -38,7 +42,7 @@ double cells_of(const Corners& c, double spacing) {
   if (count == 0)
     return 1;
   double sum = 0;
-  const auto take = [&](const Corners& q) { sum += cells_of(q, spacing); };
+  const auto take = [&](const Corners& q) { sum += cells_of(q, spacing, most - sum); };
   if (count == 3) {
     quarters(c, take);
     return sum;
@@ -63,16 +67,19 @@ double cells_of(const Corners& c, double spacing) {
   return sum;
 }
 
-/// Share of a triangle that is near the other surface.
-double near_share(const Corners& c, const ClosestSurface& other, double near) {
+/// Share of a triangle that is near the other surface: all of what is still undecided after
+/// quartering it `levels` times.
+double near_share(const Corners& c, const ClosestSurface& other, double near, int levels) {
   const Vec3 middle = (c[0] + c[1] + c[2]) / 3;
   const double round =
       std::max({distance(middle, c[0]), distance(middle, c[1]), distance(middle, c[2])});
   const double apart = other.nearest(middle).distance;
   if (round < near / 4 || apart + round < near || apart - round > near)
     return apart < near ? 1 : 0;
+  if (levels == 0)
+    return 1;
   double share = 0;
-  quarters(c, [&](const Corners& q) { share += 0.25 * near_share(q, other, near); });
+  quarters(c, [&](const Corners& q) { share += 0.25 * near_share(q, other, near, levels - 1); });
   return share;
 }
 
@@ -91,16 +98,21 @@ std::uint64_t fine_cells(const TriMesh& surface, const TriMesh& other,
       const Corners c = corners(surface, t);
       if (std::min({c[0].z, c[1].z, c[2].z}) >= lid_z)
         continue;
-      const double fine = cells_of(c, options.fine_spacing_mm);
-      const double share = fine > 1 ? near_share(c, near_to, options.near_mm) : 0;
-      sum += share * fine + (1 - share) * cells_of(c, options.coarse_spacing_mm);
+      const double left = options.most - sum;
+      if (left <= 0)
+        break;
+      const double fine = cells_of(c, options.fine_spacing_mm, left);
+      // No more questions than there are cells.
+      const int levels = std::min(kMostQuartered, static_cast<int>(std::log2(fine) / 2));
+      const double share = fine > 1 ? near_share(c, near_to, options.near_mm, levels) : 0;
+      sum += share * fine + (1 - share) * cells_of(c, options.coarse_spacing_mm, left);
     }
     sums[begin / kBlock] = sum;
   });
   double cells = 0;
   for (const double sum : sums)
     cells += sum;
-  return static_cast<std::uint64_t>(std::min(cells, 9e18));
+  return static_cast<std::uint64_t>(std::min(cells, options.most));
 }
 
 } // namespace leastwall

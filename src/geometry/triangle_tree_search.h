@@ -1,6 +1,7 @@
 // The search of a TriangleTree: a template, for its callers alone.
 #pragma once
 
+#include "base/work_count.h"
 #include "geometry/triangle_tree.h"
 
 #include <algorithm>
@@ -33,10 +34,12 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
   std::array<Entry, 64> stack; // three left over from each of at most 16 levels, and the root
   std::size_t top = 0;
   stack[top++] = {0, static_cast<std::uint32_t>(levels_.size()), 0};
+  std::uint64_t steps = 1;
   while (top > 0) {
     const Entry entry = stack[--top];
     if (entry.d2 > reach2)
       continue;
+    ++steps;
     if (entry.level == 0) {
       const Leaf& leaf = leaves_[entry.index];
       std::array<F4, 4> off;
@@ -53,6 +56,7 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
           if (const auto k = static_cast<unsigned>(std::countr_zero(rest)); d2[k] < d2[nearest])
             nearest = k;
         left &= ~(1u << nearest);
+        ++steps;
         if (const std::optional<double> nearer = visit(leaf.triangle[nearest])) {
           reach2 = std::min(reach2, squared(*nearer));
           left &= not_over(d2, reach2);
@@ -79,6 +83,7 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
       stack[i] = {near, entry.level - 1, 4 * entry.index + k};
     }
   }
+  count_steps(steps);
 }
 
 } // namespace leastwall

@@ -41,6 +41,8 @@ struct CheckReport {
     std::optional<double> straight_down_mm;
     Vec3 at;                                             ///< on the skin, model space, mm
     std::optional<double> spread_low_mm, spread_high_mm; ///< 95 % of trials
+    /// A cut-through that may be deeper than these say: looking for its depth was cut short.
+    bool may_be_deeper = false;
   } least_wall;
   double area_under_limit_mm2 = 0; ///< skin area with expected wall under the limit
   double area_at_risk_mm2 = 0;     ///< skin area with worst-case wall under the limit

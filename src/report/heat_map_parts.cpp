@@ -113,7 +113,8 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
   put(least.expected_mm > 0
           ? fmt::format("least wall {}, at worst {}; limit {}", wall(least.expected_mm),
                         wall_words(least.worst_mm, report.limit_mm, inch), limit)
-          : fmt::format("{} too deep; limit {}", wall(-least.expected_mm), limit),
+          : fmt::format("{}{} too deep; limit {}", least.may_be_deeper ? "at least " : "",
+                        wall(-least.expected_mm), limit),
       bare ? 140 : 156, bare ? 38 : 34, true);
   put("thinnest at " + (inch ? place_text_inch(least.at) : place_text(least.at)), bare ? 190 : 197,
       bare ? 36 : 32, false);

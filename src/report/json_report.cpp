@@ -28,6 +28,8 @@ Json least_wall(const CheckReport::LeastWall& least) {
   if (least.straight_down_mm)
     out["straight_down_mm"] = number(*least.straight_down_mm);
   out["at_mm"] = point(least.at);
+  if (least.may_be_deeper)
+    out["may_be_deeper"] = true;
   if (least.spread_low_mm && least.spread_high_mm)
     out["spread_mm"] = interval(*least.spread_low_mm, *least.spread_high_mm);
   return out;

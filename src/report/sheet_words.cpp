@@ -45,8 +45,9 @@ std::string least_words(const CheckReport& report, bool inch) {
   };
   const std::string limit = LengthWords{inch}.length(report.limit_mm);
   if (!(report.least_wall.expected_mm > 0))
-    return fmt::format("{} too deep, limit {}",
-                       sheet_length(-report.least_wall.expected_mm, inch, 3), limit);
+    return fmt::format("{} too deep{}, limit {}",
+                       sheet_length(-report.least_wall.expected_mm, inch, 3),
+                       report.least_wall.may_be_deeper ? " or more" : "", limit);
   return inch ? fmt::format("Expected {} in ({} mm), limit {}", walls(true), walls(false), limit)
               : fmt::format("Expected {}, limit {}", walls(false), limit);
 }

@@ -128,11 +128,11 @@ class Writer {
     const auto add = [&](const char* name, double mm) {
       table.rows.push_back({name, wall(mm), beside(mm_wall(mm))});
     };
-    add("as designed", least.design_mm);
+    add(least.may_be_deeper ? "as designed, or deeper" : "as designed", least.design_mm);
     if (least.straight_down_mm)
       add("  straight down there, as a pin probes it", *least.straight_down_mm);
-    add("expected", least.expected_mm);
-    add("worst case", least.worst_mm);
+    add(least.may_be_deeper ? "expected, or deeper" : "expected", least.expected_mm);
+    add(least.may_be_deeper ? "worst case, or deeper" : "worst case", least.worst_mm);
     if (least.spread_low_mm && least.spread_high_mm) {
       add("19 times in 20, from", *least.spread_low_mm);
       add("to", *least.spread_high_mm);

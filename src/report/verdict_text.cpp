@@ -127,7 +127,8 @@ std::string verdict_sentence(const CheckReport& report, bool inch) {
     return fmt::format("Some walls are too thin: least {} at {}, limit {}.",
                        length(least.expected_mm), where, limit);
   case Verdict::cut_through:
-    return fmt::format("The two cuts meet: {} too deep at {}, so there is a hole; limit {}.",
+    return fmt::format("The two cuts meet: {}{} too deep at {}, so there is a hole; limit {}.",
+                       least.may_be_deeper ? "at least " : "",
                        length(std::max(0.0, -least.expected_mm)), where, limit);
   case Verdict::unproven:
     break;

@@ -1,6 +1,8 @@
 #include "wall/air_rule.h"
 
+#include "base/work_count.h"
 #include "geometry/mesh_edges.h"
+#include "wall/close_holes.h"
 
 #include <algorithm>
 #include <cmath>
@@ -9,9 +11,15 @@
 namespace leastwall {
 namespace {
 
-/// Boundary edges beyond which cracks are left to the crossings alone: a mesh torn along every edge
-/// is as good as whole to a vertical line, and a sum over all its edges for each point is not.
+/// Boundary edges that are summed up for each point; of more, a cheaper rule is looked for.
+constexpr std::size_t kFewBoundaryEdges = 48;
+/// Summed up where no cheaper rule agrees with the sum. Beyond this, cracks are left to the
+/// crossings alone: a mesh torn along every edge is as good as whole to a vertical line.
 constexpr std::size_t kMostBoundaryEdges = 1000;
+/// Points at which a cheaper rule is compared with the sum, and edges summed up for that in all.
+constexpr std::size_t kMostAsked = 400, kMostSummed = 4'000'000;
+/// Share of them at which it must agree.
+constexpr double kMustAgree = 0.99;
 
 /// Solid angle of triangle a, b, c seen from the origin (Van Oosterom and Strackee 1983); positive
 /// when its normal points away from the origin.
@@ -25,7 +33,7 @@ double solid_angle(Vec3 a, Vec3 b, Vec3 c) {
 } // namespace
 
 AirRule::AirRule(const TriMesh& mesh, const Columns& columns, CutFrom cut, bool sound)
-    : mesh_(mesh), columns_(columns), cut_(cut) {
+    : columns_(columns), cut_(cut) {
   if (sound) {
     test_ = AirTest::body;
     return;
@@ -40,38 +48,86 @@ AirRule::AirRule(const TriMesh& mesh, const Columns& columns, CutFrom cut, bool 
   }
   // The vector area of a closed surface is zero; of a sheet it is its footprint.
   const bool nearly_closed = length(sum) < 0.02 * total;
-  std::size_t boundary = 0, misoriented = 0;
+  std::size_t misoriented = 0;
+  std::vector<OpenEdge> edges;
   MeshEdges(mesh).for_each(
       [&](std::uint32_t low, std::uint32_t, std::span<const std::uint32_t> halves) {
         int balance = 0;
         for (const std::uint32_t half : halves)
           balance += ends_of(mesh, half).from == low ? 1 : -1;
         if (halves.size() == 1) {
-          ++boundary;
           const HalfEdgeEnds ends = ends_of(mesh, halves[0]);
-          boundary_.push_back({mesh.vertices[ends.from], mesh.vertices[ends.to]});
+          edges.push_back({ends.from, ends.to});
         } else if (balance != 0) {
           ++misoriented;
         }
       });
   // Facets that disagree also spoil the vector area, so for those only the boundary is asked.
-  if (boundary == 0)
+  if (edges.empty())
     test_ = misoriented == 0 ? AirTest::body : AirTest::parity;
   else if (!nearly_closed || misoriented > 0)
     test_ = AirTest::sheet;
   else
-    test_ = boundary <= kMostBoundaryEdges ? AirTest::cracked_body : AirTest::crossings_only;
+    test_ = test_of_open_body(mesh, edges);
+  if (test_ != AirTest::cracked_body)
+    boundary_ = {};
+}
+
+AirTest AirRule::test_of_open_body(const TriMesh& mesh, const std::vector<OpenEdge>& edges) {
+  boundary_.reserve(edges.size());
+  for (const OpenEdge& e : edges)
+    boundary_.push_back({mesh.vertices[e[0]], mesh.vertices[e[1]]});
+  if (edges.size() <= kFewBoundaryEdges)
+    return AirTest::cracked_body;
+  const auto closing = std::make_shared<const Closing>(close_holes(mesh, edges));
+  // On both sides of facets all over the mesh: what does the sum say, and what do the others?
+  const std::size_t most = std::clamp(kMostSummed / edges.size(), std::size_t{10}, kMostAsked);
+  const std::size_t step = std::max<std::size_t>(1, mesh.triangles.size() / (most / 2));
+  std::size_t asked = 0, crossings = 0, closed = 0;
+  for (std::size_t i = 0; i < mesh.triangles.size() && asked < most; i += step) {
+    const Tri& t = mesh.triangles[i];
+    const Vec3 a = mesh.vertices[t[0]], b = mesh.vertices[t[1]], c = mesh.vertices[t[2]];
+    const Vec3 across = cross(b - a, c - a);
+    const double area2 = length(across);
+    if (!(area2 > 0))
+      continue;
+    // As far from the facet as a tenth of its size.
+    const Vec3 off = across * (0.1 / std::sqrt(area2));
+    for (const Vec3 p : {(a + b + c) / 3.0 + off, (a + b + c) / 3.0 - off}) {
+      const double plain = columns_.count(p).signed_below;
+      const bool inside = std::abs(plain + boundary_share(p)) >= 0.5;
+      crossings += (std::abs(plain) >= 0.5) == inside;
+      closed += (std::abs(plain + closing->columns.count(p).signed_below) >= 0.5) == inside;
+      ++asked;
+    }
+  }
+  const double enough = kMustAgree * static_cast<double>(asked);
+  if (static_cast<double>(closed) >= enough && closed > crossings) {
+    closing_ = closing;
+    return AirTest::closed_holes;
+  }
+  if (static_cast<double>(crossings) >= enough || edges.size() > kMostBoundaryEdges)
+    return AirTest::crossings_only;
+  return AirTest::cracked_body;
+}
+
+/// Of the winding number: cones from the boundary to the point at infinity above, as crossings are
+/// counted below.
+double AirRule::boundary_share(Vec3 p) const {
+  double sum = 0;
+  for (const auto& [a, b] : boundary_)
+    sum += solid_angle(unit(a - p), unit(b - p), Vec3{0, 0, 1});
+  count_steps(boundary_.size());
+  return sum / (4 * std::numbers::pi);
 }
 
 double AirRule::winding(Vec3 p) const {
-  double sum = 0;
-  if (test_ == AirTest::cracked_body) {
-    // Cones from the boundary to the point at infinity above; crossings are counted below.
-    for (const auto& [a, b] : boundary_)
-      sum += solid_angle(unit(a - p), unit(b - p), Vec3{0, 0, 1});
-    sum /= 4 * std::numbers::pi;
-  }
-  return sum + columns_.count(p).signed_below;
+  double more = 0;
+  if (test_ == AirTest::cracked_body)
+    more = boundary_share(p);
+  else if (test_ == AirTest::closed_holes)
+    more = closing_->columns.count(p).signed_below;
+  return more + columns_.count(p).signed_below;
 }
 
 AirRule::Answer AirRule::ask(Vec3 p) const {
@@ -86,6 +142,7 @@ AirRule::Answer AirRule::ask(Vec3 p) const {
     break;
   case AirTest::body:
   case AirTest::cracked_body:
+  case AirTest::closed_holes:
   case AirTest::crossings_only: {
     const double w = std::abs(winding(p));
     inside = w >= 0.5;
@@ -106,6 +163,10 @@ std::string AirRule::words() const {
     return "The " + name +
            " is a body with small openings; inside and outside are told by its generalised winding "
            "number.";
+  case AirTest::closed_holes:
+    return "The " + name +
+           " is a body with many openings; for inside and outside each is taken as closed by a "
+           "cone to its middle.";
   case AirTest::crossings_only:
     return "The " + name +
            " is a body torn along many edges; inside and outside are told by "

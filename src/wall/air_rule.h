@@ -3,25 +3,29 @@
 // A body (closed, or closed but for cracks) is asked for its winding number: signed crossings along
 // z plus, where it has a boundary, the boundary's share (generalised winding number, Jacobson,
 // Kavan and Sorkine-Hornung 2013; crossings with a boundary sum as in Martens, Trettner and
-// Bessmeltsev 2026, arXiv 2605.01536). An open sheet has no inside; there the cut itself decides:
-// the pocket's cutter comes from above, so what has pocket floor below it is air; the skin's comes
-// from below, so what has skin above it is air. The orientation of facets does not matter.
+// Bessmeltsev 2026, arXiv 2605.01536). Where the boundary is long its sum is too much work for each
+// point: the holes are then closed, and crossings alone are counted. An open sheet has no inside;
+// there the cut itself decides: the pocket's cutter comes from above, so what has pocket floor
+// below it is air; the skin's comes from below, so what has skin above it is air. The orientation
+// of facets does not matter.
 #pragma once
 
 #include "geometry/columns.h"
 #include "geometry/mesh.h"
 
+#include <memory>
 #include <string>
+#include <vector>
 
 namespace leastwall {
 
 enum class CutFrom { above, below }; ///< pocket: above (side A); skin: below (side B)
 
-enum class AirTest { body, cracked_body, crossings_only, parity, sheet };
+enum class AirTest { body, cracked_body, closed_holes, crossings_only, parity, sheet };
 
 class AirRule {
  public:
-  /// `mesh` and `columns` (of that mesh) must outlive this. Facets should be oriented. `sound`: the
+  /// `columns` (of `mesh`) must outlive this. Facets should be oriented. `sound`: the
   /// mesh is known to be a closed body whose facets agree (MeshFindings::sound).
   AirRule(const TriMesh& mesh, const Columns& columns, CutFrom cut, bool sound = false);
 
@@ -42,14 +46,23 @@ class AirRule {
   std::string words() const; ///< which rule, one sentence
 
  private:
-  double winding(Vec3 p) const;
+  struct Closing {
+    TriMesh mesh;
+    Columns columns;
+    explicit Closing(TriMesh m) : mesh(std::move(m)), columns(mesh) {}
+  };
 
-  const TriMesh& mesh_;
+  double winding(Vec3 p) const;
+  double boundary_share(Vec3 p) const;
+  AirTest test_of_open_body(const TriMesh& mesh,
+                            const std::vector<std::array<std::uint32_t, 2>>& edges);
+
   const Columns& columns_;
   const Columns* machined_ = nullptr;
   CutFrom cut_;
   AirTest test_ = AirTest::sheet;
   std::vector<std::array<Vec3, 2>> boundary_; ///< directed as in their facets
+  std::shared_ptr<const Closing> closing_;    ///< cones over the holes
 };
 
 } // namespace leastwall

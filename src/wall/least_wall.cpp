@@ -1,6 +1,7 @@
 #include "wall/least_wall.h"
 
 #include "base/parallel.h"
+#include "base/work_count.h"
 
 #include <algorithm>
 #include <atomic>
@@ -12,7 +13,6 @@ namespace {
 
 constexpr std::size_t kBlock = 64;
 constexpr std::size_t kCellGrain = 1 << 14;
-constexpr double kDepthTolerance_mm = 0.0005;
 
 TriangleCorners corners_of(const WallMap& map, const Tri& cell) {
   return {map.samples[cell[0]].at, map.samples[cell[1]].at, map.samples[cell[2]].at};
@@ -22,12 +22,6 @@ struct Candidate {
   double floor;
   std::uint32_t cell;
 };
-
-void lower_to(std::atomic<double>& best, double value) {
-  double now = best.load(std::memory_order_relaxed);
-  while (value < now && !best.compare_exchange_weak(now, value, std::memory_order_relaxed)) {
-  }
-}
 
 } // namespace
 
@@ -41,8 +35,8 @@ double cell_floor(const WallMap& map, const Tri& cell) {
   return distance_floor(nearest, longest);
 }
 
-std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& there,
-                                   const RunContext& run) {
+LeastPair least_pair(const WallMap& map, const ClosestSurface& there, std::uint64_t most_steps,
+                     const RunContext& run) {
   const double best_sample = sum_of_blocks(
       map.samples.size(), kCellGrain, run, 1e300,
       [&map](std::size_t begin, std::size_t end) {
@@ -66,32 +60,50 @@ std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& the
   std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
     return a.floor != b.floor ? a.floor < b.floor : a.cell < b.cell;
   });
-  // The bound only ever passes over cells that hold nothing as thin as the answer, so the answer
-  // does not depend on how threads race.
-  std::atomic<double> best{best_sample};
-  std::vector<std::optional<CellPair>> found((candidates.size() + kBlock - 1) / kBlock);
-  for_blocks(candidates.size(), kBlock, run, [&](std::size_t begin, std::size_t end) {
-    std::optional<CellPair>& mine = found[begin / kBlock];
-    for (std::size_t k = begin; k < end; ++k) {
-      const double below = best.load(std::memory_order_relaxed);
-      if (candidates[k].floor > below)
-        break;
-      const std::uint32_t cell = candidates[k].cell;
-      const auto pair = there.nearest_to_triangle(corners_of(map, map.cells[cell]), below);
-      if (!pair)
-        continue;
-      if (!mine || pair->distance < mine->pair.distance ||
-          (pair->distance == mine->pair.distance && cell < mine->cell))
-        mine = CellPair{*pair, cell};
-      lower_to(best, pair->distance);
+  // In rounds, each against the best of the rounds before, so that what is asked does not depend on
+  // how threads race; the first ones are short, for they bring the best down.
+  LeastPair out;
+  double best = best_sample;
+  StepCount steps;
+  std::size_t size = 16;
+  for (std::size_t from = 0; from < candidates.size() && candidates[from].floor <= best;) {
+    if (steps.total() >= most_steps) {
+      out.floor_mm = std::min(candidates[from].floor, best);
+      break;
     }
-  });
-  std::optional<CellPair> least;
-  for (const std::optional<CellPair>& f : found)
-    if (f && (!least || f->pair.distance < least->pair.distance ||
-              (f->pair.distance == least->pair.distance && f->cell < least->cell)))
-      least = f;
-  return least;
+    // No round is likely to take more than a quarter of what is left.
+    if (out.cells_asked > 0)
+      size = std::clamp<std::size_t>((most_steps - steps.total()) / 4 /
+                                         (steps.total() / out.cells_asked + 1),
+                                     16, std::min<std::size_t>(2 * size, 1 << 16));
+    const std::size_t count = std::min(size, candidates.size() - from);
+    std::vector<std::optional<CellPair>> found((count + kBlock - 1) / kBlock);
+    for_blocks(count, kBlock, run, [&](std::size_t begin, std::size_t end) {
+      const StepCount::Span span(steps);
+      std::optional<CellPair>& mine = found[begin / kBlock];
+      double below = best;
+      for (std::size_t k = from + begin; k < from + end && candidates[k].floor <= below; ++k) {
+        const std::uint32_t cell = candidates[k].cell;
+        const auto pair = there.nearest_to_triangle(corners_of(map, map.cells[cell]), below);
+        if (!pair)
+          continue;
+        if (!mine || pair->distance < mine->pair.distance ||
+            (pair->distance == mine->pair.distance && cell < mine->cell))
+          mine = CellPair{*pair, cell};
+        below = std::min(below, pair->distance);
+      }
+    });
+    for (const std::optional<CellPair>& f : found)
+      if (f && (!out.pair || f->pair.distance < out.pair->pair.distance ||
+                (f->pair.distance == out.pair->pair.distance && f->cell < out.pair->cell)))
+        out.pair = f;
+    if (out.pair)
+      best = std::min(best, out.pair->pair.distance);
+    from += count;
+    out.cells_asked += count;
+  }
+  out.steps = steps.total();
+  return out;
 }
 
 std::uint32_t cell_at(const WallMap& map, Vec3 p, const RunContext& run) {
@@ -177,142 +189,6 @@ void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const Ru
     map.spots.push_back({static_cast<std::uint32_t>(map.samples.size()), found[k]->cell});
     map.samples.push_back({pair.on_first, unit(out), pair.distance});
   }
-}
-
-namespace {
-
-/// Splits one cell at a time, keeping the deepest point found; see deepest().
-class Diver {
- public:
-  Diver(const WallProbe& probe, double best) : probe_(probe), best_(best) {}
-
-  struct Corner {
-    WallSample sample;
-    std::uint32_t nearest;
-  };
-
-  void dive(const std::array<Corner, 3>& c, Vec3 normal, int level) {
-    if (left_ == 0) {
-      settled = false;
-      return;
-    }
-    for (const Corner& corner : c)
-      note(corner.sample);
-    if (floor_of(c) >= best_ - kDepthTolerance_mm || level > 48)
-      return;
-    std::size_t i = 0;
-    double longest = -1;
-    for (std::size_t k = 0; k < 3; ++k) {
-      const double l = distance(c[k].sample.at, c[(k + 1) % 3].sample.at);
-      if (l > longest) {
-        longest = l;
-        i = k;
-      }
-    }
-    if (longest < 1e-5 || outside(c, longest))
-      return;
-    --left_;
-    const std::size_t j = (i + 1) % 3, k = (i + 2) % 3;
-    const Vec3 at = (c[i].sample.at + c[j].sample.at) * 0.5;
-    const WallProbe::Reading r = probe_.read(at, normal, c[i].nearest);
-    const Corner middle{r.sample, r.triangle};
-    dive({c[i], middle, c[k]}, normal, level + 1);
-    dive({middle, c[j], c[k]}, normal, level + 1);
-  }
-
-  std::optional<WallSample> found;
-  bool settled = true;
-
- private:
-  void note(const WallSample& s) {
-    if (s.wall_mm < best_ || (!found && s.wall_mm <= best_)) {
-      best_ = s.wall_mm;
-      found = s;
-    }
-  }
-  /// No corner is in the air and the other surface does not pass through: nothing to find here.
-  static bool outside(const std::array<Corner, 3>& c, double longest) {
-    const double nearest =
-        std::min({c[0].sample.wall_mm, c[1].sample.wall_mm, c[2].sample.wall_mm});
-    return nearest > 0 && distance_floor(nearest, longest * longest) > 0;
-  }
-  /// No point of the cell is deeper than this. In the air the wall is minus the distance to the
-  /// other surface, which is at most the distance to any one facet of it, and that is largest at a
-  /// corner (the distance to a convex set is convex). Where all corners are in the air the way
-  /// walked bounds it too.
-  double floor_of(const std::array<Corner, 3>& c) const {
-    double floor = -1e300;
-    for (const Corner& facet : c) {
-      const TriangleCorners t = probe_.there().corners(facet.nearest);
-      double far = 0;
-      for (const Corner& corner : c)
-        far = std::max(far, distance(corner.sample.at, closest_point(corner.sample.at, t)));
-      floor = std::max(floor, -far);
-    }
-    if (c[0].sample.wall_mm < 0 && c[1].sample.wall_mm < 0 && c[2].sample.wall_mm < 0)
-      for (std::size_t i = 0; i < 3; ++i) {
-        const Vec3 p = c[i].sample.at;
-        floor =
-            std::max(floor, c[i].sample.wall_mm - std::max(distance(p, c[(i + 1) % 3].sample.at),
-                                                           distance(p, c[(i + 2) % 3].sample.at)));
-      }
-    return floor;
-  }
-
-  const WallProbe& probe_;
-  double best_;
-  std::size_t left_ = 20000;
-};
-
-} // namespace
-
-std::optional<Deepest> deepest(const RefinedMap& refined, const WallProbe& probe,
-                               const RunContext& run) {
-  const WallMap& map = refined.map;
-  double best = 0;
-  for (const WallSample& s : map.samples)
-    best = std::min(best, s.wall_mm);
-  // Cells that may hold something deeper: all corners in the air, mixed, or crossed by the other
-  // surface (a corner nearer than the cell is wide).
-  std::vector<Candidate> candidates;
-  for (std::size_t i = 0; i < map.cells.size(); ++i) {
-    double low = 1e300;
-    for (const std::uint32_t v : map.cells[i])
-      low = std::min(low, map.samples[v].wall_mm);
-    if (low < 0 || cell_floor(map, map.cells[i]) <= 0)
-      candidates.push_back({low, static_cast<std::uint32_t>(i)});
-  }
-  std::sort(candidates.begin(), candidates.end(), [](const Candidate& a, const Candidate& b) {
-    return a.floor != b.floor ? a.floor < b.floor : a.cell < b.cell;
-  });
-  struct Slot {
-    std::optional<WallSample> found;
-    bool settled = true;
-  };
-  // Each block dives from the same start, never from what another thread has found meanwhile.
-  std::vector<Slot> slots((candidates.size() + kBlock - 1) / kBlock);
-  for_blocks(candidates.size(), kBlock, run, [&](std::size_t begin, std::size_t end) {
-    Diver diver(probe, best);
-    for (std::size_t k = begin; k < end; ++k) {
-      const Tri& cell = map.cells[candidates[k].cell];
-      const TriangleCorners t = corners_of(map, cell);
-      diver.dive({Diver::Corner{map.samples[cell[0]], refined.nearest[cell[0]]},
-                  Diver::Corner{map.samples[cell[1]], refined.nearest[cell[1]]},
-                  Diver::Corner{map.samples[cell[2]], refined.nearest[cell[2]]}},
-                 cross(t[1] - t[0], t[2] - t[0]), 0);
-    }
-    slots[begin / kBlock] = {diver.found, diver.settled};
-  });
-  std::optional<Deepest> result;
-  bool settled = true;
-  for (const Slot& s : slots) {
-    settled = settled && s.settled;
-    if (s.found && s.found->wall_mm < 0 && (!result || s.found->wall_mm < result->sample.wall_mm))
-      result = Deepest{*s.found, true};
-  }
-  if (result)
-    result->settled = settled;
-  return result;
 }
 
 } // namespace leastwall

@@ -20,8 +20,15 @@ struct CellPair {
   NearestPair pair; ///< on_first on the map's surface
   std::uint32_t cell = 0;
 };
-std::optional<CellPair> least_pair(const WallMap& map, const ClosestSurface& there,
-                                   const RunContext& run);
+struct LeastPair {
+  std::optional<CellPair> pair;
+  /// Set when the search was ended by its bound: nothing is nearer than this, mm.
+  std::optional<double> floor_mm;
+  std::uint64_t cells_asked = 0, steps = 0; ///< steps of searches (work_count.h)
+};
+/// Ends when searches have taken `most_steps`. The same answer on any number of threads.
+LeastPair least_pair(const WallMap& map, const ClosestSurface& there, std::uint64_t most_steps,
+                     const RunContext& run);
 
 /// Adds spots to `map`: around every sample that is thinner than its neighbours and under
 /// `ceiling_mm`, the thinnest point of the cells that meet there. With `only`, one for each sample,
@@ -31,15 +38,5 @@ void add_spots(WallMap& map, const WallProbe& probe, double ceiling_mm, const Ru
 
 /// The first cell of `map` that lies nearest to `p`, which is on the surface.
 std::uint32_t cell_at(const WallMap& map, Vec3 p, const RunContext& run);
-
-/// How deep the surface of `map` reaches into the air of the other: the least (most negative) wall
-/// over the cells, within 0.0005 mm, by splitting cells until none can hold a deeper point. Absent
-/// when nothing lies in the air.
-struct Deepest {
-  WallSample sample;
-  bool settled = true; ///< false when the work was cut short; the depth is then a lower bound
-};
-std::optional<Deepest> deepest(const RefinedMap& refined, const WallProbe& probe,
-                               const RunContext& run);
 
 } // namespace leastwall

@@ -3,10 +3,12 @@
 #include "base/errors.h"
 #include "base/parallel.h"
 #include "geometry/inspect_mesh.h"
+#include "wall/depth_search.h"
 #include "wall/flat_rim.h"
 #include "wall/land.h"
 #include "wall/least_wall.h"
 #include "wall/machined_surface.h"
+#include "wall/measure_bounds.h"
 #include "wall/sample_spacing.h"
 #include "wall/seen_from_pocket.h"
 #include "wall/stated_face.h"
@@ -113,15 +115,23 @@ struct MeasuredSkin {
   double exact_to_mm = std::numeric_limits<double>::infinity();
 };
 
+/// A guide with more voxels takes longer than what it guides; its memory is counted on
+/// (memory_need.cpp).
+constexpr double kMostVoxels = 3e6;
+
 /// Measures the skin; where a distance field shows it to be thick, without asking the triangles.
 MeasuredSkin measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe,
                           const MeasureOptions& options, const RefineOptions& spacing,
                           const RunContext& run) {
   const double beyond = std::max(4.0, 2.5 * options.ceiling_mm);
-  if (options.voxel_mm > 0 || mostly_beyond(skin, probe, beyond)) {
-    FieldOptions field;
-    field.voxel_mm = options.voxel_mm > 0 ? options.voxel_mm : beyond / 4;
-    field.band_mm = beyond + 2 * field.voxel_mm;
+  FieldOptions field;
+  field.voxel_mm = options.voxel_mm > 0 ? options.voxel_mm : beyond / 4;
+  field.band_mm = beyond + 2 * field.voxel_mm;
+  const TriMesh& pocket = probe.there().mesh();
+  const bool pays = DistanceField::expected_voxels(pocket, field) <=
+                        kMostVoxels + 2 * static_cast<double>(skin.vertices.size()) &&
+                    length(pocket.box().size()) < 1e5 * field.voxel_mm;
+  if (options.voxel_mm > 0 || (pays && mostly_beyond(skin, probe, beyond))) {
     const DistanceField guide(
         probe.there(), [&probe](Vec3 p) { return probe.in_air(p); }, field, run);
     probe.set_guide(&guide, beyond);
@@ -180,22 +190,36 @@ double least_above(const Body& pocket, const Body& skin, const ShownFace& shown,
 /// The deeper of what either surface reaches into the other's air.
 WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
                             const RefinedMap& pocket, const WallProbe& pocket_probe,
-                            const std::optional<CellPair>& touch, bool& settled,
+                            const std::optional<CellPair>& touch, WallMeasurement& result,
                             const RunContext& run) {
-  const auto from_skin = deepest(skin, skin_probe, run);
-  const auto from_pocket = deepest(pocket, pocket_probe, run);
-  settled = (!from_skin || from_skin->settled) && (!from_pocket || from_pocket->settled);
+  const std::uint64_t most = most_divided(skin_probe.there().mesh().triangles.size() +
+                                          pocket_probe.there().mesh().triangles.size());
+  const Deepest from_skin = deepest(skin, skin_probe, most, run);
+  const Deepest from_pocket = deepest(pocket, pocket_probe, most, run);
+  result.work.divided = from_skin.divided + from_pocket.divided;
+  for (const Deepest* found : {&from_skin, &from_pocket})
+    if (!found->settled)
+      result.left_open.depth_most_mm =
+          std::max(result.left_open.depth_most_mm.value_or(0), -found->floor_mm);
   WallPlace place;
-  if (from_skin && (!from_pocket || from_skin->sample.wall_mm <= from_pocket->sample.wall_mm)) {
-    const WallSample& s = from_skin->sample;
+  if (from_skin.sample &&
+      (!from_pocket.sample || from_skin.sample->wall_mm <= from_pocket.sample->wall_mm)) {
+    const WallSample& s = *from_skin.sample;
     place = {s.at, skin_probe.there().nearest(s.at).point, s.n, s.wall_mm, {}};
-  } else if (from_pocket) {
-    const WallSample& s = from_pocket->sample;
+  } else if (from_pocket.sample) {
+    const WallSample& s = *from_pocket.sample;
     place = {pocket_probe.there().nearest(s.at).point, s.at, s.n, s.wall_mm, {}};
   } else if (touch) { // they touch and no more
     place = {touch->pair.on_first, touch->pair.on_second, Vec3{0, 0, -1}, 0.0, {}};
   }
   return place;
+}
+
+/// A map was made: what it took and what it left.
+void add_map(const RefinedMap& map, WallMeasurement& result) {
+  result.work.cells = std::max<std::uint64_t>(result.work.cells, map.map.cells.size());
+  result.work.steps += map.steps;
+  result.left_open.unsplit_mm = std::max(result.left_open.unsplit_mm, map.unsplit_mm);
 }
 
 } // namespace
@@ -243,6 +267,8 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
         const TriMesh& asked = options.rim_depth_mm > 0 ? skin_left : wall;
         start = refine_start(asked, run);
         fine = sample_spacing(options, asked);
+        fine.most_cells = most_skin_cells(asked.triangles.size());
+        fine.most_steps = most_steps(asked.triangles.size());
       });
   for (const auto& [wall, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
     if ((*wall)->surface.mesh.triangles.empty())
@@ -271,7 +297,11 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
       measure_skin(skin_asked, std::move(start), skin_probe, options, fine, run);
   RefinedMap& skin_map = measured.map;
   run.progress("finding the least wall", 0.6);
-  std::optional<CellPair> pair = least_pair(skin_map.map, pocket_tree, run);
+  const LeastPair least = least_pair(skin_map.map, pocket_tree, fine.most_steps, run);
+  std::optional<CellPair> pair = least.pair;
+  result.left_open.least_floor_mm = least.floor_mm;
+  result.work.pairs = least.cells_asked;
+  result.work.steps += least.steps;
   result.measured_to_mm = options.ceiling_mm;
   if (options.above_least_mm && pair &&
       pair->pair.distance + *options.above_least_mm > options.ceiling_mm) {
@@ -279,12 +309,16 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
     // one.
     MeasureOptions higher = options;
     higher.ceiling_mm = result.measured_to_mm = pair->pair.distance + *options.above_least_mm;
+    const RefineOptions bounds = fine;
     fine = sample_spacing(higher, skin_asked);
+    fine.most_cells = bounds.most_cells;
+    fine.most_steps = bounds.most_steps;
     const bool exact = higher.ceiling_mm < measured.exact_to_mm;
     skin_map = exact ? refine_further(std::move(skin_map), skin_probe, fine, run)
                      : refine(refine_start(skin_asked, run), skin_probe, fine, run);
     pair->cell = cell_at(skin_map.map, pair->pair.on_first, run);
   }
+  add_map(skin_map, result);
   const bool crossed = pair && !(pair->pair.distance > 0);
   run.progress("looking from the pocket", 0.8);
   const AirSide pocket_side(*skin_wall->air, sign_top);
@@ -295,22 +329,27 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   std::optional<ClosestSurface> skin_tree;
   std::optional<WallProbe> pocket_probe;
   RefinedMap pocket_map;
+  // A pocket that is larger than the skin is cut no finer than its own size asks for.
+  RefineOptions from_pocket = fine;
+  from_pocket.coarse_spacing_mm = std::max(
+      fine.coarse_spacing_mm, sample_spacing(options, pocket_wall->surface.mesh).coarse_spacing_mm);
+  from_pocket.most_cells = most_pocket_cells(pocket_wall->surface.mesh.triangles.size());
+  from_pocket.most_steps = most_steps(pocket_wall->surface.mesh.triangles.size());
   if (skin_cut || pocket_cut || options.pocket_map) {
     skin_tree.emplace(skin_wall->surface.mesh);
     pocket_probe.emplace(*skin_tree, pocket_side, false);
-    RefineOptions coarse = fine;
+    RefineOptions coarse = from_pocket;
     coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
     pocket_map = refine(refine_start(pocket_asked, run), *pocket_probe, coarse, run);
+    // A coarse map of the pocket rules nothing out: it only begins the search for the depth.
+    result.work.cells = std::max<std::uint64_t>(result.work.cells, pocket_map.map.cells.size());
+    result.work.steps += pocket_map.steps;
   }
   if (skin_cut || (pocket_probe && thinnest_sample(pocket_map.map, run) <= 0)) {
-    bool settled = true;
     result.least =
-        cut_through_place(skin_map, skin_probe, pocket_map, *pocket_probe, pair, settled, run);
+        cut_through_place(skin_map, skin_probe, pocket_map, *pocket_probe, pair, result, run);
     result.intersects = crossed;
-    if (!settled)
-      result.notices.push_back({"depth-lower-bound",
-                                "The cut-through is at least this deep; finding the deepest point "
-                                "was cut short."});
+    result.left_open.least_floor_mm.reset(); // it is a cut-through, and how deep was looked for
   } else if (pair) {
     result.least = {pair->pair.on_first,
                     pair->pair.on_second,
@@ -386,7 +425,11 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
     if (land && land->place.wall_mm < result.least.wall_mm)
       result.least = land->place;
   }
-  add_seen_from_pocket(result.skin, pocket_wall->surface.mesh, pocket_side, fine, run);
+  const SeenFromPocket seen =
+      add_seen_from_pocket(result.skin, pocket_wall->surface.mesh, pocket_side, from_pocket, run);
+  result.left_open.unsplit_mm = std::max(result.left_open.unsplit_mm, seen.unsplit_mm);
+  result.work.cells = std::max(result.work.cells, seen.most_cells);
+  result.work.steps += seen.steps;
   if (options.rim_depth_mm > 0) {
     const TriMesh rim = above_plane(skin_wall->surface.mesh, face.top_z_mm - options.rim_depth_mm);
     if (!rim.triangles.empty())

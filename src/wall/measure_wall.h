@@ -7,6 +7,7 @@
 #include "wall/piece_facts.h"
 #include "wall/wall_map.h"
 
+#include <cstdint>
 #include <functional>
 #include <optional>
 #include <string>
@@ -61,6 +62,23 @@ struct WallMeasurement {
     double area_mm2 = 0, least_wall_mm = 0;
   };
   std::optional<Rim> rim;
+  /// What was left open because a bound on the work was reached (measure_bounds.h).
+  struct LeftOpen {
+    /// Cells that should have been split have edges up to this, mm; 0: all were.
+    double unsplit_mm = 0;
+    /// The least wall may be less than `least`, but not less than this, mm.
+    std::optional<double> least_floor_mm;
+    /// The cut-through may be deeper than `least` says, but not deeper than this, mm > 0.
+    std::optional<double> depth_most_mm;
+    bool any() const { return unsplit_mm > 0 || least_floor_mm || depth_most_mm; }
+  } left_open;
+  /// What was done, counted: the same on any number of threads.
+  struct Work {
+    std::uint64_t cells = 0;   ///< in the largest map
+    std::uint64_t divided = 0; ///< cells split to find how deep a cut-through is
+    std::uint64_t pairs = 0;   ///< cells decided triangle against triangle
+    std::uint64_t steps = 0;   ///< of searches (work_count.h)
+  } work;
   std::size_t ambiguous_points = 0; ///< points whose side could not be told clearly
   std::vector<std::string> assumptions;
   std::vector<Notice> notices;

@@ -8,6 +8,7 @@ namespace {
 
 constexpr double kMostAlong = 256;       // boxes along one axis
 constexpr std::size_t kMostAsked = 4096; // boxes looked at for one answer
+constexpr std::size_t kMostMarks = 200'000'000;
 
 } // namespace
 
@@ -36,8 +37,22 @@ NearBoxes::Span NearBoxes::span_of(const Box& what, double within_mm) const {
   return span;
 }
 
+std::size_t NearBoxes::boxes_of(const Span& s) {
+  std::size_t boxes = 1;
+  for (std::size_t k = 0; k < 3; ++k)
+    boxes *= s.high[k] - s.low[k] + 1;
+  return boxes;
+}
+
 void NearBoxes::mark(const Box& what, double within_mm) {
+  if (marks_ > kMostMarks)
+    return; // all are marked
   const Span s = span_of(what, within_mm);
+  marks_ += boxes_of(s);
+  if (marks_ > kMostMarks) {
+    marked_.assign(marked_.size(), true);
+    return;
+  }
   for (std::size_t z = s.low[2]; z <= s.high[2]; ++z)
     for (std::size_t y = s.low[1]; y <= s.high[1]; ++y) {
       const std::size_t row = (z * count_[1] + y) * count_[0];
@@ -48,10 +63,7 @@ void NearBoxes::mark(const Box& what, double within_mm) {
 
 bool NearBoxes::touches(const Box& what) const {
   const Span s = span_of(what, 0);
-  std::size_t boxes = 1;
-  for (std::size_t k = 0; k < 3; ++k)
-    boxes *= s.high[k] - s.low[k] + 1;
-  if (boxes > kMostAsked)
+  if (boxes_of(s) > kMostAsked)
     return true;
   for (std::size_t z = s.low[2]; z <= s.high[2]; ++z)
     for (std::size_t y = s.low[1]; y <= s.high[1]; ++y) {

@@ -26,10 +26,12 @@ class NearBoxes {
     std::size_t low[3], high[3]; // both inclusive
   };
   Span span_of(const Box& what, double within_mm) const;
+  static std::size_t boxes_of(const Span& span);
 
   Vec3 low_;
   double edge_ = 1;
   std::size_t count_[3] = {1, 1, 1};
+  std::size_t marks_ = 0; ///< boxes written so far; after very many all are taken as marked
   std::vector<bool> marked_;
 };
 

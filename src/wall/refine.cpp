@@ -2,6 +2,7 @@
 
 #include "base/parallel.h"
 #include "base/raw_vector.h"
+#include "base/work_count.h"
 
 #include <algorithm>
 #include <cmath>
@@ -76,6 +77,7 @@ class Refiner {
     while (split_once())
       run_.check();
     out_.map.cells = std::move(cells_);
+    out_.steps += steps_.total();
     return std::move(out_);
   }
 
@@ -83,6 +85,7 @@ class Refiner {
   void measure_corners(const std::vector<std::uint32_t>& order) {
     std::vector<WallSample>& samples = out_.map.samples;
     for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
+      const StepCount::Span span(steps_);
       std::optional<std::uint32_t> hint;
       const WallSample* beside = nullptr;
       for (std::size_t k = begin; k < end; ++k) {
@@ -103,10 +106,12 @@ class Refiner {
       return true;
     if (l2 <= options_.fine_spacing_mm * options_.fine_spacing_mm)
       return false;
-    const double nearest = std::min(p.wall_mm, q.wall_mm);
+    // In the air as well: deep in it nothing is near the limit either. (Beside the rim of a sheet
+    // the side changes where no surface is; to look for that place would never end.)
+    const double nearest = std::min(std::abs(p.wall_mm), std::abs(q.wall_mm));
     // A triangle's longest edge is at most twice the longer of the two that meet in its thinnest
     // corner, so asking each edge for twice its own length clears the whole triangle.
-    return nearest < 0 || distance_floor(nearest, 4 * l2) < options_.ceiling_mm;
+    return distance_floor(nearest, 4 * l2) < options_.ceiling_mm;
   }
 
   /// An edge that asks to be split: its ends, smaller number first, and where the question came
@@ -142,9 +147,53 @@ class Refiner {
     return all;
   }
 
+  /// Leaves the wishes for the longest edges, as many as make at most `room` more cells, and notes
+  /// the longest of the others.
+  void keep_longest(std::vector<Wish>& all, std::size_t room) {
+    struct Edge {
+      double length2;
+      std::size_t first, count; // of its wishes
+    };
+    std::vector<Edge> edges;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      if (i > 0 && all[i].ends == all[i - 1].ends) {
+        ++edges.back().count;
+        continue;
+      }
+      const auto& samples = out_.map.samples;
+      edges.push_back({length_squared(samples[all[i].ends >> 32].at -
+                                      samples[static_cast<std::uint32_t>(all[i].ends)].at),
+                       i, 1});
+    }
+    std::sort(edges.begin(), edges.end(), [](const Edge& a, const Edge& b) {
+      return a.length2 != b.length2 ? a.length2 > b.length2 : a.first < b.first;
+    });
+    std::vector<Wish> kept;
+    for (const Edge& e : edges) {
+      if (kept.size() + e.count > room) {
+        out_.unsplit_mm = std::sqrt(e.length2);
+        break;
+      }
+      for (std::size_t i = e.first; i < e.first + e.count; ++i)
+        kept.push_back(all[i]);
+    }
+    std::sort(kept.begin(), kept.end());
+    all = std::move(kept);
+  }
+
   /// One round: splits every edge that asks for it. False when none did.
   bool split_once() {
-    const std::vector<Wish> all = wishes();
+    if (out_.unsplit_mm > 0)
+      return false; // what was not split before is no longer open: to go on would tear the cells
+    std::vector<Wish> all = wishes();
+    if (all.empty())
+      return false;
+    const std::size_t room =
+        steps_.total() >= options_.most_steps || cells_.size() >= options_.most_cells
+            ? 0
+            : options_.most_cells - cells_.size();
+    if (all.size() > room)
+      keep_longest(all, room);
     if (all.empty())
       return false;
     // Edges worth splitting, once each, and for each place the number of its middle.
@@ -163,6 +212,7 @@ class Refiner {
     out_.nearest.resize(total);
     normals_.resize(total);
     for_blocks(wanted.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
+      const StepCount::Span span(steps_);
       for (std::size_t k = begin; k < end; ++k) {
         const auto a = static_cast<std::uint32_t>(wanted[k] >> 32);
         const auto b = static_cast<std::uint32_t>(wanted[k]);
@@ -246,6 +296,7 @@ class Refiner {
   RawVector<std::uint32_t> open_; // cells whose edges may ask, ascending
   std::vector<Vec3> normals_;
   RefinedMap out_;
+  StepCount steps_;
 };
 
 } // namespace

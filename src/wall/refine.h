@@ -8,16 +8,27 @@
 #include "base/run_context.h"
 #include "wall/wall_probe.h"
 
+#include <cstdint>
+#include <limits>
+
 namespace leastwall {
 
 struct RefineOptions {
   double ceiling_mm = 1;
   double fine_spacing_mm = 0.25;
   double coarse_spacing_mm = 4;
+  /// Splitting ends when there would be more cells than this; of the edges that ask, the longest
+  /// are split first. And it ends when searches have taken this many steps (work_count.h).
+  std::size_t most_cells = std::numeric_limits<std::size_t>::max();
+  std::uint64_t most_steps = std::numeric_limits<std::uint64_t>::max();
 };
 
 struct RefinedMap {
   WallMap map;
+  /// Where splitting was ended by a bound: the longest edge that asked and was not split, mm;
+  /// 0 where every wish was met.
+  double unsplit_mm = 0;
+  std::uint64_t steps = 0;            ///< that searches have taken
   std::vector<std::uint32_t> nearest; ///< per sample: facet of the other surface, a hint for later
 };
 

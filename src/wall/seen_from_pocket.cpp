@@ -15,6 +15,7 @@ namespace {
 
 constexpr std::size_t kGrain = 1 << 13;
 constexpr double kSlabCells = 150000; // about, looked from at a time
+constexpr double kMostSlabs = 64;
 
 Box box_of(const Vec3& a, const Vec3& b, const Vec3& c) {
   Box box;
@@ -101,6 +102,7 @@ bool apart(const Box& a, const Box& b) {
 struct Seen {
   std::vector<WallSample> pairs;
   std::vector<std::uint32_t> cells;
+  SeenFromPocket took;
 };
 
 /// Looks from one slab of the pocket after the other, so that what it takes is let go again.
@@ -122,7 +124,7 @@ class Look {
   /// How far apart neighbours that are found may be.
   double apart_mm() const { return spacing_.coarse_spacing_mm; }
 
-  Seen all() const {
+  Seen all() {
     Seen seen;
     for (const std::vector<std::uint32_t>& facets : slabs())
       look(facets, seen);
@@ -140,13 +142,18 @@ class Look {
   }
 
   /// Facets of the pocket near thin cells, across the longest side of the pocket.
-  std::vector<std::vector<std::uint32_t>> slabs() const {
+  std::vector<std::vector<std::uint32_t>> slabs() {
     if (thin_.empty())
       return {};
     const Box box = pocket_.box();
     NearBoxes near(box, spacing_.ceiling_mm);
-    for (const std::uint32_t k : thin_)
+    for (const std::uint32_t k : thin_) {
       near.mark(cell_box(k), spacing_.ceiling_mm);
+      thin_box_.add(cell_box(k));
+    }
+    const Vec3 ceiling{spacing_.ceiling_mm, spacing_.ceiling_mm, spacing_.ceiling_mm};
+    thin_box_.low = thin_box_.low - ceiling;
+    thin_box_.high = thin_box_.high + ceiling;
     const std::vector<std::uint32_t> facets = chosen(
         pocket_.triangles.size(), run_, [&](std::size_t k) { return near.touches(facet_box(k)); });
     const Vec3 size = box.size();
@@ -164,23 +171,34 @@ class Look {
                         k});
     }
     sort_in_parallel(places.begin(), places.end());
-    std::vector<std::vector<std::uint32_t>> slabs;
-    double cells = kSlabCells;
-    for (const Place& p : places) {
-      if (cells >= kSlabCells) {
-        slabs.emplace_back();
-        cells = 0;
-      }
-      slabs.back().push_back(p.facet);
-      const Tri& t = pocket_.triangles[p.facet];
+    // Of a facet only what is near the thin cells is cut finely: no more than their whole box.
+    const Vec3 thin = thin_box_.size();
+    const double most_mm2 = thin.x * thin.y + thin.y * thin.z + thin.z * thin.x;
+    std::vector<double> cells(places.size());
+    double sum = 0;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      const Tri& t = pocket_.triangles[places[i].facet];
       const Vec3 a = pocket_.vertices[t[0]];
       const double area = length(cross(pocket_.vertices[t[1]] - a, pocket_.vertices[t[2]] - a)) / 2;
-      cells += 1 + 4 * area / (spacing_.fine_spacing_mm * spacing_.fine_spacing_mm);
+      cells[i] =
+          1 + 4 * std::min(area, most_mm2) / (spacing_.fine_spacing_mm * spacing_.fine_spacing_mm);
+      sum += cells[i];
+    }
+    const double room = std::max(kSlabCells, sum / kMostSlabs);
+    std::vector<std::vector<std::uint32_t>> slabs;
+    double taken = room;
+    for (std::size_t i = 0; i < places.size(); ++i) {
+      if (taken >= room) {
+        slabs.emplace_back();
+        taken = 0;
+      }
+      slabs.back().push_back(places[i].facet);
+      taken += cells[i];
     }
     return slabs;
   }
 
-  void look(const std::vector<std::uint32_t>& facets, Seen& seen) const {
+  void look(const std::vector<std::uint32_t>& facets, Seen& seen) {
     const double ceiling = spacing_.ceiling_mm;
     Box box;
     for (const std::uint32_t k : facets)
@@ -200,6 +218,10 @@ class Look {
     const ClosestSurface tree(there);
     const WallProbe probe(tree, side_, false);
     RefinedMap map = refine(refine_start(here, run_), probe, spacing_, run_);
+    seen.took.unsplit_mm = std::max(seen.took.unsplit_mm, map.unsplit_mm);
+    seen.took.most_cells = std::max<std::uint64_t>(seen.took.most_cells, map.map.cells.size());
+    seen.took.steps += map.steps;
+    spacing_.most_steps -= std::min(spacing_.most_steps, map.steps);
     PairSlack slack;
     slack.move_mm = ceiling;
     const auto is_new = [&](const WallSample& sample, std::uint32_t facet) {
@@ -232,15 +254,16 @@ class Look {
   const AirSide& side_;
   RefineOptions spacing_;
   const RunContext& run_;
+  Box thin_box_;                    ///< about all of them, the ceiling wider
   std::vector<std::uint32_t> thin_; ///< cells of the skin that may have a wall under the ceiling
 };
 
 } // namespace
 
-void add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const AirSide& side,
-                          const RefineOptions& spacing, const RunContext& run) {
+SeenFromPocket add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const AirSide& side,
+                                    const RefineOptions& spacing, const RunContext& run) {
   skin.first_pair = skin.samples.size();
-  const Look look(skin, pocket, side, spacing, run);
+  Look look(skin, pocket, side, spacing, run);
   skin.pair_cube_mm = std::max(spacing.ceiling_mm, look.apart_mm());
   const Seen seen = look.all();
   PairSlack slack;
@@ -250,6 +273,7 @@ void add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const AirSide& s
     skin.spots.push_back({static_cast<std::uint32_t>(skin.samples.size()), seen.cells[k]});
     skin.samples.push_back(seen.pairs[k]);
   }
+  return seen.took;
 }
 
 } // namespace leastwall

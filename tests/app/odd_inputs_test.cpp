@@ -349,3 +349,17 @@ TEST_CASE("a shift beyond any workpiece, and a mesh that a shift takes too far: 
   const RunResult r = leastwall_program({"check", job("far.ply", "[1000, 0, 0]").string()});
   check_refused(r, 2, {"job.toml:13: as placed, the coordinates of ", "far.ply", "reach 1e+08 mm"});
 }
+
+// Each of them once ran for minutes or filled the memory; walls that were not proven are not safe.
+TEST_CASE("a pocket many times larger than the skin ends soon, unproven") {
+  const TempDir folder;
+  const auto sheet = [](double z, double size) {
+    return binary_stl(shapes::scaled(
+        sheet_mesh(80, 100, [z](double x, double y) { return z - 1e-3 * (x * x + y * y); }), size));
+  };
+  const std::filesystem::path skin = folder.file("skin.stl", sheet(-5, 1));
+  for (const double size : {25.4, 1000.0}) {
+    const nlohmann::json r = result_of(folder.file("pocket.stl", sheet(-3, size)), skin);
+    CHECK(r["verdict"] == "unproven");
+  }
+}

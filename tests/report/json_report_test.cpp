@@ -83,6 +83,7 @@ TEST_CASE("what is absent is left out, never null") {
   CHECK_FALSE(bare.contains("chance"));
   CHECK_FALSE(bare["least_wall"].contains("straight_down_mm"));
   CHECK_FALSE(bare["least_wall"].contains("spread_mm"));
+  CHECK_FALSE(bare["least_wall"].contains("may_be_deeper"));
   CHECK_FALSE(bare["meshes"].contains("box_mm"));
   const Json full = Json::parse(json_report(sample::full_report()));
   CHECK_FALSE(full["causes"][1].contains("side"));
@@ -115,6 +116,10 @@ TEST_CASE("the schema accepts what is written and refuses what is not") {
   CHECK(valid("full", json_report(sample::full_report())));
   CHECK(valid("bare", json_report(sample::bare_report())));
   CHECK(valid("odd", json_report(odd)));
+  CheckReport deeper = sample::bare_report();
+  deeper.least_wall.may_be_deeper = true;
+  CHECK(Json::parse(json_report(deeper))["least_wall"]["may_be_deeper"] == true);
+  CHECK(valid("deeper", json_report(deeper)));
 
   Json broken = Json::parse(json_report(sample::full_report()));
   broken["least_wall"]["straight_down_mm"] = nullptr;

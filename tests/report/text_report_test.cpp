@@ -71,7 +71,14 @@ TEST_CASE("a cut-through says how deep") {
   CheckReport r = sample::bare_report();
   r.verdict = Verdict::cut_through;
   r.least_wall.expected_mm = -0.231;
-  CHECK(contains(text_report(r, {}), "0.231 mm too deep"));
+  CHECK(contains(text_report(r, {}), "The two cuts meet: 0.231 mm too deep"));
+  CHECK_FALSE(contains(text_report(r, {}), "or deeper"));
+  // Looking for the deepest point was cut short.
+  r.least_wall.may_be_deeper = true;
+  const std::string text = text_report(r, {});
+  CHECK(contains(text, "The two cuts meet: at least 0.231 mm too deep"));
+  for (const char* row : {"as designed, or deeper", "expected, or deeper", "worst case, or deeper"})
+    CHECK(contains(text, row));
 }
 
 TEST_CASE("no line is wider than asked, whatever the report holds") {

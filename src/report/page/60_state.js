@@ -25,6 +25,8 @@ function shownNow() {
   return { expected: w.leastExpected, worst: w.leastWorst, at: [p[i], p[i + 1], p[i + 2]], areaExpected: w.areaExpected, areaWorst: w.areaWorst,
     chance: c && !state.counting ? { under: c.under / c.trials, through: c.through / c.trials, trials: c.trials } : null };
 }
+/* A depth whose search was cut short is a lower bound, whatever the sliders say. */
+const atLeast = facts.report.least_wall.may_be_deeper ? "at least " : "";
 /* No slider mends a mesh. */
 const unproven = facts.report.verdict === "unproven";
 
@@ -60,7 +62,7 @@ function sentenceOf(verdict) {
   const now = shownNow(), limit = text.walls(state.limit, state.limit);
   const least = text.walls(now.expected, state.limit), worst = now.worst, where = text.placeLine(...now.at);
   if (verdict === "unproven") return "No wall is proven. Measured so far: " + (now.expected > 0 ? "least " + least + " at " + where + ", limit " : "the two cuts meet at " + where + "; limit ") + limit + ".";
-  if (verdict === "cut-through") return "The two cuts meet: " + text.walls(Math.max(0, -now.expected), Infinity) + " too deep at " + where + ", so there is a hole; limit " + limit + ".";
+  if (verdict === "cut-through") return "The two cuts meet: " + atLeast + text.walls(Math.max(0, -now.expected), Infinity) + " too deep at " + where + ", so there is a hole; limit " + limit + ".";
   if (verdict === "thin") return "Some walls are too thin: least " + least + " at " + where + ", limit " + limit + ".";
   if (verdict === "safe") return headlineOf(verdict).lead + ": least " + least + " at " + where + ", limit " + limit + ".";
   return "The walls hold if all goes as expected (least " + least + " at " + where + ", limit " + limit + "), but errors may " +
@@ -105,8 +107,8 @@ function showVerdict() {
   by("beyond").hidden = !isChanged() || to === undefined || needed <= to + 0.0005;
   if (!by("beyond").hidden)
     by("beyond").textContent = "Beyond what was measured: with these values walls up to " + text.walls(needed, Infinity) + " as drawn count, and only those up to " + text.walls(to, Infinity) + " were measured finely. It may be thinner than shown; run the check again with these values.";
-  figure("figure-expected", now.expected > 0 ? text.walls(now.expected, state.limit) : "hole", (now.expected > 0 ? "" : text.walls(-now.expected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
-  figure("figure-worst", now.worst > 0 ? text.walls(now.worst, state.limit) : "hole", (now.worst > 0 ? "" : text.walls(-now.worst, Infinity) + " too deep; ") + "every error at its limit at once");
+  figure("figure-expected", now.expected > 0 ? text.walls(now.expected, state.limit) : "hole", (now.expected > 0 ? "" : atLeast + text.walls(-now.expected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
+  figure("figure-worst", now.worst > 0 ? text.walls(now.worst, state.limit) : "hole", (now.worst > 0 ? "" : atLeast + text.walls(-now.worst, Infinity) + " too deep; ") + "every error at its limit at once");
   if (now.chance) {
     const c = now.chance, through = c.through ? "cut through: " + text.odds(c.through, c.trials) : "cut through: not once";
     figure("figure-chance", text.odds(c.under, c.trials), through + "; " + c.trials + " trials");
