@@ -27,13 +27,6 @@ const std::vector<std::string> kNotChecked = {
     "grain, knots, glue lines and how the wood tears at a thin wall",
     "how the resin flows, heats, shrinks and holds", "that the machine repeats what was measured"};
 
-/// A cause with its side, for where a table has no column of its own for it.
-std::string in_words(const CauseRow& cause) {
-  if (!cause.side)
-    return cause.name;
-  return cause.name + (*cause.side == Side::a ? ", A" : ", B");
-}
-
 std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
                                    const std::vector<ThinRegion>& regions) {
   std::vector<RegionRow> rows;
@@ -46,7 +39,7 @@ std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
     row.at = map.samples[r.thinnest].at;
     const std::uint32_t cause = budget.worst_cause[r.thinnest];
     if (cause != kNoCause)
-      row.worst_cause = in_words(budget.causes[cause]);
+      row.worst_cause = budget.causes[cause].id;
     rows.push_back(std::move(row));
   }
   return rows;

@@ -4,7 +4,6 @@
 #include "base/parallel.h"
 #include "budget/advice.h"
 #include "budget/allowed_error.h"
-#include "budget/known_words.h"
 #include "budget/measured_sizes.h"
 #include "budget/place_spread.h"
 #include "budget/proportion.h"
@@ -12,7 +11,6 @@
 #include "budget/rocking.h"
 #include "budget/spread.h"
 #include "budget/trial_memory.h"
-#include "setup/cause_terms.h"
 #include "setup/causes.h"
 
 #include <algorithm>
@@ -21,17 +19,6 @@
 
 namespace leastwall {
 namespace {
-
-/// The cause's name without its side, which the row states on its own.
-std::string without_side(const Cause& cause) {
-  if (!cause.side)
-    return cause.name;
-  const std::string side = side_words(*cause.side);
-  for (const std::string& joint : {" of " + side, " under " + side, ", " + side})
-    if (cause.name.ends_with(joint))
-      return cause.name.substr(0, cause.name.size() - joint.size());
-  return cause.name;
-}
 
 constexpr std::size_t kGrain = 2048;
 
@@ -120,12 +107,14 @@ void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, Budge
   const double u = sum_of(effects).u;
   for (std::size_t k = 0; k < causes.size(); ++k) {
     CauseRow row;
-    row.name = without_side(causes[k]);
-    row.side = causes[k].side;
-    row.known = known_words(causes[k]);
+    row.id = causes[k].id;
+    row.distribution = causes[k].distribution;
+    row.size = causes[k].size;
+    row.unit = causes[k].unit;
+    if (causes[k].overcut)
+      row.allowance_mm = causes[k].overcut->allowance_mm;
     row.key = causes[k].setting;
-    row.is_shift = causes[k].distribution == Distribution::shift;
-    row.at_thinnest_mm = row.is_shift ? effects[k].shift : effects[k].half_width;
+    row.at_thinnest_mm = row.is_shift() ? effects[k].shift : effects[k].half_width;
     row.share = u > 0 ? effects[k].u * effects[k].u / (u * u) : 0;
     out.causes.push_back(row);
   }

@@ -1,9 +1,10 @@
 // Rows of the budget as reports show them.
 #pragma once
 
-#include "base/side.h"
 #include "budget/job_change.h"
 #include "budget/verdict.h"
+#include "setup/cause_id.h"
+#include "setup/distribution.h"
 
 #include <cstdint>
 #include <optional>
@@ -14,20 +15,24 @@ namespace leastwall {
 
 /// One line of the budget table, at the thinnest place.
 struct CauseRow {
-  std::string name;          ///< shop words, e.g. "touch-off"
-  std::optional<Side> side;  ///< absent when it belongs to both or to the board
-  std::string known;         ///< what is known, e.g. "+-0.050 mm", "dowel play 0.024 mm"
+  CauseId id;
+  Distribution distribution = {};
+  double size = 0;       ///< what is known: of the distribution, in `unit` (Cause::size)
+  std::string unit = {}; ///< Cause::unit
+  std::optional<double> allowance_mm = {}; ///< of a roughing bit that may overcut: what it leaves
   double at_thinnest_mm = 0; ///< known shifts: signed change; others: half-width there
   double share = 0;          ///< of the variance there, 0..1
   /// The largest value of its key, for all rows of that key together, that keeps `safe`, all others
-  /// as stated, in the unit of `known`, rounded towards 0 to kAllowedStep; without a key that of
+  /// as stated, in `unit`, rounded towards 0 to kAllowedStep; without a key that of
   /// the row itself. Absent: not by this alone.
-  std::optional<double> largest_allowed_mm;
+  std::optional<double> largest_allowed_mm = {};
   bool allowed_at_least = false; ///< it may be larger: walls are not measured well enough to tell
-  bool is_shift = false;         ///< a known shift: moves the wall, has no spread and so no share
   /// The key of the job that states its size (Cause::setting); rows of one key share it. Empty: a
   /// shape, or what two keys differ by (the board against what the programs were made for).
   std::string key = {};
+
+  /// A known shift: it moves the wall, has no spread and so no share.
+  bool is_shift() const { return distribution == Distribution::shift && !allowance_mm; }
 };
 
 struct AdviceRow {

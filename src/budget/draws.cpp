@@ -1,8 +1,5 @@
 #include "budget/draws.h"
 
-#include <cmath>
-#include <numbers>
-
 namespace leastwall {
 namespace {
 
@@ -15,11 +12,10 @@ std::uint64_t mix(std::uint64_t z) {
 
 } // namespace
 
-std::uint64_t stream_of(std::string_view name) {
-  std::uint64_t h = 0xcbf29ce484222325u;
-  for (const char c : name)
-    h = (h ^ static_cast<unsigned char>(c)) * 0x100000001b3u;
-  return h;
+std::uint64_t stream_of(const CauseId& id) {
+  const std::uint64_t side = id.side ? (*id.side == Side::a ? 1 : 2) : 0;
+  return mix(static_cast<std::uint64_t>(id.kind) | side << 8 | (id.in_pad ? 1u : 0u) << 10 |
+             static_cast<std::uint64_t>(id.instance) << 32);
 }
 
 std::uint64_t stream_of_part(std::uint64_t stream, std::uint32_t part) {
@@ -38,10 +34,6 @@ double uniform_draw_from(std::uint64_t start, std::uint64_t trial, std::uint64_t
 double uniform_draw(std::uint64_t seed, std::uint64_t trial, std::uint64_t stream,
                     std::uint64_t which) {
   return uniform_draw_from(stream_start(seed, stream), trial, which);
-}
-
-double normal_draw(double u1, double u2) {
-  return std::sqrt(-2 * std::log(u1)) * std::cos(2 * std::numbers::pi * u2);
 }
 
 } // namespace leastwall

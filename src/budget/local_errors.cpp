@@ -9,11 +9,11 @@ LocalErrors::LocalErrors(std::span<const Cause> causes, std::uint64_t seed) {
     const Cause& cause = causes[k];
     if (!cause.field)
       continue;
-    const bool normal = cause.distribution == Distribution::normal;
-    fields_.push_back({k, static_cast<std::uint32_t>(errors_.size()), cause.field, normal});
-    const std::uint64_t stream = stream_of(cause.name);
+    fields_.push_back(
+        {k, static_cast<std::uint32_t>(errors_.size()), cause.field, cause.distribution});
+    const std::uint64_t stream = stream_of(cause.id);
     for (std::uint32_t i = 0; i < cause.field->count(); ++i)
-      errors_.push_back({k, stream_start(seed, stream_of_part(stream, i)), normal});
+      errors_.push_back({k, stream_start(seed, stream_of_part(stream, i)), cause.distribution});
   }
 }
 
@@ -27,13 +27,14 @@ void LocalErrors::shares_at(const CausePoint& p, std::vector<ErrorShare>& out) c
 }
 
 double LocalErrors::unit_reach(std::uint32_t error) const {
-  return errors_[error].normal ? kLargestUnitDraw : 1.0;
+  return errors_[error].distribution.largest_draw();
 }
 
 double LocalErrors::unit_draw(std::uint32_t error, std::size_t trial) const {
   const Error& e = errors_[error];
-  const double u = uniform_draw_from(e.start, trial, 0);
-  return e.normal ? normal_draw(u, uniform_draw_from(e.start, trial, 1)) : 2 * u - 1;
+  const double u1 = uniform_draw_from(e.start, trial, 0);
+  const bool two = e.distribution == Distribution::normal;
+  return e.distribution.unit_draw(u1, two ? uniform_draw_from(e.start, trial, 1) : 0.5);
 }
 
 } // namespace leastwall

@@ -30,18 +30,15 @@ class LocalErrors {
     std::size_t cause;
     std::uint32_t first;
     std::shared_ptr<const ErrorField> field;
-    bool normal;
+    Distribution distribution;
   };
   struct Error {
     std::size_t cause;
     std::uint64_t start; ///< of its stream
-    bool normal;
+    Distribution distribution;
   };
   std::vector<Field> fields_;
   std::vector<Error> errors_;
 };
-
-/// A normal draw from 53-bit uniforms is smaller.
-inline constexpr double kLargestUnitDraw = 8.8;
 
 } // namespace leastwall

@@ -16,9 +16,7 @@ constexpr std::size_t kGrain = 2048;
 double unit_change(const Cause& cause, const CausePoint& p) {
   const double c =
       std::hypot(cause.sensitivity(p), cause.sensitivity_2 ? cause.sensitivity_2(p) : 0);
-  const bool normal = cause.distribution == Distribution::normal ||
-                      (cause.distribution == Distribution::overtaken && cause.normal_roughing);
-  return normal ? kNormalLimit * c : c;
+  return cause.distribution == Distribution::normal ? kNormalLimit * c : c;
 }
 
 /// Does one value in the job state both sizes?

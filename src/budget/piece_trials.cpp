@@ -227,9 +227,8 @@ double PieceTrials::spare_size(std::size_t scalar, const CausePoint& p, double s
 
 double PieceTrials::spare_size(const Cause& cause, double sensitivity, double spare) {
   const double c = std::abs(sensitivity);
-  const bool wide =
-      cause.distribution == Distribution::normal || cause.distribution == Distribution::overtaken;
-  return c > 0 ? std::abs(cause.size) + spare / (2 * c * (wide ? kLargestUnitDraw : 1)) : kInfinity;
+  const double draw = cause.overcut ? kLargestNormalDraw : cause.distribution.largest_draw();
+  return c > 0 ? std::abs(cause.size) + spare / (2 * c * draw) : kInfinity;
 }
 
 void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {

@@ -53,7 +53,7 @@ class PieceTrials {
   /// Whether some wall of the trial is under the limit with these sizes of the causes. Sizes of
   /// known shifts are not used (they are in the walls), except of the freed one.
   bool fails(std::size_t trial, std::span<const double> sizes) const;
-  /// The least expected wall (middle of one-sided errors, all others 0) with these sizes, where
+  /// The least expected wall (middle of half-uniform errors, all others 0) with these sizes, where
   /// that is under the limit.
   double least_expected(std::span<const double> sizes) const;
   /// The largest size of cause k (without sign) that `fails` can be asked for.

@@ -59,7 +59,7 @@ Footprint area_to_surface(const Setup& setup) {
 }
 
 bool of_bed_under_b(const Cause& c) {
-  return c.side == Side::b && c.key.starts_with("bed");
+  return c.id.side == Side::b && is_of_bed(c.id.kind);
 }
 
 /// Side A on the bed as it is, side B on the new one. What the old bed does to side B gets the size

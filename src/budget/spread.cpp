@@ -7,30 +7,25 @@
 namespace leastwall {
 namespace {
 
-double limit_of(const Cause& cause, bool normal) {
-  return normal ? kNormalLimit * cause.size : cause.size;
-}
-
 // The floor is min(finish, rough): e = min(0, x) with x = allowance + r - f, r the roughing bit's
 // error and f the sum of the finishing bit's. At the very worst the floor is at
 // min(-f_limit, allowance - r_limit); the finishing causes account for f_limit already, so what is
 // added is max(0, r_limit - allowance - f_limit). The spread takes x as normal with mean m =
 // allowance and variance v = u_r^2 + u_f^2; then E[min(0,x)^2] = (m^2 + v) Phi(-m/s) - m s phi(m/s)
 // (about zero, so that the small mean counts as spread). c < 0 would make the wall thicker.
-Effect overtaken_effect(std::span<const Cause> causes, std::size_t k, double c) {
+Effect overcut_effect(std::span<const Cause> causes, std::size_t k, double c) {
   const Cause& rough = causes[k];
-  double f_limit = 0;
-  double v = rough.normal_roughing ? rough.size * rough.size : rough.size * rough.size / 3;
-  for (const std::size_t i : rough.finishing) {
-    const bool normal = causes[i].distribution == Distribution::normal;
-    f_limit += limit_of(causes[i], normal);
-    v += normal ? causes[i].size * causes[i].size : causes[i].size * causes[i].size / 3;
+  const double allowance = rough.overcut->allowance_mm;
+  double f_limit = 0, v = std::pow(rough.distribution.u(rough.size), 2);
+  for (const std::size_t i : rough.overcut->finishing) {
+    f_limit += causes[i].distribution.half_width(causes[i].size);
+    v += std::pow(causes[i].distribution.u(causes[i].size), 2);
   }
   Effect effect;
-  effect.half_width = std::max(0.0, c) * std::max(0.0, limit_of(rough, rough.normal_roughing) -
-                                                           rough.allowance_mm - f_limit);
+  effect.half_width = std::max(0.0, c) * std::max(0.0, rough.distribution.half_width(rough.size) -
+                                                           allowance - f_limit);
   if (v > 0) {
-    const double s = std::sqrt(v), z = rough.allowance_mm / s;
+    const double s = std::sqrt(v), z = allowance / s;
     const double density = std::exp(-z * z / 2) / std::sqrt(2 * std::numbers::pi);
     const double tail = std::erfc(z / std::numbers::sqrt2) / 2;
     effect.u = std::abs(c) * s * std::sqrt(std::max(0.0, (z * z + 1) * tail - z * density));
@@ -42,29 +37,13 @@ Effect overtaken_effect(std::span<const Cause> causes, std::size_t k, double c) 
 
 Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double c2) {
   const Cause& cause = causes[k];
-  const double reach = std::abs(c) * cause.size;
-  if (cause.field) { // c adds up the limits of its errors, c2 their squares
-    const bool normal = cause.distribution == Distribution::normal;
-    return {0, normal ? kNormalLimit * reach : reach,
-            c2 * cause.size / (normal ? 1.0 : std::sqrt(3.0))};
-  }
-  switch (cause.distribution) {
-  case Distribution::shift:
-    return {c * cause.size, 0, 0};
-  case Distribution::rectangle:
-    return {0, reach, reach / std::sqrt(3.0)};
-  case Distribution::normal:
-    return {0, kNormalLimit * reach, reach};
-  case Distribution::one_sided:
-    return {c * cause.size / 2, reach / 2, reach / std::sqrt(12.0)};
-  case Distribution::disc: {
-    const double length = cause.size * std::hypot(c, c2);
-    return {0, length, length / 2};
-  }
-  case Distribution::overtaken:
-    return overtaken_effect(causes, k, c);
-  }
-  return {};
+  if (cause.overcut)
+    return overcut_effect(causes, k, c);
+  const Distribution d = cause.distribution;
+  if (cause.field) // c adds up the limits of its errors, c2 their squares
+    return {0, d.half_width(std::abs(c) * cause.size), d.u(c2 * cause.size)};
+  const double scale = d == Distribution::disc ? std::hypot(c, c2) : std::abs(c);
+  return {c * d.middle(cause.size), d.half_width(scale * cause.size), d.u(scale * cause.size)};
 }
 
 void effects_at(std::span<const Cause> causes, const CausePoint& p, std::span<Effect> out) {
@@ -85,18 +64,13 @@ Limits::Limits(std::span<const Cause> causes) : causes_(causes) {
 Limits::At Limits::at(const CausePoint& p) const {
   At sum;
   for (std::size_t k = 0; k < causes_.size(); ++k) {
-    const double c = causes_[k].sensitivity(p);
-    switch (causes_[k].distribution) {
-    case Distribution::disc:
-      sum.half_width += scales_[k].half_width * std::hypot(c, causes_[k].sensitivity_2(p));
-      break;
-    case Distribution::overtaken:
-      sum.half_width += scales_[k].half_width * std::max(0.0, c);
-      break;
-    default:
-      sum.shift += scales_[k].shift * c;
-      sum.half_width += scales_[k].half_width * std::abs(c);
-    }
+    const Cause& cause = causes_[k];
+    const double c = cause.sensitivity(p);
+    sum.shift += scales_[k].shift * c;
+    sum.half_width += scales_[k].half_width * (cause.overcut ? std::max(0.0, c)
+                                               : cause.distribution == Distribution::disc
+                                                   ? std::hypot(c, cause.sensitivity_2(p))
+                                                   : std::abs(c));
   }
   return sum;
 }

@@ -9,9 +9,6 @@
 
 namespace leastwall {
 
-/// Coverage factor that turns a standard uncertainty into the limit the worst case uses.
-inline constexpr double kNormalLimit = 2.0;
-
 /// Effect of one cause on the wall at one place, mm.
 struct Effect {
   double shift = 0;      ///< known part, signed: the wall is expected to change by this
@@ -19,15 +16,9 @@ struct Effect {
   double u = 0;          ///< standard uncertainty of the wall from this cause
 };
 
-/// `causes[k]` with sensitivities c (and c2 for a disc):
-///   shift      c s                                     no spread
-///   rectangle  half-width |c| s, u = |c| s / sqrt 3    (GUM 4.3.7)
-///   normal     half-width 2 |c| s, u = |c| s
-///   one-sided  0..s has its middle at s/2: shift c s/2, half-width |c| s/2, u = |c| s / sqrt 12
-///   disc       half-width s |(c1, c2)|, u = s |(c1, c2)| / 2: a coordinate of a point anywhere in
-///              a disc has variance s^2/4
-///   a field    the same for c = sum |c_i| and, for u, c2 = sqrt(sum c_i^2) in place of |c|
-///   overtaken  see overtaken_effect in spread.cpp
+/// `causes[k]` with sensitivities c (and c2 for a disc): the middle counts by c, half-width and u
+/// of its distribution by |c|, by |(c1, c2)| for a disc; for a field half-width by c = sum |c_i|
+/// and u by c2 = sqrt(sum c_i^2); what a roughing bit overcuts: see overcut_effect in spread.cpp.
 Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double c2);
 
 /// The effects of all causes at one place; `out` has causes.size() slots.
@@ -47,7 +38,7 @@ class Limits {
  private:
   struct Scale {
     double shift = 0;      ///< by c
-    double half_width = 0; ///< by |c|; by c where that is positive, for `overtaken`
+    double half_width = 0; ///< by |c|; by c where that is positive, for an overcut
   };
   std::span<const Cause> causes_;
   std::vector<Scale> scales_;

@@ -34,10 +34,10 @@ class TrialDraws {
   const std::vector<Scalar>& scalars() const { return scalars_; }
 
   /// Errors of one trial, one per scalar, with `sizes[k]` in place of causes[k].size. For an
-  /// overtaken cause: min(0, allowance + r - sum of its finishing causes).
+  /// overcut: min(0, allowance + r - sum of its finishing causes).
   void errors(std::size_t trial, std::span<const double> sizes, std::span<double> out) const;
 
-  /// Expected errors, one per scalar: half the size of a one-sided cause, the size of a freed
+  /// Expected errors, one per scalar: half the size of a half-uniform one, the size of a freed
   /// shift, otherwise 0.
   void means(std::span<const double> sizes, std::span<double> out) const;
 

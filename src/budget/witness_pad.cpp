@@ -83,7 +83,7 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const Cause
         c.sensitivity_2 = less_pad(cause.sensitivity_2, pad);
     } else if (cause.on_pad == OnPad::own_draw) {
       Cause own = cause;
-      own.name += ", in the pad";
+      own.id.in_pad = true;
       own.sensitivity = pad_alone(cause.sensitivity, pad);
       if (cause.sensitivity_2)
         own.sensitivity_2 = pad_alone(cause.sensitivity_2, pad);
@@ -91,7 +91,7 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const Cause
     }
   }
   if (reading_error.size_mm != 0) {
-    Cause reading = vertical_cause("pad-reading", "reading of the pad", Side::b, reading_error);
+    Cause reading = vertical_cause({CauseKind::pad_reading, Side::b}, reading_error);
     reading.sensitivity = [](const CausePoint& p) { return -vertical(p); };
     after.push_back(reading);
   }

@@ -1,6 +1,7 @@
 #include "report/cause_grid.h"
 
 #include "base/errors.h"
+#include "report/cause_text.h"
 
 #include <algorithm>
 #include <cmath>
@@ -24,9 +25,9 @@ std::vector<double> area_of_samples(const WallMap& map) {
 }
 
 std::string name_of(const CauseRow& cause) {
-  if (!cause.side)
-    return cause.name;
-  return cause.name + (*cause.side == Side::a ? ", side A" : ", side B");
+  if (!cause.id.side)
+    return cause_text(cause.id);
+  return cause_text(cause.id) + (*cause.id.side == Side::a ? ", side A" : ", side B");
 }
 
 /// Number of the cause at a sample; the number of causes where there is none.

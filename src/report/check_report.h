@@ -16,12 +16,12 @@ namespace leastwall {
 /// Connected skin area whose worst-case wall is under the limit, or its part about one of several
 /// clear least places.
 struct RegionRow {
-  double least_wall_mm = 0;        ///< expected wall at the thinnest point of the region
-  double worst_mm = 0;             ///< worst-case wall, least over the region
-  double area_mm2 = 0;             ///< skin area with worst-case wall under the limit
-  double area_under_limit_mm2 = 0; ///< part of it whose expected wall is under the limit
-  Vec3 at;                         ///< model space, mm, on the skin
-  std::string worst_cause;         ///< empty when not known
+  double least_wall_mm = 0;           ///< expected wall at the thinnest point of the region
+  double worst_mm = 0;                ///< worst-case wall, least over the region
+  double area_mm2 = 0;                ///< skin area with worst-case wall under the limit
+  double area_under_limit_mm2 = 0;    ///< part of it whose expected wall is under the limit
+  Vec3 at;                            ///< model space, mm, on the skin
+  std::optional<CauseId> worst_cause; ///< thins the wall most at `at`
 };
 
 struct CheckReport {

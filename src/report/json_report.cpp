@@ -1,6 +1,7 @@
 #include "report/json_report.h"
 
 #include "report/advice_json.h"
+#include "report/cause_text.h"
 #include "report/json_values.h"
 #include "report/pad_words.h"
 #include "report/resurface_report.h"
@@ -41,8 +42,8 @@ Json region(const RegionRow& row) {
               {"area_mm2", number(row.area_mm2)},
               {"area_under_limit_mm2", number(row.area_under_limit_mm2)},
               {"at_mm", point(row.at)}};
-  if (!row.worst_cause.empty())
-    out["worst_cause"] = row.worst_cause;
+  if (row.worst_cause)
+    out["worst_cause"] = cause_text_short(*row.worst_cause);
   return out;
 }
 
@@ -55,11 +56,10 @@ Json chance(const ChanceRow& row) {
 }
 
 Json cause(const CauseRow& row) {
-  Json out = {{"name", row.name}};
-  if (row.side)
-    out["side"] = *row.side == Side::a ? "A" : "B";
-  if (!row.known.empty())
-    out["known"] = row.known;
+  Json out = {{"name", cause_text(row.id)}};
+  if (row.id.side)
+    out["side"] = *row.id.side == Side::a ? "A" : "B";
+  out["known"] = known_text(row);
   if (!row.key.empty())
     out["key"] = row.key;
   out["at_thinnest_mm"] = number(row.at_thinnest_mm);

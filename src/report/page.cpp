@@ -4,6 +4,7 @@
 #include "budget/draws.h"
 #include "job/known_keys.h"
 #include "report/base64.h"
+#include "report/cause_text.h"
 #include "report/colour_map.h"
 #include "report/json_report.h"
 #include "report/length_words.h"
@@ -65,40 +66,31 @@ Json two_halves(std::uint64_t number) {
   return Json::array({number >> 32, number & 0xffffffffu});
 }
 
-const char* distribution_word(Distribution d) {
-  switch (d) {
-  case Distribution::shift:
-    return "shift";
-  case Distribution::rectangle:
-    return "rectangle";
-  case Distribution::normal:
-    return "normal";
-  case Distribution::one_sided:
-    return "one-sided";
-  case Distribution::disc:
-    return "disc";
-  case Distribution::overtaken:
-    return "overtaken";
-  }
-  return "";
+/// How an error of size 1 counts and how far a draw of it reaches; the page scales it.
+Json unit_facts(const Distribution& d) {
+  return {{"middle", d.middle(1)},
+          {"half", d.half_width(1)},
+          {"u", d.u(1)},
+          {"draw", d.largest_draw()}};
 }
 
 Json cause_facts(const Cause& cause, const PageCause& page) {
-  return {{"key", cause.key},
-          {"name", cause.name},
-          {"distribution", distribution_word(cause.distribution)},
-          {"size", cause.size},
-          {"unit", cause.unit},
-          {"slider", Json::array({page.slider_low, page.slider_high})},
-          {"column", page.first.column},
-          {"factor", page.first.factor},
-          {"column2", page.second.column},
-          {"factor2", page.second.factor},
-          {"allowance", cause.allowance_mm},
-          {"finishing", cause.finishing},
-          {"normal_roughing", cause.normal_roughing},
-          {"field", cause.field != nullptr},
-          {"stream", two_halves(stream_of(cause.name))}};
+  Json out = {{"name", cause_text_with_side(cause.id)},
+              {"distribution", cause.distribution.key()},
+              {"one", unit_facts(cause.distribution)},
+              {"size", cause.size},
+              {"unit", cause.unit},
+              {"slider", Json::array({page.slider_low, page.slider_high})},
+              {"column", page.first.column},
+              {"factor", page.first.factor},
+              {"column2", page.second.column},
+              {"factor2", page.second.factor},
+              {"field", cause.field != nullptr},
+              {"stream", two_halves(stream_of(cause.id))}};
+  if (cause.overcut)
+    out["overcut"] = {{"allowance", cause.overcut->allowance_mm},
+                      {"finishing", cause.overcut->finishing}};
+  return out;
 }
 
 /// The arrays of the page, one after the other, each at a multiple of four bytes.

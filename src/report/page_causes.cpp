@@ -24,7 +24,7 @@ std::vector<Scalar> all_scalars(std::span<const Cause> causes) {
   std::vector<Scalar> scalars;
   for (std::size_t k = 0; k < causes.size(); ++k) {
     scalars.push_back({k, false});
-    if (causes[k].distribution == Distribution::disc || causes[k].field)
+    if (causes[k].distribution.scalars() == 2 || causes[k].field)
       scalars.push_back({k, true});
   }
   return scalars;
@@ -84,10 +84,9 @@ void set_slider(const Cause& cause, PageCause& page) {
   }
 }
 
-/// The most that the cause moves the wall when its sensitivity is 1.
+/// The most that the cause moves the wall when its sensitivity is 1, from 0.
 double limit_of(const Cause& cause, double size) {
-  const bool normal = cause.distribution == Distribution::normal || cause.normal_roughing;
-  return (normal ? kNormalLimit : 1.0) * size;
+  return (cause.distribution == Distribution::normal ? kNormalLimit : 1.0) * size;
 }
 
 /// Fills what varies over the piece; errors are numbered by cause, then by their own number.
@@ -142,7 +141,7 @@ PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample
     out.reach_all[page.first.column] += std::abs(page.first.factor) * most;
     if (d == Distribution::disc)
       out.reach_all[page.second.column] += std::abs(page.second.factor) * most;
-    if (d == Distribution::shift || d == Distribution::one_sided)
+    if (d == Distribution::shift || d == Distribution::half_uniform)
       out.reach_shift[page.first.column] += std::abs(page.first.factor) * most;
   }
   set_local(causes, samples, out);

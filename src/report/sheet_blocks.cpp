@@ -1,5 +1,6 @@
 #include "report/sheet_blocks.h"
 
+#include "report/cause_text.h"
 #include "report/length_words.h"
 #include "report/number_text.h"
 #include "report/pad_words.h"
@@ -281,7 +282,9 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
     cell(3, wall(row.least_wall_mm), kStrong);
     cell(4, wall(row.worst_mm), kBody);
     const Ink& ink = inch ? kSmall : kBody; // less room
-    const auto cause = paper.wrapped(row.worst_cause, width - cause_left, ink, 1);
+    const auto cause =
+        paper.wrapped(row.worst_cause ? cause_text_short(*row.worst_cause) : std::string(),
+                      width - cause_left, ink, 1);
     if (!cause.empty())
       paper.text(cause.front(), left + cause_left, top + 3.9, ink);
     top += line_pitch(11);

@@ -1,6 +1,7 @@
 #include "report/text_report.h"
 
 #include "base/units.h"
+#include "report/cause_text.h"
 #include "report/length_words.h"
 #include "report/number_text.h"
 #include "report/pad_words.h"
@@ -159,7 +160,7 @@ class Writer {
     // for them.
     bool wide = !o_.show_inch;
     for (const RegionRow& row : rows)
-      wide = wide && text_columns(printable(row.worst_cause)) <= width_ - kPlaceColumns;
+      wide = wide && text_columns(worst_cause_of(row)) <= width_ - kPlaceColumns;
     TextTable table{
         {"no", "expected", "worst", "too thin", "at risk", "x", "y", "z", wide ? "mostly by" : ""},
         {false, false, false, false, false, false, false, false, true},
@@ -169,7 +170,7 @@ class Writer {
                             wall(row.worst_mm), shown_area(row.area_under_limit_mm2),
                             shown_area(row.area_mm2), words_.number(row.at.x, 1),
                             words_.number(row.at.y, 1), words_.number(row.at.z, 1),
-                            wide ? printable(row.worst_cause) : ""});
+                            wide ? worst_cause_of(row) : ""});
     for (const RegionRow& row : rows)
       table.below.push_back(wide ? "" : below_place(row));
     out_ += text_table(table, width_);
@@ -184,7 +185,7 @@ class Writer {
       out = fmt::format("({}, worst {} mm; {}, {} mm2; {} mm) ", mm_wall(row.least_wall_mm),
                         mm_wall(row.worst_mm), short_area(row.area_under_limit_mm2),
                         short_area(row.area_mm2), place_text(row.at));
-    out += printable(row.worst_cause);
+    out += worst_cause_of(row);
     return out;
   }
 
@@ -242,30 +243,30 @@ class Writer {
     for (const CauseRow& c : r_.causes) {
       const bool again = c.largest_allowed_mm && !c.key.empty() && !told.insert(c.key).second;
       shared = shared || again;
-      const std::string known = printable(c.known);
+      const std::string known = printable(known_text(c));
       table.below.push_back(text_columns(known) <= known_room ? ""
                             : o_.show_inch                    ? printable(below_cause(c, again))
                                                               : known);
       table.rows.push_back(
-          {shorten_middle(printable(c.name), room),
-           !c.side              ? ""
-           : *c.side == Side::a ? "A"
-                                : "B",
+          {shorten_middle(cause_text(c.id), room),
+           !c.id.side              ? ""
+           : *c.id.side == Side::a ? "A"
+                                   : "B",
            text_columns(known) <= known_room ? known
            : o_.show_inch                    ? ""
                                              : "below",
-           c.is_shift ? signed_number(c.at_thinnest_mm) : "+-" + words_.number(c.at_thinnest_mm),
-           c.is_shift ? "-" : fixed_text(c.share * 100, 0) + " %",
+           c.is_shift() ? signed_number(c.at_thinnest_mm) : "+-" + words_.number(c.at_thinnest_mm),
+           c.is_shift() ? "-" : fixed_text(c.share * 100, 0) + " %",
            again                  ? "same"
            : c.largest_allowed_mm ? (c.allowed_at_least ? ">=" : "") +
                                         (is_length(c) ? words_.number(*c.largest_allowed_mm)
                                                       : fixed_text(*c.largest_allowed_mm, 3))
-           : c.is_shift ? "-"
-                        : "not alone"});
+           : c.is_shift() ? "-"
+                          : "not alone"});
     }
     out_ += text_table(table, width_);
-    if (std::ranges::any_of(r_.causes,
-                            [](const CauseRow& c) { return !c.is_shift && !c.largest_allowed_mm; }))
+    if (std::ranges::any_of(
+            r_.causes, [](const CauseRow& c) { return !c.is_shift() && !c.largest_allowed_mm; }))
       para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
     if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return c.allowed_at_least; }))
       para("\">=\": safe up to here; beyond it places would count that were not measured finely.",
@@ -276,20 +277,22 @@ class Writer {
            "  ");
   }
 
-  /// Whether the size of a cause is a length: `largest_allowed_mm` is in the unit of `known`.
-  static bool is_length(const CauseRow& c) {
-    return c.known.find('%') == std::string::npos && c.known.find("mm/m") == std::string::npos;
+  /// Whether the size of a cause is a length: `largest_allowed_mm` is in its unit.
+  static bool is_length(const CauseRow& c) { return c.unit == "mm" || c.unit.empty(); }
+
+  static std::string worst_cause_of(const RegionRow& row) {
+    return row.worst_cause ? cause_text_short(*row.worst_cause) : std::string();
   }
 
   /// What has no room in the line of a cause beside inches.
   std::string below_cause(const CauseRow& c, bool again) const {
     std::string out =
-        fmt::format("({}{} mm", c.is_shift ? "" : "+-",
-                    c.is_shift ? signed_mm(c.at_thinnest_mm) : fixed_text(c.at_thinnest_mm, 3));
+        fmt::format("({}{} mm", c.is_shift() ? "" : "+-",
+                    c.is_shift() ? signed_mm(c.at_thinnest_mm) : fixed_text(c.at_thinnest_mm, 3));
     if (c.largest_allowed_mm && !again && is_length(c))
       out += fmt::format("; may be {}{} mm", c.allowed_at_least ? ">=" : "",
                          fixed_text(*c.largest_allowed_mm, 3));
-    out += ") " + words_.sentence(c.known);
+    out += ") " + words_.sentence(known_text(c));
     return out;
   }
 

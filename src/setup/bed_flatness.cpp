@@ -7,7 +7,7 @@ namespace leastwall {
 void add_bed_flatness(const Setup& setup, Side side, std::vector<Cause>& causes) {
   if (setup.bed.readings || setup.bed.flatness_mm.value_or(0) == 0)
     return;
-  Cause cause = vertical_cause("bed-flatness", "bed flatness under " + side_words(side), side,
+  Cause cause = vertical_cause({CauseKind::bed_flatness, side},
                                {*setup.bed.flatness_mm, Knowledge::limits}, "bed.flatness");
   cause.on_pad = OnPad::difference_within;
   causes.push_back(cause);

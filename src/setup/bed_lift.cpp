@@ -88,9 +88,7 @@ void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
                       "are computed, the thinner wall counts");
 
   Cause cause;
-  cause.key = "bed";
-  cause.name = "bed under " + side_words(side);
-  cause.side = side;
+  cause.id = {CauseKind::bed_seat, side};
   cause.distribution = Distribution::shift;
   cause.size = 1;
   cause.unit.clear();

@@ -25,10 +25,9 @@ double mean_reading(const BedMap& map) {
   return sum / static_cast<double>(map.points().size());
 }
 
-Cause board_cause(std::string name, Distribution distribution, double size, Sensitivity c) {
+Cause board_cause(const CauseId& id, Distribution distribution, double size, Sensitivity c) {
   Cause cause;
-  cause.key = "board-thickness";
-  cause.name = std::move(name);
+  cause.id = id;
   cause.distribution = distribution;
   cause.size = size;
   cause.sensitivity = std::move(c);
@@ -46,7 +45,7 @@ void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vect
     on_land += height_or_lowest(*map, touch_point_of(setup, Side::b, assumptions));
   fixed += on_land;
   Cause cause =
-      board_cause("board as read", Distribution::shift, 1,
+      board_cause({CauseKind::board_as_read}, Distribution::shift, 1,
                   [map, fixed, on_land, land = land_of(setup)](const CausePoint& p) {
                     return vertical(p) *
                            (land(p) ? on_land : fixed - height_or_highest(*map, {p.at.x, p.at.y}));
@@ -59,27 +58,26 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
                    std::vector<std::string>& assumptions) {
   const double v = setup.board.variation_mm;
   const bool a = setup.side_a.zero == ZeroFrom::top, b = setup.side_b.zero == ZeroFrom::top;
-  const auto add = [&, land = land_of(setup)](const char* name, double k, double on_land,
+  const auto add = [&, land = land_of(setup)](const CauseId& id, double k, double on_land,
                                               OnPad on_pad) {
     Cause cause =
-        board_cause(name, Distribution::rectangle, v, [k, on_land, land](const CausePoint& p) {
+        board_cause(id, Distribution::rectangle, v, [k, on_land, land](const CausePoint& p) {
           return (land(p) ? on_land : k) * vertical(p);
         });
-    cause.key = "board-variation";
     cause.setting = "board.variation";
     cause.on_pad = on_pad;
     causes.push_back(cause);
   };
   if (a && b &&
       touch_point_of(setup, Side::a, assumptions) == touch_point_of(setup, Side::b, assumptions)) {
-    add("uneven board, both touches", 2, 1, OnPad::same);
+    add({CauseKind::board_at_touch}, 2, 1, OnPad::same);
   } else {
     if (a)
-      add("uneven board, touch A", 1, 0, OnPad::same);
+      add({CauseKind::board_at_touch, {}, 1}, 1, 0, OnPad::same);
     if (b)
-      add("uneven board, touch B", 1, 1, OnPad::same);
+      add({CauseKind::board_at_touch, {}, 2}, 1, 1, OnPad::same);
   }
-  add("uneven board under the wall", -1, 0, OnPad::own_draw);
+  add({CauseKind::board_under_wall}, -1, 0, OnPad::own_draw);
   vary_over_board(setup, setup.board.variation_length_mm, "the board's thickness", causes.back(),
                   assumptions);
 }
@@ -147,15 +145,15 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
                                  : k_a * t + (1 - k_a) * *assumed.a + k_b * (t - *assumed.b) - t;
     if (one_program && e != 0)
       causes.push_back(
-          board_cause("board against programs", Distribution::shift, e, times(k, k_b)));
+          board_cause({CauseKind::board_against_program}, Distribution::shift, e, times(k, k_b)));
     if (!one_program) {
       const double on_land = k_b * (t - *assumed.b), size = e != 0 ? e : 1;
-      causes.push_back(board_cause("board against two programs", Distribution::shift, size,
-                                   times(e / size, on_land / size)));
+      causes.push_back(board_cause({CauseKind::board_against_two_programs}, Distribution::shift,
+                                   size, times(e / size, on_land / size)));
     }
   }
   if (board.thickness_error.size_mm != 0) {
-    causes.push_back(board_cause("board thickness",
+    causes.push_back(board_cause({CauseKind::board_thickness},
                                  distribution_of(board.thickness_error.knowledge),
                                  board.thickness_error.size_mm, times(k, k_b)));
     causes.back().setting = "board.thickness_error";

@@ -6,8 +6,9 @@
 // Signs: a positive change is a thicker wall. e is in `unit`, c in mm per unit.
 #pragma once
 
-#include "base/side.h"
 #include "geometry/vec3.h"
+#include "setup/cause_id.h"
+#include "setup/distribution.h"
 #include "setup/error_field.h"
 
 #include <cstddef>
@@ -26,14 +27,13 @@ struct CausePoint {
   double wall_mm = 0; ///< design wall; the nearest pocket point is at - n * wall
 };
 
-enum class Distribution {
-  shift,     ///< known: e is exactly `size`
-  rectangle, ///< |e| <= size
-  normal,    ///< standard uncertainty `size`
-  one_sided, ///< 0 <= e <= size, any value as likely
-  disc,      ///< (e1, e2) anywhere in a disc of radius `size`, any direction
-  overtaken  ///< e = min(0, allowance + r - sum of e of the `finishing` causes), |r| <= size:
-             ///< the roughing bit went deeper than the finishing bit
+/// A roughing bit that went deeper than the finishing bit: e = min(0, allowance + r - sum of e of
+/// the finishing causes), r distributed as the cause says.
+struct RoughingOvercut {
+  double allowance_mm = 0; ///< what roughing leaves
+  /// The finishing bit's own errors by their index in the list of causes (one scalar each,
+  /// positive = cuts too shallow).
+  std::vector<std::size_t> finishing;
 };
 
 /// What a flat witness pad, cut by the same two programs in the waste, tells about the error.
@@ -47,9 +47,7 @@ enum class OnPad {
 using Sensitivity = std::function<double(const CausePoint&)>;
 
 struct Cause {
-  std::string key;  ///< stable, e.g. "touch-off"
-  std::string name; ///< shop words, e.g. "touch-off of side A"
-  std::optional<Side> side;
+  CauseId id;
   /// The key of a job that states `size`, e.g. "side_a.touch_off" or "bed.flatness"; causes with
   /// the same one are errors of their own, but as large as the key says, all of them. That of a
   /// known shift has one cause. Empty: a shape, or a difference of two keys.
@@ -71,12 +69,7 @@ struct Cause {
   OnPad on_pad = OnPad::same;
   /// The roughing bit of the side hangs from the same datum without this error.
   bool finishing_bit_alone = false;
-  /// For `overtaken`: what roughing leaves, mm; the finishing bit's own errors by their index in
-  /// the list of causes (one scalar each, positive = cuts too shallow); whether r is normal with
-  /// standard uncertainty `size` instead of limited.
-  double allowance_mm = 0;
-  std::vector<std::size_t> finishing;
-  bool normal_roughing = false;
+  std::optional<RoughingOvercut> overcut; ///< set: not r itself acts, but what it overcuts
 };
 
 /// Whether it is an error of unknown size, not a known shift or nothing.

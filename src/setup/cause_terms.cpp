@@ -5,20 +5,17 @@
 
 namespace leastwall {
 
-Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error) {
+Cause vertical_cause(const CauseId& id, const Uncertain& error) {
   Cause cause;
-  cause.key = std::move(key);
-  cause.name = std::move(name);
-  cause.side = side;
+  cause.id = id;
   cause.distribution = distribution_of(error.knowledge);
   cause.size = error.size_mm;
   cause.sensitivity = vertical;
   return cause;
 }
 
-Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error,
-                     std::string setting) {
-  Cause cause = vertical_cause(std::move(key), std::move(name), side, error);
+Cause vertical_cause(const CauseId& id, const Uncertain& error, std::string setting) {
+  Cause cause = vertical_cause(id, error);
   cause.setting = std::move(setting);
   return cause;
 }

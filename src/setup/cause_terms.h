@@ -18,11 +18,10 @@ inline double vertical(const CausePoint& p) {
 }
 
 /// A cause that acts straight along z with the same error everywhere.
-Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error);
+Cause vertical_cause(const CauseId& id, const Uncertain& error);
 
 /// The same, with the key of the job that states it (Cause::setting).
-Cause vertical_cause(std::string key, std::string name, Side side, const Uncertain& error,
-                     std::string setting);
+Cause vertical_cause(const CauseId& id, const Uncertain& error, std::string setting);
 
 /// The job's key of one side: "side_a.touch_off"; "part.pocket.side_a.touch_off" where the pocket
 /// has a table of its own for that side.

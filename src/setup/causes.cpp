@@ -45,7 +45,8 @@ std::vector<Cause> causes_of(const Setup& setup, std::vector<std::string>& assum
   spare_land(setup, causes);
   for (const Cause& c : causes)
     if (!std::isfinite(c.size) || (c.distribution != Distribution::shift && c.size < 0))
-      throw InputError(fmt::format("{}: {} is not a size, state 0 or more", c.name, c.size));
+      throw InputError(fmt::format("{}: {} is not a size, state 0 or more",
+                                   c.setting.empty() ? "the board" : c.setting, c.size));
   return causes;
 }
 

@@ -24,13 +24,12 @@ void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
   const double spacing = dowels.spacing_mm;
   const bool along = dowels.along_flip_line;
   const Point2 middle = middle_of_pins(setup, assumptions);
-  for (const int pin : {1, 2}) {
+  for (const std::uint32_t pin : {1u, 2u}) {
     const double clearance = pin == 1 ? dowels.clearance_1_mm : dowels.clearance_2_mm;
     if (clearance == 0)
       continue;
     const double towards = pin == 1 ? -1 : 1;
-    Cause cause = flip_cause("dowel-play", fmt::format("play of dowel {}", pin), Distribution::disc,
-                             clearance);
+    Cause cause = flip_cause({CauseKind::dowel_play, {}, pin}, Distribution::disc, clearance);
     // One number in the job serves both pins.
     cause.setting = dowels.each_stated ? fmt::format("flip.dowels.clearance, pin {}", pin)
                                        : std::string("flip.dowels.clearance");

@@ -13,7 +13,7 @@ void add_flip_line(const Setup& setup, std::vector<Cause>& causes,
       note(assumptions, "the flip line found from the edges is exact: state its error");
     return;
   }
-  Cause cause = flip_cause("flip-line", "flip line", distribution_of(flip.line_error.knowledge),
+  Cause cause = flip_cause({CauseKind::flip_line}, distribution_of(flip.line_error.knowledge),
                            flip.line_error.size_mm);
   cause.setting = "flip.line_error";
   cause.sensitivity = [flip](const CausePoint& p) { return 2 * n_across(flip, p); };

@@ -20,10 +20,9 @@ Point2 middle_of_pins(const Setup& setup, std::vector<std::string>& assumptions)
   return p;
 }
 
-Cause flip_cause(std::string key, std::string name, Distribution distribution, double size) {
+Cause flip_cause(const CauseId& id, Distribution distribution, double size) {
   Cause cause;
-  cause.key = std::move(key);
-  cause.name = std::move(name);
+  cause.id = id;
   cause.distribution = distribution;
   cause.size = size;
   return cause;

@@ -24,6 +24,6 @@ inline double n_along(const Flip& flip, const CausePoint& p) {
 Point2 middle_of_pins(const Setup& setup, std::vector<std::string>& assumptions);
 
 /// A cause of the whole flip, still without its sensitivity.
-Cause flip_cause(std::string key, std::string name, Distribution distribution, double size);
+Cause flip_cause(const CauseId& id, Distribution distribution, double size);
 
 } // namespace leastwall

@@ -24,7 +24,7 @@ void spare_land(const Setup& setup, std::vector<Cause>& causes) {
       };
   };
   for (Cause& cause : causes) {
-    if (cause.side != Side::a)
+    if (cause.id.side != Side::a)
       continue;
     spare(cause.sensitivity);
     spare(cause.sensitivity_2);

@@ -16,8 +16,8 @@ void add_out_of_square(const Setup& setup, std::vector<Cause>& causes,
   const bool use_along = edges || !flip.dowels || flip.dowels->along_flip_line;
   const bool use_across = edges || (flip.dowels && !flip.dowels->along_flip_line);
   const double from = use_across ? along_line(flip, middle_of_pins(setup, assumptions)) : 0.0;
-  Cause cause = flip_cause("out-of-square", "machine out of square", Distribution::rectangle,
-                           flip.out_of_square_mm_per_m);
+  Cause cause =
+      flip_cause({CauseKind::out_of_square}, Distribution::rectangle, flip.out_of_square_mm_per_m);
   cause.setting = "flip.out_of_square";
   cause.unit = "mm/m";
   cause.sensitivity = [flip, use_along, use_across, from](const CausePoint& p) {

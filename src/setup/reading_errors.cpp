@@ -63,8 +63,7 @@ void add_reading_errors(const Setup& setup, std::vector<Cause>& causes,
     touch[side == Side::a ? 0 : 1] =
         bed_place(setup, side, touch_point_of(setup, side, assumptions));
   Cause cause;
-  cause.key = "bed-reading";
-  cause.name = "bed readings";
+  cause.id = {CauseKind::bed_reading};
   cause.setting = "bed.reading_error";
   cause.distribution = distribution_of(setup.bed.reading_error.knowledge);
   cause.size = setup.bed.reading_error.size_mm;

@@ -20,10 +20,8 @@ void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
   if (setup.side_b.zero == ZeroFrom::top)
     reference = shape(touch_point_of(setup, Side::b, assumptions));
   Cause cause;
-  cause.key = "resin-cup";
+  cause.id = {CauseKind::resin_cup, Side::b};
   cause.setting = "board.resin_cup";
-  cause.name = "resin pulls board hollow";
-  cause.side = Side::b;
   cause.distribution = Distribution::shift;
   cause.size = setup.board.resin_cup_mm;
   cause.sensitivity = [=](const CausePoint& p) {

@@ -13,7 +13,7 @@ namespace {
 bool not_shared(const Cause& cause, const Roughing& roughing) {
   if (cause.finishing_bit_alone)
     return true;
-  return roughing.touch_off && cause.key == "touch-off";
+  return roughing.touch_off && cause.id.kind == CauseKind::touch_off;
 }
 
 } // namespace
@@ -26,16 +26,16 @@ void add_roughing(const Setup& setup, Side side, std::vector<Cause>& causes) {
     throw InputError(fmt::format("the roughing allowance of {} must be 0 or more mm, not {}",
                                  side_words(side), s.roughing->allowance_mm));
   const Uncertain own = s.roughing->touch_off.value_or(Uncertain{});
-  Cause cause = vertical_cause("roughing", "roughing marks, " + side_words(side), side, own,
-                               side_key(setup, side, "roughing.touch_off"));
-  cause.distribution = Distribution::overtaken;
-  cause.normal_roughing = own.knowledge == Knowledge::standard;
-  cause.allowance_mm = s.roughing->allowance_mm;
+  Cause cause =
+      vertical_cause({CauseKind::roughing, side}, own, side_key(setup, side, "roughing.touch_off"));
+  RoughingOvercut overcut{s.roughing->allowance_mm, {}};
   for (std::size_t i = 0; i < causes.size(); ++i)
-    if (causes[i].side == side && not_shared(causes[i], *s.roughing))
-      cause.finishing.push_back(i);
-  if (cause.size != 0 || !cause.finishing.empty())
-    causes.push_back(cause);
+    if (causes[i].id.side == side && not_shared(causes[i], *s.roughing))
+      overcut.finishing.push_back(i);
+  if (cause.size == 0 && overcut.finishing.empty())
+    return;
+  cause.overcut = std::move(overcut);
+  causes.push_back(cause);
 }
 
 } // namespace leastwall

@@ -11,9 +11,9 @@ void add_runout(const Setup& setup, Side side, std::vector<Cause>& causes) {
   const double runout = side_of(setup, side).bit.runout_mm;
   if (runout == 0)
     return;
-  Cause cause = vertical_cause("runout", "sideways overcut of bit, " + side_words(side), side,
-                               {runout, Knowledge::limits}, side_key(setup, side, "bit.runout"));
-  cause.distribution = Distribution::one_sided;
+  Cause cause = vertical_cause({CauseKind::runout, side}, {runout, Knowledge::limits},
+                               side_key(setup, side, "bit.runout"));
+  cause.distribution = Distribution::half_uniform;
   cause.sensitivity = [](const CausePoint& p) {
     return -std::sqrt(std::max(0.0, 1 - p.n.z * p.n.z));
   };

@@ -15,12 +15,10 @@ void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
   if (!std::isfinite(s.sanding_mm) || s.sanding_mm < 0)
     throw InputError(
         fmt::format("sanding of {} must be 0 or more mm, not {}", side_words(side), s.sanding_mm));
-  const auto add = [&](std::string name, std::string_view key, Distribution distribution,
+  const auto add = [&](CauseKind kind, std::string_view key, Distribution distribution,
                        double size) {
     Cause cause;
-    cause.key = "sanding";
-    cause.name = std::move(name);
-    cause.side = side;
+    cause.id = {kind, side};
     cause.setting = side_key(setup, side, key);
     cause.distribution = distribution;
     cause.size = size;
@@ -29,10 +27,10 @@ void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
     causes.push_back(cause);
   };
   if (s.sanding_mm != 0)
-    add("sanding, " + side_words(side), "sanding", Distribution::shift, s.sanding_mm);
+    add(CauseKind::sanding, "sanding", Distribution::shift, s.sanding_mm);
   if (s.sanding.size_mm != 0) {
-    add("uneven sanding, " + side_words(side), "sanding_error",
-        distribution_of(s.sanding.knowledge), s.sanding.size_mm);
+    add(CauseKind::uneven_sanding, "sanding_error", distribution_of(s.sanding.knowledge),
+        s.sanding.size_mm);
     if (s.sanding.knowledge == Knowledge::limits)
       causes.back().most = s.sanding_mm; // more would add wood
     vary_over_board(setup, s.sanding_length_mm, "sanding", causes.back(), assumptions);

@@ -39,9 +39,8 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
     skin_face_z = top_z - *thickness;
   }
   Cause cause;
-  cause.key = "swelling";
+  cause.id = {CauseKind::swelling};
   cause.setting = "board.moisture_gain";
-  cause.name = "wood swells between sides";
   cause.distribution = Distribution::shift;
   cause.size = board.moisture_change_percent;
   cause.unit = "% moisture";

@@ -6,7 +6,6 @@
 #include "budget/allowed_error.h"
 #include "budget/alternatives.h"
 #include "budget/budget.h"
-#include "budget/known_words.h"
 #include "budget/reach.h"
 #include "setup/causes.h"
 
@@ -65,7 +64,7 @@ TEST_CASE("largest allowed error: closed forms") {
   causes[0].unit.clear(); // a shape has no size
   CHECK_FALSE(allowed_errors(causes, samples, options, {})[0]);
   // Always thinner by 0..s: 5 % lie beyond 0.95 s, but its middle counts as expected: s/2 <= 0.09.
-  causes = {plain_cause("o", Distribution::one_sided, 0.02, -1)};
+  causes = {plain_cause("o", Distribution::half_uniform, 0.02, -1)};
   CHECK(std::abs(*allowed_errors(causes, samples, options, {})[0] - 0.09 / 0.95) < 0.002);
   // Two causes, one too large by itself: not by the other alone.
   causes = {plain_cause("a", Distribution::rectangle, 0.3),
@@ -291,26 +290,6 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
   CHECK_THROWS_AS(compute_budget(s, floor_with(0.95), options, {}), InputError);
   options.pad->reading_mm.reset();
   CHECK_FALSE(compute_budget(s, floor_with(0.95), options, {}).pad->shift_mm);
-}
-
-TEST_CASE("what is known, in words, for every distribution") {
-  Cause c = plain_cause("c", Distribution::rectangle, 0.05);
-  CHECK(known_words(c) == "+-0.050 mm");
-  c.distribution = Distribution::normal;
-  CHECK(known_words(c) == "u 0.050 mm");
-  c.distribution = Distribution::shift;
-  CHECK(known_words(c) == "+0.050 mm");
-  c.unit.clear();
-  CHECK(known_words(c) == "from readings");
-  c.unit = "mm/m";
-  c.distribution = Distribution::one_sided;
-  CHECK(known_words(c) == "0 to 0.050 mm/m");
-  c.distribution = Distribution::disc;
-  CHECK(known_words(c) == "0.050 mm/m any way");
-  c.unit = "mm";
-  c.distribution = Distribution::overtaken;
-  c.allowance_mm = 0.2;
-  CHECK(known_words(c) == "+-0.050 mm, 0.200 mm left on");
 }
 
 TEST_CASE("reach: what the errors can take away, before anything is measured") {

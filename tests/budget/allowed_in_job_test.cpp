@@ -6,7 +6,9 @@
 #include "job/job_text.h"
 #include "setup/causes.h"
 
+#include "report/cause_text.h"
 #include <cmath>
+
 #include <doctest/doctest.h>
 #include <map>
 #include <random>
@@ -53,7 +55,7 @@ void state(JobText& text, const std::string& path, const std::string& value) {
 JobText with(const JobText& job, const CauseRow& row, double value) {
   JobText text = job;
   std::string words = fmt::format("{:.3f}", value);
-  if (row.known.starts_with("u "))
+  if (row.distribution == Distribution::normal)
     words = "{standard = " + words + "}";
   const std::size_t pin = row.key.find(", pin ");
   if (pin != std::string::npos) {
@@ -137,9 +139,9 @@ TEST_CASE("what a row says may be, typed into its key: safe, and 0.002 more is n
       REQUIRE(b.verdict == Verdict::safe);
       std::map<std::string, double> told;
       for (const CauseRow& row : b.causes) {
-        CAPTURE(row.name);
+        CAPTURE(cause_text(row.id));
         CAPTURE(row.key);
-        if (row.known == "from readings") {
+        if (row.unit.empty()) {
           CHECK(row.key.empty());
           continue;
         }
@@ -179,7 +181,7 @@ TEST_CASE("a piece that is not safe: the largest value of a key that would make 
   REQUIRE(b.verdict == Verdict::at_risk);
   int seen = 0;
   for (const CauseRow& row : b.causes) {
-    CAPTURE(row.name);
+    CAPTURE(cause_text(row.id));
     if (row.key == "board.variation") {
       REQUIRE(row.largest_allowed_mm);
       CHECK(budget_of(with(text, row, *row.largest_allowed_mm), samples).verdict == Verdict::safe);
@@ -195,7 +197,7 @@ TEST_CASE("a piece that is not safe: the largest value of a key that would make 
   // What two keys differ by has no key of its own; the row's number is that difference.
   text.set("board", "variation", "0.01");
   for (const CauseRow& row : budget_of(text, samples).causes)
-    if (row.name == "board against programs") {
+    if (row.id.kind == CauseKind::board_against_program) {
       CHECK(row.key.empty());
       REQUIRE(row.largest_allowed_mm);
       CHECK(*row.largest_allowed_mm < -0.1);

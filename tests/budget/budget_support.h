@@ -9,11 +9,14 @@
 
 namespace leastwall::test {
 
-/// A cause with the same sensitivity everywhere.
+/// A cause with the same sensitivity everywhere; another name draws other numbers.
 inline Cause plain_cause(const std::string& name, Distribution distribution, double size,
                          double c = 1) {
   Cause cause;
-  cause.key = cause.name = name;
+  std::uint32_t number = 2166136261u; // FNV-1a
+  for (const char letter : name)
+    number = (number ^ static_cast<unsigned char>(letter)) * 16777619u;
+  cause.id = {CauseKind::touch_off, std::nullopt, number};
   cause.distribution = distribution;
   cause.size = size;
   cause.sensitivity = [c](const CausePoint&) { return c; };
@@ -29,6 +32,14 @@ inline std::vector<Cause> rectangles(const std::vector<double>& half_widths) {
     causes.push_back(
         plain_cause("rectangle " + std::to_string(i), Distribution::rectangle, half_widths[i]));
   return causes;
+}
+
+/// What a roughing bit overcuts of what these finishing causes leave.
+inline Cause rough_cause(const std::string& name, Distribution distribution, double size,
+                         double allowance_mm, std::vector<std::size_t> finishing) {
+  Cause cause = plain_cause(name, distribution, size);
+  cause.overcut = RoughingOvercut{allowance_mm, std::move(finishing)};
+  return cause;
 }
 
 inline WallSample flat_sample(double x, double y, double wall) {

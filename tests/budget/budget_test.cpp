@@ -37,7 +37,7 @@ TEST_CASE("quick flags: two touch-offs and the bed twice, by the cosine of the s
   CHECK(b.least_worst_mm == doctest::Approx(0.85).epsilon(1e-12));
   CHECK(b.verdict == Verdict::safe);
   REQUIRE(b.causes.size() == 4);
-  CHECK(b.causes[b.worst_cause[0]].name == "bed flatness");
+  CHECK(b.causes[b.worst_cause[0]].id.kind == CauseKind::bed_flatness);
   CHECK(b.worst_cause[3] == kNoCause);
 
   samples[1].wall_mm = 1.19;

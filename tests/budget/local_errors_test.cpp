@@ -84,7 +84,7 @@ double slow_least(const std::vector<Cause>& causes, const std::vector<WallSample
       std::vector<ErrorShare> shares;
       c.field->shares(p, shares);
       for (const ErrorShare& share : shares) {
-        const std::uint64_t stream = stream_of_part(stream_of(c.name), share.error);
+        const std::uint64_t stream = stream_of_part(stream_of(c.id), share.error);
         const double u = uniform_draw(seed, t, stream, 0), v = uniform_draw(seed, t, stream, 1);
         wall += share.c * c.size *
                 (c.distribution == Distribution::normal ? normal_draw(u, v) : 2 * u - 1);
@@ -211,7 +211,7 @@ TEST_CASE("a bed reading on the flip line serves both sides: one rectangle twice
       compute_budget(s, std::vector<WallSample>{flat_sample(0, 0, 0.9)}, options, {});
   CHECK(budget.least_worst_mm == Approx(0.9 - 4 * a));
   REQUIRE(budget.causes.size() == 3); // the bed under side A and B as read, and its errors
-  CHECK(budget.causes[2].name == "bed readings");
+  CHECK(budget.causes[2].id.kind == CauseKind::bed_reading);
   CHECK(budget.causes[2].at_thinnest_mm == Approx(4 * a));
 }
 

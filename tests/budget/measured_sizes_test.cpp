@@ -51,7 +51,7 @@ TEST_CASE("an allowed error beyond the measured walls is cut back and marked") {
     const Budget whole = compute_budget(setup, samples, options, RunContext{});
     bool found = false;
     for (std::size_t k = 0; k < cut.causes.size(); ++k)
-      if (cut.cause_model[k].key == "touch-off" && cut.cause_model[k].size == 0.05) {
+      if (cut.cause_model[k].id.kind == CauseKind::touch_off && cut.cause_model[k].size == 0.05) {
         found = true;
         REQUIRE(cut.causes[k].largest_allowed_mm);
         CHECK(*cut.causes[k].largest_allowed_mm == Approx(0.4)); // 0.05 + (0.4 - 0.05)

@@ -3,7 +3,9 @@
 
 #include "budget/budget.h"
 
+#include "report/cause_text.h"
 #include <cmath>
+
 #include <doctest/doctest.h>
 #include <random>
 #include <tbb/global_control.h>
@@ -66,7 +68,7 @@ std::string bytes_of(const Budget& b) {
     put(row.at_thinnest_mm);
     put(row.share);
     put(row.largest_allowed_mm.value_or(-1));
-    out += row.name + row.known;
+    out += cause_text_with_side(row.id) + known_text(row);
   }
   for (const AdviceRow& row : b.advice) {
     put(row.gain_mm);

@@ -11,6 +11,7 @@
 #include <cmath>
 #include <doctest/doctest.h>
 #include <random>
+#include <set>
 
 using namespace leastwall;
 using namespace leastwall::test;
@@ -38,16 +39,14 @@ std::vector<Cause> mixed() {
   std::vector<Cause> causes = {plain_cause("shift", Distribution::shift, 0.02),
                                plain_cause("touch", Distribution::rectangle, 0.1),
                                plain_cause("tip", Distribution::normal, 0.05),
-                               plain_cause("overcut", Distribution::one_sided, 0.05),
+                               plain_cause("overcut", Distribution::half_uniform, 0.05),
                                plain_cause("play", Distribution::disc, 0.03),
-                               plain_cause("rough", Distribution::overtaken, 0.15)};
+                               rough_cause("rough", Distribution::rectangle, 0.15, 0.05, {1, 2})};
   for (const std::size_t k : {0, 1, 2, 5})
     causes[k].sensitivity = [](const CausePoint& p) { return -p.n.z; };
   causes[3].sensitivity = [](const CausePoint& p) { return -std::hypot(p.n.x, p.n.y); };
   causes[4].sensitivity = [](const CausePoint& p) { return p.n.x * (1 + p.at.y / 100); };
   causes[4].sensitivity_2 = [](const CausePoint& p) { return p.n.y * (1 - p.at.x / 50); };
-  causes[5].finishing = {1, 2};
-  causes[5].allowance_mm = 0.05;
   return causes;
 }
 
@@ -79,9 +78,16 @@ TEST_CASE("draws: a function of seed, trial, stream and which; even and normal")
   CHECK(uniform_draw(1, 2, 3, 0) != uniform_draw(1, 3, 3, 0));
   CHECK(uniform_draw(1, 2, 3, 0) != uniform_draw(1, 2, 4, 0));
   CHECK(uniform_draw(1, 2, 3, 0) != uniform_draw(1, 2, 3, 1));
-  CHECK(stream_of("touch-off of side A") != stream_of("touch-off of side B"));
-  // FNV-1a, 64 bits: published test value of "a" (from memory).
-  CHECK(stream_of("a") == 0xaf63dc4c8601ec8cu);
+  // SplitMix64's first output for the seed 0, as its authors publish it (from memory).
+  CHECK(stream_of({CauseKind::touch_off}) == 0xe220a8397b1dcdafu);
+  // Every part of an identity tells streams apart.
+  std::set<std::uint64_t> streams;
+  for (const CauseKind kind : {CauseKind::touch_off, CauseKind::tool_setter, CauseKind::sanding})
+    for (const std::optional<Side> side : {std::optional<Side>(), {Side::a}, {Side::b}})
+      for (const std::uint32_t instance : {0u, 1u, 2u})
+        for (const bool in_pad : {false, true})
+          streams.insert(stream_of({kind, side, instance, in_pad}));
+  CHECK(streams.size() == 3 * 3 * 3 * 2);
   const int n = 200000;
   double bins[20] = {}, mean = 0, square = 0, cross = 0;
   for (int t = 0; t < n; ++t) {
@@ -104,7 +110,7 @@ TEST_CASE("draws: a function of seed, trial, stream and which; even and normal")
 
 TEST_CASE("middle and limits for many places: the sums of the effects, cause by cause") {
   std::vector<Cause> causes = mixed();
-  causes[5].size = 0.4; // deep enough to overtake
+  causes[5].size = 0.4; // deep enough to overcut
   const Limits limits(causes);
   std::vector<Effect> effects(causes.size());
   for (const WallSample& s : bowl(500)) {

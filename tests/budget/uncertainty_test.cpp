@@ -148,8 +148,8 @@ TEST_CASE("disc play: a coordinate of a point anywhere in a disc has sd r/2 (by 
   CHECK(worst_of({disc}) == Approx(0.0155));
 }
 
-TEST_CASE("one-sided and roughing errors: middle, limits and spread against trials") {
-  const std::vector<Cause> overcut = {plain_cause("overcut", Distribution::one_sided, 0.06, -1)};
+TEST_CASE("half-uniform and roughing errors: middle, limits and spread against trials") {
+  const std::vector<Cause> overcut = {plain_cause("overcut", Distribution::half_uniform, 0.06, -1)};
   std::vector<Effect> effects(1);
   effects_at(overcut, {{0, 0, 0}, {0, 0, -1}, 0}, effects);
   CHECK(effects[0].shift == Approx(-0.03));
@@ -157,23 +157,18 @@ TEST_CASE("one-sided and roughing errors: middle, limits and spread against tria
   CHECK(effects[0].u == Approx(0.06 / std::sqrt(12.0)));
 
   std::vector<Cause> pair = {plain_cause("finish", Distribution::rectangle, 0.05),
-                             plain_cause("rough", Distribution::overtaken, 0.12)};
-  pair[1].allowance_mm = 0.02;
-  pair[1].finishing = {0};
+                             rough_cause("rough", Distribution::rectangle, 0.12, 0.02, {0})};
   // min(f, 0.02 + r) >= min(-0.05, 0.02 - 0.12) = -0.10
   CHECK(worst_of(pair) == Approx(0.10));
   CHECK(trials_of(pair, 200000).front() >= -0.10);
   CHECK(trials_of(pair, 200000).front() < -0.098);
-  pair[1].allowance_mm = 0.2; // never reached
+  pair[1].overcut->allowance_mm = 0.2; // never reached
   CHECK(worst_of(pair) == Approx(0.05));
   const std::vector<double> clean = trials_of(pair, 1000);
   CHECK(clean.front() > -0.05);
   // All normal: E[min(0, x)^2] is exact.
   pair = {plain_cause("finish", Distribution::normal, 0.03),
-          plain_cause("rough", Distribution::overtaken, 0.04)};
-  pair[1].normal_roughing = true;
-  pair[1].allowance_mm = 0.01;
-  pair[1].finishing = {0};
+          rough_cause("rough", Distribution::normal, 0.04, 0.01, {0})};
   effects.resize(2);
   effects_at(pair, {{0, 0, 0}, {0, 0, -1}, 0}, effects);
   const TrialDraws draws(pair, 400000, 3, std::nullopt, {});

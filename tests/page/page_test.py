@@ -578,7 +578,7 @@ touch_off = {{ standard = 0.08 }}
           f"no roughing marks to compare: {marks}")
     for cause in marks:
         side = f" of side {cause['side']}"
-        name = browser.evaluate(f"""(causes.find(c => c.distribution === 'overtaken'
+        name = browser.evaluate(f"""(causes.find(c => c.overcut
           && c.name.includes('side {cause['side']}')) || {{}}).name""")
         check(bool(name), f"no cause of roughing on the page{side}")
         effect = browser.evaluate(f"""effectOf(causes.findIndex(c => c.name === {json.dumps(name)}),
@@ -587,7 +587,7 @@ touch_off = {{ standard = 0.08 }}
     compare(browser, report, "a million triangles")
     here_rows(browser, report, "a million triangles")
     thin_places(browser, report, "a million triangles")
-    name = browser.evaluate("""causes.find(c => c.distribution === 'overtaken'
+    name = browser.evaluate("""causes.find(c => c.overcut
       && c.name.includes('side A')).name""")
     set_slider(browser, name, 0.12)
     browser.evaluate("new Promise(done => requestAnimationFrame(() => setTimeout(done, 0)))")

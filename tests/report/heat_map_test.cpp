@@ -199,7 +199,7 @@ TEST_CASE("the verdict bands differ and their text is readable") {
 TEST_CASE("every shape, size and amount of thin places makes a picture") {
   CheckReport many = plain_report();
   for (int i = 0; i < 200; ++i)
-    many.regions.push_back({0.3, 0.1, 1, 1, {0.5 * i, 0.25 * i, 0}, ""});
+    many.regions.push_back({0.3, 0.1, 1, 1, {0.5 * i, 0.25 * i, 0}, {}});
   many.title = "Blatt \xe8\x91\x89 " + std::string(300, 'w');
   struct Shape {
     double x0, x1, y0, y1, wall;

@@ -75,7 +75,7 @@ struct ReadPage {
         expected += s * sizes[k];
       else if (d == "normal")
         half += 2 * std::abs(s) * sizes[k];
-      else if (d == "one-sided") {
+      else if (d == "half-uniform") {
         expected += s * sizes[k] / 2;
         half += std::abs(s) * sizes[k] / 2;
       } else if (d == "disc")

@@ -60,11 +60,20 @@ inline CheckReport full_report() {
   r.box.add(Vec3{60, 90, 0});
   r.pocket_triangles = 120000;
   r.skin_triangles = 240000;
-  r.regions = {{0.652, 0.412, 300.5, 100.25, {12.34, -4.01, -18.25}, "touch-off"},
-               {0.790, 0.550, 156.289, 23.206, {-20.5, 30.25, -12.5}, ""}};
+  r.regions = {{0.652, 0.412, 300.5, 100.25, {12.34, -4.01, -18.25}, CauseId{CauseKind::touch_off}},
+               {0.790, 0.550, 156.289, 23.206, {-20.5, 30.25, -12.5}, {}}};
   r.chance = ChanceRow{0.97, 0.0005, 0.96, 0.98, 0.0002, 0.0009, 20000};
-  r.causes = {{"touch-off", Side::b, "+-0.050 mm", 0.05, 0.6, 0.021},
-              {"bed", std::nullopt, "flat within 0.150 mm", 0.15, 0.4, std::nullopt}};
+  r.causes = {{.id = {CauseKind::touch_off, Side::b},
+               .size = 0.05,
+               .unit = "mm",
+               .at_thinnest_mm = 0.05,
+               .share = 0.6,
+               .largest_allowed_mm = 0.021},
+              {.id = {CauseKind::bed_flatness},
+               .size = 0.15,
+               .unit = "mm",
+               .at_thinnest_mm = 0.15,
+               .share = 0.4}};
   r.advice = {{"Zero side B on top of the board", 0.3, Verdict::safe, "free"},
               {"Thicken the model by 0.200 mm", 0.2, Verdict::at_risk, "model"}};
   r.warnings = {{"open-mesh", "The skin is an open sheet; what lies above the pocket floor counts "

@@ -129,10 +129,14 @@ TEST_CASE("no text is cut off or lies over other text, with long names and in in
   CheckReport r = with_pad();
   r.title = "a very long name of a lantern that somebody typed without ever thinking of paper, "
             "left_half_of_the_second_version_with_the_deeper_grooves_and_the_new_rim_final_v12";
-  r.regions[0].worst_cause = "board thickness, with a name that goes on and on and on";
+  r.regions[0].worst_cause = CauseId{CauseKind::dowel_play, Side::a, 4000000000, true};
   for (int i = 0; i < 30; ++i)
-    r.regions.emplace_back(RegionRow{0.7, 0.5, 3, 1, {-50.0 + 3 * i, -80.0 + 5 * i, -12}, {}})
-        .worst_cause = "touch-off, side B";
+    r.regions.push_back({0.7,
+                         0.5,
+                         3,
+                         1,
+                         {-50.0 + 3 * i, -80.0 + 5 * i, -12},
+                         CauseId{CauseKind::tool_setter, Side::b, 1}});
   r.pad->reading_mm = 0.9;
   r.pad->shift_mm = -0.06;
   for (const bool inch : {false, true}) {
@@ -199,7 +203,7 @@ TEST_CASE("a board too large for one page is split, and only a huge one is drawn
   setup.board.footprint = Footprint{{-900, -900}, {900, 900}};
   r.regions.clear();
   for (int i = 0; i < 20; ++i)
-    r.regions.push_back({0.7, 0.5, 3, 1, {-850.0 + 85 * i, 800.0 - 80 * i, -12}, ""});
+    r.regions.push_back({0.7, 0.5, 3, 1, {-850.0 + 85 * i, 800.0 - 80 * i, -12}, {}});
   const PdfFile huge(sheet_of(r, setup));
   CHECK(huge.pages() == 4);
   CHECK(has(huge.text(3), "NOT FULL SIZE"));

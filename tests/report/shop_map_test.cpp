@@ -31,7 +31,8 @@ struct Piece {
     budget.worst_mm = sample::walls(map, -0.3);
     for (const WallSample& s : map.samples)
       budget.worst_cause.push_back(s.at.x <= 25 ? 0 : 1);
-    budget.causes = {{"touch-off", Side::b, "", 0.05, 0.6, {}}, {"bed flatness", {}, "", 0, 0, {}}};
+    budget.causes = {{.id = {CauseKind::touch_off, Side::b}, .at_thinnest_mm = 0.05, .share = 0.6},
+                     {.id = {CauseKind::bed_flatness}}};
     report.box.add(Vec3{0, 0, -10});
     report.box.add(Vec3{100, 60, 0});
     setup.board.footprint = Footprint{{-20, -15}, {120, 75}};
@@ -128,7 +129,7 @@ TEST_CASE("the map of causes gives each place to the cause that thins it most") 
 
 TEST_CASE("more causes than looks share the last one") {
   Piece piece;
-  piece.budget.causes.assign(9, {"cause", {}, "", 0, 0, {}});
+  piece.budget.causes.assign(9, {});
   for (std::size_t i = 0; i < piece.map.samples.size(); ++i)
     piece.budget.worst_cause[i] = piece.map.samples[i].at.x < 10
                                       ? kNoCause

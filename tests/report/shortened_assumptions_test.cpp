@@ -30,12 +30,12 @@ TEST_CASE("sides that differ stay apart, and so does a value that only begins wi
 }
 
 TEST_CASE("what both sides leave out with the same outcome is told once") {
-  CHECK(shortened_assumptions({"side_a.roughing is not stated; no marks are left",
-                               "the bed is flat",
-                               "side_b.roughing is not stated; no marks are left",
-                               "side_b.zero is not stated; the top is taken"}) ==
-        List{"side_a/b.roughing is not stated; no marks are left", "the bed is flat",
-             "side_b.zero is not stated; the top is taken"});
+  CHECK(
+      shortened_assumptions({"side_a.roughing is not stated; no marks are left", "the bed is flat",
+                             "side_b.roughing is not stated; no marks are left",
+                             "side_b.zero is not stated; the top is taken"}) ==
+      List{"side_a/b.roughing is not stated; no marks are left", "the bed is flat",
+           "side_b.zero is not stated; the top is taken"});
 }
 
 TEST_CASE("other sentences are left as they are") {

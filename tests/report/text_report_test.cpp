@@ -35,9 +35,19 @@ CheckReport awkward_report() {
   r.least_wall.at = {-123456.78, 1e9, -1e12};
   r.limit_mm = 123456.789;
   for (int i = 0; i < 40; ++i)
-    r.regions.emplace_back(RegionRow{1e8 + i, -1e9, 1e11, 1e10, {-1e7, 1e8, -1e9}, {}})
-        .worst_cause.assign(90, 'c');
-  r.causes.push_back({std::string(120, 'n'), Side::a, std::string(150, 'k'), -1e6, 1, 1e7});
+    r.regions.push_back({1e8 + i,
+                         -1e9,
+                         1e11,
+                         1e10,
+                         {-1e7, 1e8, -1e9},
+                         CauseId{CauseKind::dowel_play, Side::a, 4000000000, true}});
+  r.causes.push_back({.id = {CauseKind::tool_setter, Side::a, 1, true},
+                      .size = 1e9,
+                      .unit = std::string(120, 'u'),
+                      .allowance_mm = 1e9,
+                      .at_thinnest_mm = -1e6,
+                      .share = 1,
+                      .largest_allowed_mm = 1e7});
   r.advice.push_back({std::string(170, 'a'), -1e5, Verdict::thin, std::string(90, 'w')});
   r.warnings.push_back({"very-" + std::string(100, 'l'), "line one\nline two\033[2J"});
   r.assumptions.push_back(std::string(500, 'x'));

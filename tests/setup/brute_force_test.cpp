@@ -2,10 +2,11 @@
 // machine with errors. It knows nothing of sensitivities; flats must agree with them exactly.
 #include "setup_support.h"
 
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
-#include <map>
 #include <random>
+#include <utility>
 #include <vector>
 
 using namespace leastwall;
@@ -76,14 +77,15 @@ std::vector<Columns> stiff_seats(const Columns& bed) {
 
 struct Job {
   Setup setup;
-  Columns board, bed;              // true thickness by place of the part; bed height by bed place
-  std::map<std::string, double> e; // by name of the cause
+  Columns board, bed; // true thickness by place of the part; bed height by bed place
+  std::vector<std::pair<CauseId, double>> e;
   std::size_t ia = 0, ja = 0, ib = 0, jb = 0; // touch columns
   double depth = 0, height = 0;               // design: floor below, skin below the pocket face
 };
 
-double error_named(const Job& job, const std::string& name) {
-  const auto found = job.e.find(name);
+double error_of(const Job& job, const CauseId& id) {
+  const auto found =
+      std::find_if(job.e.begin(), job.e.end(), [&id](const auto& e) { return e.first == id; });
   return found == job.e.end() ? 0.0 : found->second;
 }
 
@@ -97,15 +99,15 @@ std::size_t mirror_j(const Job& job, std::size_t j) {
 
 // The machine cuts one face: height of the final surface over bed zero, given where it believes the
 // datum to be and how far from it the program goes.
-double cut_height(const Job& job, const SideSetup& side, const std::string& words, double datum,
+double cut_height(const Job& job, const SideSetup& side, Side which, double datum,
                   double from_datum) {
   const double plate = side.plate_error_mm; // stands on a thicker plate than entered
   double tools = 0, rough_tools = 0;
-  const double datum_touch = error_named(job, "touch-off of " + words);
-  const double tip = error_named(job, "tip height of bit, " + words);
+  const double datum_touch = error_of(job, {CauseKind::touch_off, which});
+  const double tip = error_of(job, {CauseKind::tip_height, which});
   if (side.bit.zero == BitZero::tool_setter) {
-    tools = datum_touch + error_named(job, "tool setter, datum bit, " + words) +
-            error_named(job, "tool setter, finishing bit, " + words) + tip;
+    tools = datum_touch + error_of(job, {CauseKind::tool_setter, which, 0}) +
+            error_of(job, {CauseKind::tool_setter, which, 1}) + tip;
     // The roughing bit is the one on the datum, unless it is touched off on its own.
     rough_tools = side.roughing && side.roughing->touch_off ? 0 : datum_touch;
   } else {
@@ -114,7 +116,7 @@ double cut_height(const Job& job, const SideSetup& side, const std::string& word
   const double finish = datum + plate + tools + from_datum;
   if (!side.roughing)
     return finish;
-  const double rough = datum + plate + rough_tools + error_named(job, "roughing marks, " + words) +
+  const double rough = datum + plate + rough_tools + error_of(job, {CauseKind::roughing, which}) +
                        from_datum + side.roughing->allowance_mm;
   return std::min(finish, rough);
 }
@@ -127,8 +129,8 @@ double brute_wall(const Job& job, const Columns& seat_a, const Columns& seat_b, 
   const double top_touched = seat_a.at(job.ia, job.ja) + job.board.at(job.ia, job.ja);
   const double floor =
       s.side_a.zero == ZeroFrom::top
-          ? cut_height(job, s.side_a, "side A", top_touched, -job.depth)
-          : cut_height(job, s.side_a, "side A", job.bed.at(job.ia, job.ja), T_A - job.depth);
+          ? cut_height(job, s.side_a, Side::a, top_touched, -job.depth)
+          : cut_height(job, s.side_a, Side::a, job.bed.at(job.ia, job.ja), T_A - job.depth);
   double pocket_depth = job.board.at(i, j) - (floor - seat_a.at(i, j)); // from the pocket face
   // Between the sides the wood swells, and the resin bows the board.
   const double swell = s.board.swelling_per_percent.value_or(0) * s.board.moisture_change_percent;
@@ -144,11 +146,12 @@ double brute_wall(const Job& job, const Columns& seat_a, const Columns& seat_b, 
   const double face_touched = lower(job.ib, job.jb) + job.board.at(job.ib, job.jb) * (1 + swell);
   const double bed_touched = job.bed.at(mirror_i(job, job.ib), mirror_j(job, job.jb));
   const double skin = s.side_b.zero == ZeroFrom::top
-                          ? cut_height(job, s.side_b, "side B", face_touched, -(T_B - job.height))
-                          : cut_height(job, s.side_b, "side B", bed_touched, job.height);
+                          ? cut_height(job, s.side_b, Side::b, face_touched, -(T_B - job.height))
+                          : cut_height(job, s.side_b, Side::b, bed_touched, job.height);
   const double over_pocket_face = skin - lower(i, j);
   return over_pocket_face - pocket_depth - s.side_a.sanding_mm - s.side_b.sanding_mm -
-         error_named(job, "uneven sanding, side A") - error_named(job, "uneven sanding, side B");
+         error_of(job, {CauseKind::uneven_sanding, Side::a}) -
+         error_of(job, {CauseKind::uneven_sanding, Side::b});
 }
 
 } // namespace
@@ -228,12 +231,12 @@ TEST_CASE("hundreds of random jobs: columns of wood agree with the sensitivities
         continue;
       }
       e[k] = pick(-causes[k].size, causes[k].size);
-      job.e[causes[k].name] = e[k]; // a roughing bit's own error here
+      job.e.emplace_back(causes[k].id, e[k]); // a roughing bit's own error here
     }
     for (std::size_t k = 0; k < causes.size(); ++k)
-      if (causes[k].distribution == Distribution::overtaken) {
-        double below = causes[k].allowance_mm + e[k];
-        for (const std::size_t f : causes[k].finishing)
+      if (causes[k].overcut) {
+        double below = causes[k].overcut->allowance_mm + e[k];
+        for (const std::size_t f : causes[k].overcut->finishing)
           below -= e[f];
         e[k] = std::min(0.0, below);
         marked += e[k] < 0 ? 1 : 0;

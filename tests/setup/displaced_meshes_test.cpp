@@ -35,11 +35,11 @@ struct Demo {
   }
 };
 
-const Cause& cause_with(const std::vector<Cause>& causes, const std::string& key, Side side) {
+const Cause& cause_with(const std::vector<Cause>& causes, CauseKind kind, Side side) {
   for (const Cause& c : causes)
-    if (c.key == key && (!c.side || *c.side == side))
+    if (c.id.kind == kind && (!c.id.side || *c.id.side == side))
       return c;
-  throw std::runtime_error("no cause " + key);
+  throw std::runtime_error("no such cause");
 }
 
 struct Outcome {
@@ -95,11 +95,11 @@ TEST_CASE("a touch-off moves one surface straight along z") {
   const auto causes = causes_of(setup, assumptions);
   for (const double e : {0.05, -0.05}) {
     // Side A too shallow by e leaves the pocket e higher: the skin lies e lower against it.
-    check(compare(cause_with(causes, "touch-off", Side::a).sensitivity, e, [e](Vec3 p) {
+    check(compare(cause_with(causes, CauseKind::touch_off, Side::a).sensitivity, e, [e](Vec3 p) {
       return p - Vec3{0, 0, e};
     }));
     // Side B too shallow by e leaves the skin e further down in the model.
-    check(compare(cause_with(causes, "touch-off", Side::b).sensitivity, e, [e](Vec3 p) {
+    check(compare(cause_with(causes, CauseKind::touch_off, Side::b).sensitivity, e, [e](Vec3 p) {
       return p - Vec3{0, 0, e};
     }));
   }
@@ -113,7 +113,7 @@ TEST_CASE("a flip line off by d shifts the skin by twice d across the line") {
     setup.flip.line_error = {0.05, Knowledge::limits};
     std::vector<std::string> assumptions;
     const auto causes = causes_of(setup, assumptions);
-    const Cause& cause = cause_with(causes, "flip-line", Side::b);
+    const Cause& cause = cause_with(causes, CauseKind::flip_line, Side::b);
     const double e = 0.03;
     // Which way counts as positive is the cause's own; one of the two signs must fit everywhere.
     const Vec3 across = line == FlipLine::along_y ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
@@ -132,13 +132,13 @@ TEST_CASE("a larger ball and sanding act along the wall as their sensitivities s
   // A ball larger by dR whose tip is touched off cuts an offset surface dR further out and dR
   // higher: nothing at the bottom of a form, dR in full on an upright wall (ball ends,
   // plain geometry): -(1 - |n_z|) dR.
-  const Cause& radius = cause_with(causes, "ball-radius", Side::a);
+  const Cause& radius = cause_with(causes, CauseKind::ball_radius, Side::a);
   for (const double slope_deg : {0.0, 30.0, 60.0, 90.0}) {
     const double a = slope_deg * 3.14159265358979 / 180;
     const CausePoint p{{0, 0, -20}, {std::sin(a), 0, -std::cos(a)}, 1.0};
     CHECK(radius.sensitivity(p) == doctest::Approx(-(1 - std::cos(a))).epsilon(1e-9));
   }
-  const Cause& sanding = cause_with(causes, "sanding", Side::b);
+  const Cause& sanding = cause_with(causes, CauseKind::sanding, Side::b);
   const Demo& demo = Demo::gourd();
   const ClosestSurface pocket(demo.pocket);
   // Sanded along the wall's own direction: the wall loses what is taken, to the last bit.

@@ -30,7 +30,7 @@ Setup uneven(double width, double depth) {
 }
 
 Cause sanding_of(const Setup& s) {
-  for (const Cause& c : causes_with(s, "sanding"))
+  for (const Cause& c : causes_with(s, CauseKind::sanding, CauseKind::uneven_sanding))
     if (c.field)
       return c;
   return {};
@@ -103,7 +103,7 @@ TEST_CASE("an uneven board acts under the wall by the cosine, square by square")
   Setup s;
   s.board.footprint = Footprint{{0, 0}, {40, 20}};
   s.board.variation_mm = 0.03;
-  for (const Cause& c : causes_with(s, "board-variation")) {
+  for (const Cause& c : causes_with(s, CauseKind::board_at_touch, CauseKind::board_under_wall)) {
     if (!c.field)
       continue;
     const auto here = shares_of(c, {{5, 5, -9}, {0.6, 0, -0.8}, 1});
@@ -141,7 +141,7 @@ TEST_CASE("errors of bed readings: what raising each reading really does to the 
                        1};
     s.bed.readings = raised(readings, grid, 0, 0);
     s.bed.reading_error = {0.01, Knowledge::limits};
-    const auto causes = causes_with(s, "bed-reading");
+    const auto causes = causes_with(s, CauseKind::bed_reading);
     REQUIRE(causes.size() == 1);
     const double before = known_change(s, p);
     std::vector<double> c(s.bed.readings->points().size(), 0.0);
@@ -169,7 +169,7 @@ TEST_CASE("one bed reading is one error: twice on the flip line, nothing at the 
   s.bed.reading_error = {0.01, Knowledge::limits};
   s.bed.seating = Seating::pressed;
   s.side_a.touch_point = s.side_b.touch_point = Point2{60, 0};
-  const Cause c = causes_with(s, "bed-reading").at(0);
+  const Cause c = causes_with(s, CauseKind::bed_reading).at(0);
   // The middle lies on the flip line x = 0: under both sides the same reading. The common touch
   // point lies on another bed reading on side B (mirrored) than on side A.
   const auto middle = shares_of(c, flat_point(0, 0, 9, 1));
@@ -179,7 +179,8 @@ TEST_CASE("one bed reading is one error: twice on the flip line, nothing at the 
   CHECK(middle[2].c == 1);  // (60, 0)
   CHECK(shares_of(c, flat_point(60, 0, 9, 1)).empty());
   s.side_a.touch_point = s.side_b.touch_point = Point2{0, 40};
-  const auto common = shares_of(causes_with(s, "bed-reading").at(0), flat_point(0, 0, 9, 1));
+  const auto common =
+      shares_of(causes_with(s, CauseKind::bed_reading).at(0), flat_point(0, 0, 9, 1));
   REQUIRE(common.size() == 2);
   CHECK(common[0].c == -2);
   CHECK(common[1].c == 2); // one touch spot of the bed for both sides

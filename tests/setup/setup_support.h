@@ -43,12 +43,12 @@ inline double known_change(const Setup& setup, const CausePoint& p) {
   return sum;
 }
 
-/// The causes with this key.
-inline std::vector<Cause> causes_with(const Setup& setup, const std::string& key) {
+/// The causes of these kinds.
+template <class... Kinds> std::vector<Cause> causes_with(const Setup& setup, const Kinds... kinds) {
   std::vector<std::string> assumptions;
   std::vector<Cause> found;
   for (const Cause& c : causes_of(setup, assumptions))
-    if (c.key == key)
+    if (((c.id.kind == kinds) || ...))
       found.push_back(c);
   return found;
 }

@@ -58,7 +58,9 @@ TEST_CASE("what a uniform thickness error is worth: +1, 0, 0, -1") {
       s.side_b.zero = b;
       s.board.thickness_error = {0.2, Knowledge::limits};
       s.board.footprint = Footprint{{-1, -1}, {1, 1}};
-      const auto causes = causes_with(s, "board-thickness");
+      const auto causes =
+          causes_with(s, CauseKind::board_as_read, CauseKind::board_against_program,
+                      CauseKind::board_against_two_programs, CauseKind::board_thickness);
       REQUIRE(causes.size() == 1);
       CHECK(causes[0].sensitivity(flat_point(0, 0, 9, 1)) == Approx(expected[i++]));
       CHECK(causes[0].sensitivity({{0, 0, 0}, {1, 0, 0}, 1}) == Approx(0)); // upright wall
@@ -173,10 +175,13 @@ TEST_CASE("the land ends in the board's own face: by hand, for the four zero pai
       const CausePoint land{{3, 4, 6.2}, {0, 0, -1}, 0.8};
       const double k_b = b == ZeroFrom::top;
       CHECK(known_change(s, land) == Approx(0.3 * k_b).epsilon(1e-12));
-      CHECK(causes_with(s, "board-thickness").back().sensitivity(land) == Approx(k_b));
+      CHECK(causes_with(s, CauseKind::board_as_read, CauseKind::board_against_program,
+                        CauseKind::board_against_two_programs, CauseKind::board_thickness)
+                .back()
+                .sensitivity(land) == Approx(k_b));
       s.board.variation_mm = 0.1; // only where side B is touched
       double uneven = 0;
-      for (const Cause& c : causes_with(s, "board-variation"))
+      for (const Cause& c : causes_with(s, CauseKind::board_at_touch, CauseKind::board_under_wall))
         uneven += std::abs(c.sensitivity(land)) * c.size;
       CHECK(uneven == Approx(0.1 * k_b).epsilon(1e-12));
       s.board.variation_mm = 0;
@@ -226,13 +231,13 @@ TEST_CASE("an uneven board without readings: each place that counts, once") {
   const CausePoint p = flat_point(0, 0, 9, 1);
   const auto worst = [&] {
     double sum = 0;
-    for (const Cause& c : causes_with(s, "board-variation"))
+    for (const Cause& c : causes_with(s, CauseKind::board_at_touch, CauseKind::board_under_wall))
       sum += std::abs(c.sensitivity(p)) * c.size;
     return sum;
   };
   CHECK(worst() == Approx(0.15)); // 2 v at the shared touch point, v under the wall
   s.side_b.touch_point = Point2{5, 5};
-  CHECK(causes_with(s, "board-variation").size() == 3);
+  CHECK(causes_with(s, CauseKind::board_at_touch, CauseKind::board_under_wall).size() == 3);
   CHECK(worst() == Approx(0.15));
   s.side_a.zero = ZeroFrom::bed;
   CHECK(worst() == Approx(0.10));
@@ -287,18 +292,18 @@ TEST_CASE("touch point, tool setter, plate and tip height: signs and variances")
   s.side_b.bit.tip_height = {0.02, Knowledge::limits};
   const CausePoint p = flat_point(0, 0, 9, 1);
   double variance = 0;
-  for (const char* key : {"touch-off", "tool-setter"})
-    for (const Cause& c : causes_with(s, key)) {
-      CHECK(c.distribution == Distribution::normal);
-      variance += c.size * c.size * c.sensitivity(p) * c.sensitivity(p);
-    }
+  for (const Cause& c : causes_with(s, CauseKind::touch_off, CauseKind::tool_setter)) {
+    CHECK(c.distribution == Distribution::normal);
+    variance += c.size * c.size * c.sensitivity(p) * c.sensitivity(p);
+  }
   CHECK(variance == Approx(0.03 * 0.03 + 2 * 0.01 * 0.01)); // s_d^2 + 2 s_s^2
   CHECK(known_change(s, p) == Approx(0.08));                // the plate twice, same sign
-  REQUIRE(causes_with(s, "tip-height").size() == 1);
-  CHECK(causes_with(s, "tip-height")[0].sensitivity(p) == Approx(1));
+  REQUIRE(causes_with(s, CauseKind::tip_height).size() == 1);
+  CHECK(causes_with(s, CauseKind::tip_height)[0].sensitivity(p) == Approx(1));
   s.side_a.bit.zero = BitZero::retouched;
-  CHECK(causes_with(s, "tool-setter").empty());
-  CHECK(causes_with(s, "touch-off")[0].sensitivity({{0, 0, 0}, {0.6, 0, -0.8}, 1}) == Approx(0.8));
+  CHECK(causes_with(s, CauseKind::tool_setter).empty());
+  CHECK(causes_with(s, CauseKind::touch_off)[0].sensitivity({{0, 0, 0}, {0.6, 0, -0.8}, 1}) ==
+        Approx(0.8));
 }
 
 TEST_CASE("roughing beside a tool setter: two readings differ, the datum does not") {
@@ -312,27 +317,27 @@ TEST_CASE("roughing beside a tool setter: two readings differ, the datum does no
   std::vector<std::string> assumptions;
   const auto finishing = [&] {
     double own = 0;
-    std::vector<std::string> names;
+    std::vector<CauseId> ids;
     const std::vector<Cause> causes = causes_of(s, assumptions);
     for (const Cause& c : causes)
-      if (c.distribution == Distribution::overtaken) {
+      if (c.overcut) {
         own = c.size;
-        for (const std::size_t f : c.finishing)
-          names.push_back(causes[f].name);
+        for (const std::size_t f : c.overcut->finishing)
+          ids.push_back(causes[f].id);
       }
-    return std::pair{own, names};
+    return std::pair{own, ids};
   };
-  using Names = std::vector<std::string>;
-  const std::string datum_bit = "tool setter, datum bit, side A",
-                    finishing_bit = "tool setter, finishing bit, side A",
-                    touch = "touch-off of side A", tip = "tip height of bit, side A";
-  CHECK(finishing() == std::pair{0.0, Names{datum_bit, finishing_bit, tip}});
+  using Ids = std::vector<CauseId>;
+  const CauseId datum_bit{CauseKind::tool_setter, Side::a, 0},
+      finishing_bit{CauseKind::tool_setter, Side::a, 1}, touch{CauseKind::touch_off, Side::a},
+      tip{CauseKind::tip_height, Side::a};
+  CHECK(finishing() == std::pair{0.0, Ids{datum_bit, finishing_bit, tip}});
   // It touches on its own beside the datum bit: nothing is shared.
   s.side_a.roughing->touch_off = Uncertain{0.06, Knowledge::limits};
-  CHECK(finishing() == std::pair{0.06, Names{touch, datum_bit, finishing_bit, tip}});
+  CHECK(finishing() == std::pair{0.06, Ids{touch, datum_bit, finishing_bit, tip}});
   // Every bit touches: its own touch against the finishing bit's.
   s.side_a.bit.zero = BitZero::retouched;
-  CHECK(finishing() == std::pair{0.06, Names{touch, tip}});
+  CHECK(finishing() == std::pair{0.06, Ids{touch, tip}});
 }
 
 TEST_CASE("nothing stated, nothing assumed silently") {

@@ -1,37 +1,26 @@
 /* The wall at every sample from the sizes of the causes, by the rules of the program:
-   known shifts and half of a one-sided error move what is expected, limits add up to the worst. */
+   the middles of the causes move what is expected, their half-widths add up to the worst. */
 const causes = facts.causes;
 const stated = { limit: facts.limit_mm, sizes: causes.map(c => c.size) };
 
-const NORMAL_LIMIT = 2; /* so many standard uncertainties count as the limit */
-const isNormal = c => c.distribution === "normal";
-
 /* At the very worst a roughing mark is this much below the finished floor. */
-function overtakenDepth(cause, sizes, k) {
+function overcutDepth(cause, sizes, k) {
   let finish = 0;
-  for (const f of cause.finishing) finish += (isNormal(causes[f]) ? NORMAL_LIMIT : 1) * sizes[f];
-  return Math.max(0, (cause.normal_roughing ? NORMAL_LIMIT : 1) * sizes[k] - cause.allowance - finish);
+  for (const f of cause.overcut.finishing) finish += causes[f].one.half * sizes[f];
+  return Math.max(0, cause.one.half * sizes[k] - cause.overcut.allowance - finish);
 }
 
 /* Shift and half-width of cause k at sample i, mm; u is its standard uncertainty. */
 function effectOf(k, sizes, i) {
   const c = causes[k], size = sizes[k], columns = numbers.columns;
   const s = c.factor * columns[c.column][i], reach = Math.abs(s) * size;
+  if (c.overcut) return { shift: 0, half: Math.max(0, s) * overcutDepth(c, sizes, k), u: null };
   if (c.field) { /* varies over the piece: its errors' limits added up, their squares for u */
     const root = Math.abs(c.factor2 * columns[c.column2][i]) * size;
-    return { shift: 0, half: isNormal(c) ? NORMAL_LIMIT * reach : reach, u: isNormal(c) ? root : root / Math.sqrt(3) };
+    return { shift: 0, half: c.one.half * reach, u: c.one.u * root };
   }
-  switch (c.distribution) {
-    case "shift": return { shift: s * size, half: 0, u: 0 };
-    case "rectangle": return { shift: 0, half: reach, u: reach / Math.sqrt(3) };
-    case "normal": return { shift: 0, half: NORMAL_LIMIT * reach, u: reach };
-    case "one-sided": return { shift: s * size / 2, half: reach / 2, u: reach / Math.sqrt(12) };
-    case "disc": {
-      const length = size * Math.hypot(s, c.factor2 * columns[c.column2][i]);
-      return { shift: 0, half: length, u: length / 2 };
-    }
-    default: return { shift: 0, half: Math.max(0, s) * overtakenDepth(c, sizes, k), u: null };
-  }
+  const length = c.distribution === "disc" ? size * Math.hypot(s, c.factor2 * columns[c.column2][i]) : reach;
+  return { shift: s * size * c.one.middle, half: length * c.one.half, u: length * c.one.u };
 }
 
 const wallsNow = {
@@ -44,15 +33,13 @@ function reckonWalls(sizes) {
   const shift = new Float64Array(g), half = new Float64Array(g), discs = [], marks = [];
   causes.forEach(function (c, k) {
     const size = sizes[k], f = Math.abs(c.factor);
-    if (c.distribution === "shift") shift[c.column] += c.factor * size;
-    else if (c.distribution === "rectangle") half[c.column] += f * size;
-    else if (c.distribution === "normal") half[c.column] += NORMAL_LIMIT * f * size;
-    else if (c.distribution === "one-sided") {
-      shift[c.column] += c.factor * size / 2;
-      half[c.column] += f * size / 2;
-    } else if (c.distribution === "disc") {
+    if (c.overcut) marks.push({ a: columns[c.column], f: c.factor, depth: overcutDepth(c, sizes, k) });
+    else if (c.distribution === "disc") {
       if (size > 0) discs.push({ a: columns[c.column], b: columns[c.column2], fa: c.factor * size, fb: c.factor2 * size });
-    } else marks.push({ a: columns[c.column], f: c.factor, depth: overtakenDepth(c, sizes, k) });
+    } else {
+      shift[c.column] += c.factor * size * c.one.middle;
+      half[c.column] += f * size * c.one.half;
+    }
   });
   const expected = wallsNow.expected, worst = wallsNow.worst;
   for (let i = 0; i < n; ++i) expected[i] = numbers.wall[i], worst[i] = 0;

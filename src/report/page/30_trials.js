@@ -58,9 +58,8 @@ const trials = (function () {
         plus(0, 1);
         mix();
         const u2 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
-        const normal = isNormal(c) || c.normal_roughing;
-        unit[t * m + s] = normal ? Math.sqrt(-2 * Math.log(u1)) * Math.cos(2 * Math.PI * u2)
-          : c.distribution === "one-sided" ? u1
+        unit[t * m + s] = c.distribution === "normal" ? Math.sqrt(-2 * Math.log(u1)) * Math.cos(2 * Math.PI * u2)
+          : c.distribution === "half-uniform" ? u1
           : c.distribution === "disc" ? Math.sqrt(u1) * (scalars[s].second ? Math.sin : Math.cos)(2 * Math.PI * u2)
           : 2 * u1 - 1;
       }
@@ -75,9 +74,9 @@ const trials = (function () {
       for (let s = 0; s < m; ++s) error[s] = sizes[scalars[s].k] * unit[t * m + s];
       for (let s = 0; s < m; ++s) {
         const c = causes[scalars[s].k];
-        if (c.distribution !== "overtaken") continue;
-        let below = c.allowance + error[s];
-        for (const f of c.finishing) if (firstScalar[f] >= 0) below -= error[firstScalar[f]];
+        if (!c.overcut) continue;
+        let below = c.overcut.allowance + error[s];
+        for (const f of c.overcut.finishing) if (firstScalar[f] >= 0) below -= error[firstScalar[f]];
         error[s] = Math.min(0, below);
       }
       for (let j = 0; j < g; ++j) sums[t * g + j] = known[j];
@@ -91,7 +90,7 @@ const trials = (function () {
 
   /* Errors that vary over the piece are drawn when they are asked for: the program's streams of a
      cause's parts. */
-  const local = numbers.shares, n = numbers.n, LARGEST_UNIT_DRAW = 8.8;
+  const local = numbers.shares, n = numbers.n;
   let startHigh = null, startLow = null;
   const drawn = new Float64Array(local.count), drawnFor = new Int32Array(local.count).fill(-1);
   function beginLocal() {
@@ -117,7 +116,7 @@ const trials = (function () {
     const th = h, tl = l;
     mix();
     const u1 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
-    if (!isNormal(causes[facts.shares.causes[e]])) return 2 * u1 - 1;
+    if (causes[facts.shares.causes[e]].distribution !== "normal") return 2 * u1 - 1;
     h = th, l = tl;
     plus(0, 1);
     mix();
@@ -140,7 +139,7 @@ const trials = (function () {
       const e = local.error[s];
       if (e >= local.count) break;
       const k = facts.shares.causes[e];
-      sum += Math.abs(local.c[s] * local.scale * sizes[k]) * (isNormal(causes[k]) ? LARGEST_UNIT_DRAW : 1);
+      sum += Math.abs(local.c[s] * local.scale * sizes[k]) * causes[k].one.draw;
     }
     return sum;
   }

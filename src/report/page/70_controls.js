@@ -1,7 +1,7 @@
 /* Sliders, views, lists. */
 function unitOf(c) { return c.unit === "" ? "\u00d7 as read" : c.unit; }
 function wayOf(c) {
-  return { shift: "known", rectangle: "\u00b1 at most", normal: "standard", "one-sided": "0 to", disc: "any way, up to", overtaken: c.normal_roughing ? "standard" : "\u00b1 at most" }[c.distribution];
+  return { shift: "known", rectangle: "\u00b1 at most", normal: "standard", "half-uniform": "0 to", disc: "any way, up to" }[c.distribution];
 }
 
 /* `own`: the unit of the value; a length follows the switch between mm and inch. */

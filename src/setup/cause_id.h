@@ -1,0 +1,55 @@
+// What a cause is, apart from how it is called: seeds of its random numbers, lookups and words go
+// by this alone.
+#pragma once
+
+#include "base/side.h"
+
+#include <compare>
+#include <cstdint>
+#include <optional>
+
+namespace leastwall {
+
+/// The numbers seed the trials: a new kind gets a new number, none is used twice or changed.
+enum class CauseKind : std::uint8_t {
+  touch_off = 0,
+  tool_setter = 1, ///< instance 0: the bit on the datum, 1: the finishing bit
+  touch_plate = 2,
+  tip_height = 3,
+  roughing = 4,
+  ball_radius = 5,
+  runout = 6,
+  sanding = 7,
+  uneven_sanding = 8,
+  bed_flatness = 9,
+  bed_seat = 10, ///< the bed as read, under one side
+  bed_reading = 11,
+  board_as_read = 12,
+  board_against_program = 13,
+  board_against_two_programs = 14,
+  board_thickness = 15,
+  board_at_touch = 16, ///< instance 0: one point serves both sides, 1: side A's, 2: side B's
+  board_under_wall = 17,
+  flip_line = 18,
+  dowel_play = 19, ///< instance 1, 2: the pin
+  out_of_square = 20,
+  swelling = 21,
+  resin_cup = 22,
+  pad_reading = 23
+};
+
+struct CauseId {
+  CauseKind kind = CauseKind::touch_off;
+  std::optional<Side> side = {}; ///< absent: of the board, the bed or the flip
+  std::uint32_t instance = 0;    ///< among those of one kind and side
+  bool in_pad = false;           ///< the draw that a witness pad has on its own
+
+  bool operator==(const CauseId&) const = default;
+};
+
+/// Whether it comes from the height of the bed: gone or another one once the bed is resurfaced.
+constexpr bool is_of_bed(CauseKind kind) {
+  return kind == CauseKind::bed_flatness || kind == CauseKind::bed_seat;
+}
+
+} // namespace leastwall
