@@ -1,6 +1,7 @@
 #include "app/check_piece.h"
 
 #include "app/piece_in_board.h"
+#include "app/read_in_part.h"
 #include "budget/dowel_room.h"
 #include "budget/pad_place.h"
 #include "budget/touch_place.h"
@@ -24,6 +25,7 @@ namespace {
 /// What no mesh and no number can tell.
 const std::vector<std::string> kNotChecked = {
     "whether the cutter can reach every place and what its paths leave standing",
+    "wood that one surface leaves by itself: ribs between two pockets, thin fins",
     "grain, knots, glue lines and how the wood tears at a thin wall",
     "how the resin flows, heats, shrinks and holds", "that the machine repeats what was measured"};
 
@@ -66,11 +68,14 @@ std::vector<Notice> rim_notices(const WallMeasurement& wall, double depth_mm) {
              fmt::format("The rim runs out, as stated: no skin lies less than {:.3f} mm below the "
                          "pocket face.",
                          depth_mm)}};
+  // Where most of the skin is called a rim, little is left that the verdict speaks of.
+  const bool mostly = wall.rim->area_mm2 > wall.skin_area_mm2;
   return {{"rim-runs-out",
            fmt::format("The rim runs out, as stated: {:.1f} mm2 of skin less than {:.3f} mm below "
                        "the pocket face are not asked to hold the limit. The least wall there is "
                        "{:.3f} mm as drawn.",
-                       wall.rim->area_mm2, depth_mm, wall.rim->least_wall_mm)}};
+                       wall.rim->area_mm2, depth_mm, wall.rim->least_wall_mm),
+           mostly ? Severity::doubt : Severity::warning}};
 }
 
 /// The board's rectangle, else that of the part.
@@ -184,6 +189,11 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
     append(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
                                                  input.skin.findings.box));
   append(report.warnings, board_mistakes(input.setup, report.box));
+  append(
+      report.warnings,
+      thin_board_findings(input.setup, report.box, budget.holding_mm, judged.limit_mm,
+                          budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
+  append(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
   append(report.warnings, touch_notices(input.setup, map.samples));
   append(report.warnings,
          dowel_notices(input.setup, board_or(input.setup, box).middle(), map.samples, map.cells));

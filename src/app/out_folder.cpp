@@ -1,5 +1,6 @@
 #include "app/out_folder.h"
 
+#include "base/errors.h"
 #include "report/bed_map_picture.h"
 #include "report/coloured_mesh.h"
 #include "report/heat_map.h"
@@ -8,7 +9,9 @@
 #include "report/setup_sheet.h"
 #include "report/shop_map.h"
 
+#include <filesystem>
 #include <fmt/format.h>
+#include <fstream>
 #include <functional>
 
 namespace leastwall {
@@ -56,6 +59,7 @@ std::string bed_map(const OutFolderInput& input) {
 }
 
 constexpr const char* kBedMapName = "bed.png";
+constexpr std::size_t kHead = 400; // bytes of a report that tell whose it is
 constexpr const char* kSheetName = "setup-sheet.pdf";
 
 /// Every file of the folder, in the order they are written.
@@ -105,6 +109,26 @@ std::vector<FileOfFolder> wanted(const OutFolderFiles& which) {
   return files;
 }
 
+/// Throws InputError when the folder has a file of one of these names that no earlier run left:
+/// then there is no report of a run beside it.
+void require_own_files(const std::filesystem::path& folder,
+                       const std::vector<FileOfFolder>& files) {
+  std::error_code ignored;
+  std::string report;
+  if (std::ifstream in(folder / "check.json", std::ios::binary); in) {
+    report.resize(kHead);
+    in.read(report.data(), static_cast<std::streamsize>(kHead));
+  }
+  if (report.find("\"leastwall/check/") != report.npos)
+    return;
+  for (const FileOfFolder& file : files)
+    if (std::filesystem::exists(folder / file.name, ignored))
+      throw InputError(
+          fmt::format("--out {}: the folder holds {}, and no earlier run left it there; "
+                      "name a new folder",
+                      folder.string(), file.name));
+}
+
 } // namespace
 
 std::vector<std::filesystem::path> files_in_out_folder(const std::filesystem::path& folder) {
@@ -117,6 +141,7 @@ std::vector<std::filesystem::path> files_in_out_folder(const std::filesystem::pa
 OutFolder::OutFolder(const std::filesystem::path& folder, const OutFolderFiles& which)
     : folder_(folder), which_(which), made_(folder, false) {
   const std::vector<FileOfFolder> all = wanted(which_);
+  require_own_files(folder_, all);
   files_.reserve(all.size());
   for (const FileOfFolder& file : all)
     files_.emplace_back(folder_ / file.name);

@@ -109,7 +109,7 @@ std::vector<KnownKey> board_keys() {
       {.owner = "board",
        .name = "resin_cup",
        .type = KeyType::length,
-       .least = -20,
+       .least = 0,
        .most = 20,
        .fallback = 0,
        .example = "0.1",

@@ -12,6 +12,7 @@
 #include "report/wrap_text.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 #include <set>
 #include <span>
@@ -20,7 +21,8 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kMostRegions = 10;
-constexpr int kPlaceColumns = 64; // of a thin place, without its cause
+constexpr double kNoShift_mm = 0.0005; // less is shown as nothing
+constexpr int kPlaceColumns = 64;      // of a thin place, without its cause
 
 /// Writes the sections of one report one after the other.
 class Writer {
@@ -328,7 +330,11 @@ class Writer {
                      both(r_.top_z_mm - p.floor_z_mm), both(r_.top_z_mm - p.skin_z_mm),
                      both(p.design_mm), both(p.expected_mm), both(p.low_mm), both(p.high_mm)),
          "  ");
-    if (p.reading_mm && p.shift_mm)
+    if (p.reading_mm && p.shift_mm && std::abs(*p.shift_mm) < kNoShift_mm)
+      para(fmt::format("It reads {}, as drawn: no Z shift is needed. Then the verdict is {}.",
+                       both(*p.reading_mm), verdict_in_text(p.verdict)),
+           "  ");
+    else if (p.reading_mm && p.shift_mm)
       para(fmt::format("It reads {}: before finishing side B type in a Z shift of {} ({} the bit). "
                        "Then the verdict is {}.",
                        both(*p.reading_mm), words_.change(*p.shift_mm),

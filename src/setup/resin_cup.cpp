@@ -1,12 +1,18 @@
 #include "setup/resin_cup.h"
 
+#include "base/errors.h"
 #include "setup/cause_terms.h"
 #include "setup/place.h"
+#include <fmt/format.h>
 
 namespace leastwall {
 
 void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
                    std::vector<std::string>& assumptions) {
+  if (!(setup.board.resin_cup_mm >= 0)) // the board stands on the bed: its middle cannot sink
+    throw InputError(fmt::format("the lift of the board's middle must be 0 or more mm, not {}; a "
+                                 "board whose edges lift rests on its middle: press it flat",
+                                 setup.board.resin_cup_mm));
   if (setup.board.resin_cup_mm == 0)
     return;
   const Footprint f = footprint_of(setup);

@@ -77,6 +77,85 @@ TEST_CASE("a board thinner than the piece is refused, with both numbers, when th
                 {"0.7874 in (20.00 mm) deep", "at most 0.7500 in (19.05 mm)"});
 }
 
+TEST_CASE("wood that may not be there proves no wall: the board's own face is then the skin") {
+  const SmallPiece piece; // 20 mm deep, 2 mm of wall
+  const auto found = [&](const std::string& board, const char* zero_b) {
+    BoardJob job;
+    job.board = board;
+    job.side_b = std::string("zero = \"") + zero_b + "\"\ntouch_point = [" +
+                 (std::string(zero_b) == "bed" ? "-75, 0]" : "-65, -55]");
+    return json_of(piece, job);
+  };
+  // Side A leaves 18.5 - 18 = 0.5 mm at worst, whatever side B does on its own zero.
+  const Json thin = found("thickness = 20\nmeasured = 19.3\nthickness_error = 0.8", "bed");
+  CHECK(thin["verdict"] == "unproven");
+  CHECK(warning(thin, "board-too-thin")["severity"] == "unproven");
+  CHECK(has(warning(thin, "board-too-thin")["text"], "1.50 mm thinner"));
+  CHECK(has(warning(thin, "board-too-thin")["text"], "20.00 mm deep"));
+  // 19.8 - 0.3 - 18 = 1.5 mm are left of 2: told, and it holds.
+  const Json holds = found("thickness = 20\nmeasured = 19.8\nthickness_error = 0.3", "bed");
+  CHECK(holds["verdict"] == "safe");
+  CHECK(warning(holds, "board-too-thin")["severity"] == "doubt");
+  CHECK(warning(found("thickness = 21\nthickness_error = 0.9", "bed"), "board-too-thin").is_null());
+  // What varies and what shrinks counts: (21 - 0.5) (1 - 4 * 0.01) = 19.68.
+  CHECK(has(
+      warning(found("thickness = 21\nvariation = 0.5\nmoisture_gain = -4\nswelling = 0.01", "bed"),
+              "board-too-thin")["text"],
+      "0.32 mm thinner"));
+  // On top of side B the skin hangs from that face itself: the program's own thickness counts.
+  CHECK(warning(found("thickness = 20\nmeasured = 19.8\nthickness_error = 0.3", "top"),
+                "board-too-thin")
+            .is_null());
+}
+
+TEST_CASE("a part that lies beside its board is not proven; one that sticks out is a doubt") {
+  const SmallPiece piece; // x -40 to 40
+  BoardJob job;
+  job.corner = "corner = [30, -60]\nsize = [140, 120]";
+  job.side_a = job.side_b = "zero = \"top\"\ntouch_point = [100, -55]";
+  const Json beside = json_of(piece, job);
+  CHECK(beside["verdict"] == "unproven");
+  CHECK(warning(beside, "model-off-board")["severity"] == "unproven");
+  job.corner = "corner = [-36, -60]\nsize = [140, 120]";
+  CHECK(warning(json_of(piece, job), "model-off-board")["severity"] == "doubt");
+}
+
+TEST_CASE("readings that reach under half of the board or less prove no wall") {
+  const SmallPiece piece;
+  const auto found = [&](const std::string& board, const std::string& bed) {
+    BoardJob job;
+    job.board = board;
+    std::string text = file_text(write(piece, job));
+    const std::string flat = "flatness = 0";
+    text.replace(text.find(flat), flat.size(), bed);
+    return Json::parse(
+        leastwall_program({"check", piece.folder.file("read.toml", text).string(), "--json", "-"})
+            .out);
+  };
+  const std::string board = "thickness = 21", origin = "origin = [0, 0]\nseating = \"pressed\"\n";
+  // The board is 140 x 120 mm; x -70 to 70, y -60 to 60.
+  const std::string whole = "readings = [[-70, -60, 0], [70, -60, 0], [-70, 60, 0], [70, 60, 0]]",
+                    half = "readings = [[-70, -60, 0], [-1, -60, 0], [-70, 60, 0], [-1, 60, 0]]",
+                    line = "readings = [[-70, 0, 0], [70, 0, 0]]", one = "readings = [[0, 0, 0]]";
+  CHECK(warning(found(board, origin + whole), "bed-read-in-part").is_null());
+  for (const std::string& bed : {half, line, one}) {
+    const Json r = found(board, origin + bed);
+    CHECK(r["verdict"] == "unproven");
+    CHECK(warning(r, "bed-read-in-part")["severity"] == "unproven");
+  }
+  const auto thick = [](std::string text) {
+    for (std::size_t at = 0; (at = text.find(", 0]", at)) != text.npos; at += 4)
+      text.replace(at, 4, ", 21]");
+    return "thickness = 21\n" + text;
+  };
+  CHECK(warning(found(thick(whole), "flatness = 0"), "board-read-in-part").is_null());
+  for (const std::string& readings : {half, line, one}) {
+    const Json r = found(thick(readings), "flatness = 0");
+    CHECK(r["verdict"] == "unproven");
+    CHECK(warning(r, "board-read-in-part")["severity"] == "unproven");
+  }
+}
+
 TEST_CASE("dowels in the piece: a doubt in text, JSON, page and sheet") {
   const SmallPiece piece;
   BoardJob job;

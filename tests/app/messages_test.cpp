@@ -185,8 +185,8 @@ TEST_CASE("a mesh without unit: each command says what it takes") {
   CHECK(has(by_job, "If they are inches, write placing.units = \"inch\" under [[part]]."));
   // What it says works.
   const std::string done =
-      with(with(with(kJob, "mesh =", "placing.units = \"inch\"\nmesh ="), "skin =",
-                "placing.units = \"inch\"\nskin ="),
+      with(with(with(kJob, "mesh =", "placing.units = \"inch\"\nmesh ="),
+                "skin =", "placing.units = \"inch\"\nskin ="),
            "thickness = 20", "thickness = 510"); // a board that holds a piece of 20 inches
   const std::string inches = piece.folder.file("inches.toml", done).string();
   const RunResult r = leastwall_program({"check", inches, "--json", "-"});

@@ -87,6 +87,24 @@ Words quick(const Words& more) {
 
 } // namespace
 
+TEST_CASE("a folder of reports replaces what an earlier run left, and no one else's files") {
+  const SmallPiece piece;
+  const std::string folder = (piece.folder.path() / "carving").string();
+  fs::create_directory(folder);
+  piece.folder.file("carving/skin.ply", "a model of the carver's");
+  check_refused(piece.check({"--out", folder}), 2, {"--out", "skin.ply", "name a new folder"});
+  CHECK(names_in(folder) == std::vector<std::string>{"skin.ply"});
+  CHECK(file_text(fs::path(folder) / "skin.ply") == "a model of the carver's");
+  // A report of something else is no report of a run.
+  piece.folder.file("carving/check.json", "{\"tool\": \"another\"}");
+  check_refused(piece.check({"--out", folder}), 2, {"--out", "no earlier run"});
+  const std::string own = (piece.folder.path() / "reports").string();
+  CHECK(piece.check({"--out", own}).status == 0);
+  const std::string first = file_text(fs::path(own) / "report.html");
+  CHECK(piece.check({"--out", own, "--inches"}).status == 0);
+  CHECK(file_text(fs::path(own) / "report.html") != first);
+}
+
 TEST_CASE("no command writes over what it reads, however that is spelled") {
   const Shop shop;
   const auto before = shop.contents();

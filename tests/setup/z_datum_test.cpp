@@ -340,6 +340,17 @@ TEST_CASE("roughing beside a tool setter: two readings differ, the datum does no
   CHECK(finishing() == std::pair{0.06, Ids{touch, tip}});
 }
 
+TEST_CASE("a board cannot sink into the bed: a lift below 0 is refused") {
+  Setup s;
+  s.board.footprint = Footprint{{-50, -50}, {50, 50}};
+  s.board.resin_cup_mm = 0.1;
+  CHECK(causes_with(s, CauseKind::resin_cup).size() == 1);
+  s.board.resin_cup_mm = -0.1;
+  CHECK_THROWS_AS(causes_with(s, CauseKind::resin_cup), InputError);
+  s.board.resin_cup_mm = std::nan("");
+  CHECK_THROWS_AS(causes_with(s, CauseKind::resin_cup), InputError);
+}
+
 TEST_CASE("nothing stated, nothing assumed silently") {
   Setup s;
   std::vector<std::string> assumptions;
