@@ -1,6 +1,8 @@
 // How much memory this process may still use.
 #pragma once
 
+#include "app/memory_need.h"
+
 #include <cstdint>
 #include <optional>
 
@@ -11,5 +13,10 @@ namespace leastwall {
 /// less. Absent where the system does not tell. Files kept in memory count as free: they are given
 /// up when something needs the room.
 std::optional<std::uint64_t> available_memory_bytes();
+
+/// What is asked for, else what is free.
+inline MemoryLimit memory_limit(std::optional<std::uint64_t> asked_bytes) {
+  return {asked_bytes, available_memory_bytes};
+}
 
 } // namespace leastwall

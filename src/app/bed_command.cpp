@@ -1,5 +1,6 @@
 #include "app/bed_command.h"
 
+#include "app/available_memory.h"
 #include "app/bed_under_piece.h"
 #include "app/last_resort.h"
 #include "app/output_file.h"
@@ -116,7 +117,9 @@ void state_surfacing(const BedOptions& o, Resurfacing& r) {
 /// The set-up of the job, on the readings of the command line where there are some.
 CheckInput input_on_bed(const BedOptions& o, const BedReport& report, RunFiles& files,
                         const RunContext& run) {
-  CheckInput input = read_job_input(o.job, files, run);
+  CheckInput input = read_job_input(
+      o.job, [&files](const std::filesystem::path& file) { files.reads(file); }, memory_limit({}),
+      run);
   Bed& bed = input.setup.bed;
   if (report.readings) {
     const ReadingsFile& read = report.readings->read;

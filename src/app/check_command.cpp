@@ -1,6 +1,7 @@
 #include "app/check_command.h"
-#include "app/bed_under_piece.h"
 
+#include "app/available_memory.h"
+#include "app/bed_under_piece.h"
 #include "app/check_piece.h"
 #include "app/fit_memory.h"
 #include "app/last_resort.h"
@@ -52,7 +53,7 @@ CheckInput quick_input(const CheckOptions& options, RunFiles& files, const RunCo
   flags.z_zero_mm = options.z_zero_mm.value_or(0);
   flags.bed_flatness_mm = options.bed_flatness_mm.value_or(0);
   input.setup = quick_setup(flags, input.assumptions);
-  load_both(pocket, skin, input, run, options.memory_limit_bytes);
+  load_both(pocket, skin, input, memory_limit(options.memory_limit_bytes), run);
   input.pocket = std::move(pocket.loaded);
   input.skin = std::move(skin.loaded);
   if (!options.z_zero_mm)
@@ -74,7 +75,9 @@ CheckInput job_input(const CheckOptions& options, RunFiles& files, const RunCont
                                  "job file instead",
                                  options.job));
   files.reads(options.job);
-  return read_job_input(options.job, files, run, options.memory_limit_bytes);
+  return read_job_input(
+      options.job, [&files](const std::filesystem::path& file) { files.reads(file); },
+      memory_limit(options.memory_limit_bytes), run);
 }
 
 CheckInput input_of(const CheckOptions& options, RunFiles& files, const RunContext& run) {
@@ -118,7 +121,7 @@ ExitStatus run_check(const CheckOptions& options) {
   CheckSize size;
   size.with_picture = !options.heat_map.empty() || !options.sheet.empty();
   size.with_folder = !options.out_folder.empty();
-  require_memory_for(input, size, options.memory_limit_bytes, run);
+  require_memory_for(input, size, memory_limit(options.memory_limit_bytes), run);
   // Opened before the long part, so that a folder that cannot be written is known at once.
   std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
   std::vector<OutputFile> files;

@@ -1,6 +1,5 @@
 #include "app/fit_memory.h"
 
-#include "app/available_memory.h"
 #include "base/parallel.h"
 #include "geometry/closest_surface.h"
 #include "geometry/fine_cells.h"
@@ -48,13 +47,13 @@ FineCellsOptions cells_wanted(const CheckInput& input, double ceiling_mm) {
 
 } // namespace
 
-void require_memory_for(const CheckInput& input, CheckSize size,
-                        std::optional<std::uint64_t> limit_bytes, const RunContext& run) {
+void require_memory_for(const CheckInput& input, CheckSize size, const MemoryLimit& allowed,
+                        const RunContext& run) {
   const TriMesh &pocket = input.pocket.mesh, &skin = input.skin.mesh;
   size.triangles = pocket.triangles.size() + skin.triangles.size();
   size.trial_bytes = input.trial_bytes;
   size.cells = most_cells(skin);
-  const auto limit = limit_bytes ? limit_bytes : available_memory_bytes();
+  const auto limit = allowed.bytes();
   if (!limit || memory_need_bytes(size) <= *limit)
     return;
   // As measured: first under the limit, then about the least wall.
@@ -65,7 +64,7 @@ void require_memory_for(const CheckInput& input, CheckSize size,
     size.cells =
         std::max(size.cells,
                  fine_cells(skin, pocket, cells_wanted(input, fine_ceiling_mm(least, reach)), run));
-  require_memory(size, limit_bytes);
+  require_memory(size, allowed);
 }
 
 } // namespace leastwall

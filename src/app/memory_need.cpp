@@ -1,6 +1,5 @@
 #include "app/memory_need.h"
 
-#include "app/available_memory.h"
 #include "base/errors.h"
 
 #include <algorithm>
@@ -38,8 +37,8 @@ std::uint64_t memory_need_bytes(const CheckSize& size) {
   return field + std::max(measuring, writing + kKeptTriangle_bytes * size.triangles);
 }
 
-void require_memory(const CheckSize& size, std::optional<std::uint64_t> limit_bytes) {
-  const auto limit = limit_bytes ? limit_bytes : available_memory_bytes();
+void require_memory(const CheckSize& size, const MemoryLimit& allowed) {
+  const auto limit = allowed.bytes();
   const std::uint64_t need = memory_need_bytes(size);
   if (!limit || need <= *limit)
     return;
@@ -71,8 +70,8 @@ void require_memory(const CheckSize& size, std::optional<std::uint64_t> limit_by
   throw RunError(fmt::format(
       "{} triangles{} need about {} MB of memory and {} MB {}: {}{}", size.triangles,
       size.cells > size.triangles ? fmt::format(", cut into {} cells,", size.cells) : "", mb(need),
-      *limit / 1'000'000, limit_bytes ? "are allowed (--memory-limit)" : "are free", fits,
-      limit_bytes ? ", or allow more" : ""));
+      *limit / 1'000'000, allowed.asked_bytes ? "are allowed (--memory-limit)" : "are free", fits,
+      allowed.asked_bytes ? ", or allow more" : ""));
 }
 
 } // namespace leastwall

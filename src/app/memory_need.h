@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <optional>
 
 namespace leastwall {
@@ -18,8 +19,19 @@ struct CheckSize {
 /// writing takes.
 std::uint64_t memory_need_bytes(const CheckSize& size);
 
-/// Throws RunError, one line that says what would fit, when the check needs more than `limit_bytes`
-/// (unset: more than the system leaves; not asked where the system does not tell).
-void require_memory(const CheckSize& size, std::optional<std::uint64_t> limit_bytes);
+/// What a check may use.
+struct MemoryLimit {
+  std::optional<std::uint64_t> asked_bytes; ///< goes before what is free
+  /// What the system leaves, asked anew each time; absent where it does not tell.
+  std::function<std::optional<std::uint64_t>()> free_bytes;
+
+  std::optional<std::uint64_t> bytes() const {
+    return asked_bytes ? asked_bytes : free_bytes ? free_bytes() : std::nullopt;
+  }
+};
+
+/// Throws RunError, one line that says what would fit, when the check needs more than `limit`; not
+/// asked where there is none.
+void require_memory(const CheckSize& size, const MemoryLimit& limit);
 
 } // namespace leastwall

@@ -1,6 +1,5 @@
 #include "app/piece_input.h"
 
-#include "app/memory_need.h"
 #include "base/parallel.h"
 #include "base/sane_size.h"
 #include "budget/reach.h"
@@ -60,15 +59,15 @@ void check_placed(const Box& box, const std::string& mesh_file, const MeshPlacin
 
 } // namespace
 
-void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const RunContext& run,
-               std::optional<std::uint64_t> memory_limit_bytes) {
+void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const MemoryLimit& memory,
+               const RunContext& run) {
   run.progress("reading meshes", 0);
   CheckSize size;
   // How large the piece is nobody knows yet: any box serves to count the errors.
   size.trial_bytes = trial_memory_bytes(input.setup, {{0, 0, 0}, {1, 1, 1}}, input.budget.trials);
   size.cells = stated_triangles(skin.file).value_or(0); // one each, unless they are cut further
   size.triangles = stated_triangles(pocket.file).value_or(0) + size.cells;
-  require_memory(size, memory_limit_bytes);
+  require_memory(size, memory);
   load_at_once(pocket, skin, run);
   std::error_code ignored;
   if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
@@ -78,11 +77,11 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Ru
                               Severity::doubt});
 }
 
-CheckInput read_job_input(const std::string& job_file, RunFiles& files, const RunContext& run,
-                          std::optional<std::uint64_t> memory_limit_bytes) {
+CheckInput read_job_input(const std::string& job_file, const TellRead& tell,
+                          const MemoryLimit& memory, const RunContext& run) {
   Job job = read_job(job_file);
   for (const std::filesystem::path& file : job.files)
-    files.reads(file);
+    tell(file);
   const Part& part = job.parts.at(0);
   const Pocket& cavity = part.pockets.at(0);
   CheckInput input;
@@ -103,7 +102,7 @@ CheckInput read_job_input(const std::string& job_file, RunFiles& files, const Ru
   input.budget.trials = job.trials;
   input.budget.seed = job.seed;
   input.budget.units = job.units;
-  load_both(pocket, skin, input, run, memory_limit_bytes);
+  load_both(pocket, skin, input, memory, run);
   const std::pair<MeshWanted*, const MeshPlacing*> both[] = {{&pocket, &cavity.placing},
                                                              {&skin, &part.placing}};
   for (const auto& [wanted, placing] : both) {

@@ -2,11 +2,10 @@
 #pragma once
 
 #include "app/check_piece.h"
-#include "app/run_files.h"
+#include "app/memory_need.h"
 
-#include <cstdint>
 #include <filesystem>
-#include <optional>
+#include <functional>
 #include <string>
 
 namespace leastwall {
@@ -20,14 +19,17 @@ struct MeshWanted {
 
 /// Reads both meshes at once; adds a warning when they are one file. Throws RunError before it
 /// reads anything where the files' own counts and the trials of the set-up in `input` show that a
-/// check needs more than `memory_limit_bytes` (unset: than is free).
-void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const RunContext& run,
-               std::optional<std::uint64_t> memory_limit_bytes = {});
+/// check needs more than `memory`.
+void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const MemoryLimit& memory,
+               const RunContext& run);
 
-/// The input that a job file describes, with its meshes read and placed. `files` is told of each
+/// Told of a file that is about to be read; throws where it must not be.
+using TellRead = std::function<void(const std::filesystem::path&)>;
+
+/// The input that a job file describes, with its meshes read and placed. `tell` is told of each
 /// file that the job names before a mesh is read. Throws InputError.
-CheckInput read_job_input(const std::string& job_file, RunFiles& files, const RunContext& run,
-                          std::optional<std::uint64_t> memory_limit_bytes = {});
+CheckInput read_job_input(const std::string& job_file, const TellRead& tell,
+                          const MemoryLimit& memory, const RunContext& run);
 
 /// Fills `input.reach` and `input.trial_bytes` from the set-up and the meshes.
 void fill_reach(CheckInput& input);

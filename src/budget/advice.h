@@ -1,8 +1,8 @@
 // Advice: every alternative computed anew and ranked.
 #pragma once
 
+#include "budget/advice_row.h"
 #include "budget/alternatives.h"
-#include "budget/budget_rows.h"
 #include "budget/outcome.h"
 #include "setup/setup.h"
 

@@ -59,7 +59,7 @@ class Builder {
         continue;
       Setup s = base_;
       const double left = (side_in(s, side).roughing->allowance_mm += kMoreLeft);
-      add(fmt::format("Leave {:.2f} mm for finishing on {}", left, side_words(side)), Cost::free,
+      add(fmt::format("Leave {:.2f} mm for finishing on {}", left, side_text(side)), Cost::free,
           std::move(s), {{key(side, "roughing.allowance"), left}});
     }
   }

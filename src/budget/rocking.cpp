@@ -54,7 +54,7 @@ std::vector<Notice> rocking_notices(const Setup& setup, std::span<const WallSamp
         {"board-rocks",
          fmt::format("The board rocks on {}{}: it can tip over {} of the bed, and every way it can "
                      "lie is counted; {}.",
-                     side_words(side),
+                     side_text(side),
                      setup.bed.seating == Seating::rigid ? "" : ", if it is stiff",
                      over_words(tilts->over), cost_words(*gain_mm))});
   }

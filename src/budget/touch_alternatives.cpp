@@ -112,7 +112,7 @@ class Builder {
         sides, [&](Side side) { return side_of(s, side).zero == ZeroFrom::bed; });
     std::string change;
     if (sides.size() == 1)
-      change = fmt::format("Zero {} {}, {}", side_words(sides[0]),
+      change = fmt::format("Zero {} {}, {}", side_text(sides[0]),
                            zero_words(side_of(s, sides[0]).zero), at[0]);
     else if (a == b && at[0] == at[1])
       change = fmt::format("Zero both sides {}, {}", zero_words(a), at[0]);
@@ -150,7 +150,7 @@ class Builder {
       Setup s = base_;
       std::vector<JobChange> set;
       touch_at(s, side, at, set);
-      add(fmt::format("Touch off {} at {}{}", side_words(side), words, place_words(at)),
+      add(fmt::format("Touch off {} at {}{}", side_text(side), words, place_words(at)),
           std::move(s), std::move(set));
     };
     both("the thinnest place, ", thinnest_);
@@ -220,7 +220,7 @@ class Builder {
       if (!keep_touchable(s, side, at, set))
         return;
       if (at)
-        change += fmt::format(", {} {}", side_words(side), at_words(s, side, at));
+        change += fmt::format(", {} {}", side_text(side), at_words(s, side, at));
     }
     add(std::move(change), std::move(s), std::move(set));
   }
@@ -259,7 +259,7 @@ class Builder {
       if (!keep_touchable(s, side, at, set))
         return;
       if (at)
-        where += fmt::format(", {} at {}", side_words(side), place_words(*at));
+        where += fmt::format(", {} at {}", side_text(side), place_words(*at));
     }
     if (!set.empty())
       add("Touch every bit on the datum again instead of using the tool setter" + where,

@@ -3,7 +3,7 @@
 #pragma once
 
 #include "base/run_context.h"
-#include "geometry/load_mesh.h"
+#include "geometry/load_options.h"
 #include "geometry/polygon_soup.h"
 
 #include <filesystem>

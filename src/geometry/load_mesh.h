@@ -3,8 +3,8 @@
 
 #include "base/notice.h"
 #include "base/run_context.h"
-#include "base/units.h"
 #include "geometry/inspect_mesh.h"
+#include "geometry/load_options.h"
 #include "geometry/mesh.h"
 
 #include <cstdint>
@@ -14,16 +14,6 @@
 #include <vector>
 
 namespace leastwall {
-
-struct LoadOptions {
-  /// Unit of files that state none (STL, PLY, OBJ). Unset: millimetres, and a notice says so.
-  std::optional<LengthUnit> unit_if_unstated;
-  /// Limits for the import process (other formats than STL and PLY).
-  double import_timeout_s = 120;
-  std::uint64_t import_memory_bytes = std::uint64_t{6} << 30;
-  /// What the user does to have such a file read in inches, as a part of a sentence.
-  std::string say_inches = "say --units inch";
-};
 
 struct LoadedMesh {
   TriMesh mesh;             ///< mm, exactly welded; degenerate and doubled facets dropped

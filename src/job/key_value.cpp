@@ -83,11 +83,11 @@ std::string text_value(const JobNode& node, const KnownKey& key, const KeyPlace&
   return *text;
 }
 
-std::size_t choice_value(const JobNode& node, const KnownKey& key, const KeyPlace& place) {
+std::string_view choice_value(const JobNode& node, const KnownKey& key, const KeyPlace& place) {
   const std::string* text = node.text();
-  for (std::size_t i = 0; text && i < key.choices.size(); ++i)
-    if (*text == key.choices[i])
-      return i;
+  for (const std::string_view choice : key.choices)
+    if (text && *text == choice)
+      return choice;
   std::string list;
   for (const std::string_view choice : key.choices)
     list += fmt::format("{}\"{}\"", list.empty() ? "" : " or ", choice);

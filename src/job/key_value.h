@@ -23,7 +23,7 @@ struct KeyPlace {
 
 std::string text_value(const JobNode& node, const KnownKey& key, const KeyPlace& place);
 /// The index in `key.choices`.
-std::size_t choice_value(const JobNode& node, const KnownKey& key, const KeyPlace& place);
+std::string_view choice_value(const JobNode& node, const KnownKey& key, const KeyPlace& place);
 std::int64_t whole_value(const JobNode& node, const KnownKey& key, const KeyPlace& place);
 /// `number`, `length` (mm) and `chance` (0..1).
 double number_value(const JobNode& node, const KnownKey& key, const KeyPlace& place);

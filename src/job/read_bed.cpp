@@ -53,16 +53,9 @@ Bed read_bed(const TableReader& table) {
   } else {
     bed.flatness_mm = table.number("flatness");
   }
-  switch (table.choice("seating").value_or(2)) {
-  case 0:
-    bed.seating = Seating::pressed;
-    break;
-  case 1:
-    bed.seating = Seating::rigid;
-    break;
-  default:
-    bed.seating = Seating::unknown;
-  }
+  bed.seating = *table.choice<Seating>(
+      "seating",
+      {{"pressed", Seating::pressed}, {"rigid", Seating::rigid}, {"unknown", Seating::unknown}});
   if (table.has("resurface"))
     bed.resurfacing = read_resurfacing(table.table("resurface"));
   return bed;

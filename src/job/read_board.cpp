@@ -61,8 +61,8 @@ void read_wood(const TableReader& table, Board& board) {
   table.needs("grain", "species");
   table.needs("species", "grain");
   board.species = table.text("species");
-  if (const auto grain = table.choice("grain"))
-    board.grain = *grain == 0 ? Board::Grain::radial : Board::Grain::tangential;
+  board.grain = table.choice<Board::Grain>(
+      "grain", {{"radial", Board::Grain::radial}, {"tangential", Board::Grain::tangential}});
   board.swelling_per_percent = board.species ? swelling_of(table, board) : table.number("swelling");
   board.moisture_change_percent = table.number("moisture_gain").value_or(0);
   if (board.moisture_change_percent != 0 && !board.swelling_per_percent)

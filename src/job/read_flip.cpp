@@ -65,7 +65,8 @@ Dowels read_dowels(const TableReader& table) {
   dowels.spacing_mm = *table.number("spacing");
   read_clearance(table, dowels);
   dowels.middle = table.point2("middle");
-  dowels.along_flip_line = table.choice("stand").value_or(0) == 0;
+  dowels.along_flip_line =
+      *table.choice<bool>("stand", {{"on the flip line", true}, {"across the flip line", false}});
   return dowels;
 }
 
@@ -73,10 +74,11 @@ Dowels read_dowels(const TableReader& table) {
 
 Flip read_flip(const TableReader& table) {
   Flip flip;
-  flip.line = table.choice("line").value_or(1) == 0 ? FlipLine::along_x : FlipLine::along_y;
+  flip.line = *table.choice<FlipLine>(
+      "line", {{"along x", FlipLine::along_x}, {"along y", FlipLine::along_y}});
   flip.at_mm = table.number("at").value_or(0);
-  flip.located_by = table.choice("located_by") == std::optional<std::size_t>(0) ? LocatedBy::dowels
-                                                                                : LocatedBy::edges;
+  flip.located_by = *table.choice<LocatedBy>(
+      "located_by", {{"dowels", LocatedBy::dowels}, {"edges", LocatedBy::edges}});
   if (flip.located_by == LocatedBy::edges) {
     if (table.has("dowels"))
       table.fail("dowels", "the flip is located by edges, but dowels are stated too; write "

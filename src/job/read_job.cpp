@@ -14,9 +14,9 @@ LengthUnit unit_of(const JobNode& root, const std::string& file) {
   const JobNode* node = root.find("units");
   if (!node)
     return LengthUnit::mm;
-  return choice_value(*node, *find_key("", "units"), {file, LengthUnit::mm, "units"}) == 0
-             ? LengthUnit::mm
-             : LengthUnit::inch;
+  return choice_value(*node, *find_key("", "units"), {file, LengthUnit::mm, "units"}) == "inch"
+             ? LengthUnit::inch
+             : LengthUnit::mm;
 }
 
 /// This version computes one part with one pocket; the format is ready for more.
@@ -65,7 +65,7 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
 
   Job job;
   job.units = source.unit;
-  root.choice("units");
+  root.word("units");
   job.title = root.text("title").value_or("");
   const std::optional<double> limit_mm = root.number("limit");
   job.accepted_chance = *root.number("accepted_chance");

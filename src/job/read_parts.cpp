@@ -1,19 +1,20 @@
 #include "job/read_tables.h"
 
-#include <array>
-
 namespace leastwall {
 namespace {
 
 MeshPlacing read_placing(const TableReader& table) {
   MeshPlacing placing;
-  if (const auto units = table.choice("units"))
-    placing.units = *units == 0 ? LengthUnit::mm : LengthUnit::inch;
-  constexpr std::array mirrors = {Mirror::none, Mirror::x, Mirror::y};
-  placing.mirror = mirrors.at(table.choice("mirror").value_or(0));
-  constexpr std::array axes = {UpAxis::plus_z,  UpAxis::minus_z, UpAxis::plus_x,
-                               UpAxis::minus_x, UpAxis::plus_y,  UpAxis::minus_y};
-  placing.up = axes.at(table.choice("up").value_or(0));
+  placing.units =
+      table.choice<LengthUnit>("units", {{"mm", LengthUnit::mm}, {"inch", LengthUnit::inch}});
+  placing.mirror =
+      *table.choice<Mirror>("mirror", {{"none", Mirror::none}, {"x", Mirror::x}, {"y", Mirror::y}});
+  placing.up = *table.choice<UpAxis>("up", {{"z", UpAxis::plus_z},
+                                            {"-z", UpAxis::minus_z},
+                                            {"x", UpAxis::plus_x},
+                                            {"-x", UpAxis::minus_x},
+                                            {"y", UpAxis::plus_y},
+                                            {"-y", UpAxis::minus_y}});
   placing.turn_deg = table.number("turn").value_or(0);
   placing.shift_mm = table.point3("shift").value_or(Vec3{});
   placing.line = table.line("shift");
@@ -26,8 +27,8 @@ Hole read_hole(const TableReader& table) {
   hole.at = *table.point2("at");
   hole.diameter_mm = *table.number("diameter");
   hole.depth_mm = *table.number("depth");
-  hole.from = table.choice("from") == std::optional<std::size_t>(0) ? Hole::From::pocket_face
-                                                                    : Hole::From::skin_face;
+  hole.from = *table.choice<Hole::From>(
+      "from", {{"pocket face", Hole::From::pocket_face}, {"skin face", Hole::From::skin_face}});
   hole.limit_mm = table.number("limit");
   return hole;
 }
@@ -54,7 +55,7 @@ Part read_part(const TableReader& table, const SideSetup& side_a, const SideSetu
       row.fail("mesh", "no limit for this pocket; state limit = ... at the top of the file, or "
                        "in [[part.pocket]]");
     pocket.limit_mm = *limit;
-    const bool runs_out = row.choice("rim") == std::optional<std::size_t>(1);
+    const bool runs_out = *row.choice<bool>("rim", {{"is a wall", false}, {"runs out", true}});
     pocket.rim_depth_mm = row.has("rim_depth") ? row.number("rim_depth") : std::nullopt;
     if (runs_out && !pocket.rim_depth_mm)
       row.fail("rim",

@@ -15,8 +15,8 @@ void read_bit(const TableReader& table, FinishingBit& bit) {
   if (bit.ball_radius_mm)
     set(bit.radius, table.uncertain("radius_error"));
   set(bit.runout_mm, table.number("runout"));
-  if (const auto from = table.choice("length_from"))
-    bit.zero = *from == 0 ? BitZero::retouched : BitZero::tool_setter;
+  set(bit.zero, table.choice<BitZero>("length_from", {{"datum", BitZero::retouched},
+                                                      {"tool setter", BitZero::tool_setter}}));
   if (bit.zero == BitZero::retouched && table.has("setter_error"))
     table.fail("setter_error", table.path_of("setter_error") +
                                    " is stated, but the bit touches the datum itself; "
@@ -34,8 +34,7 @@ void read_bit(const TableReader& table, FinishingBit& bit) {
 } // namespace
 
 void read_side(const TableReader& table, SideSetup& side) {
-  if (const auto zero = table.choice("zero"))
-    side.zero = *zero == 0 ? ZeroFrom::top : ZeroFrom::bed;
+  set(side.zero, table.choice<ZeroFrom>("zero", {{"top", ZeroFrom::top}, {"bed", ZeroFrom::bed}}));
   set(side.touch_point, table.point2("touch_point"));
   set(side.touch_off, table.uncertain("touch_off"));
   set(side.plate_error_mm, table.number("plate_error"));

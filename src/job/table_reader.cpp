@@ -1,5 +1,6 @@
 #include "job/table_reader.h"
 
+#include "base/errors.h"
 #include "base/text_file.h"
 #include "job/key_value.h"
 
@@ -103,16 +104,20 @@ std::optional<std::string> TableReader::text(std::string_view name) const {
   return text_value(*found, known, {source_.file, source_.unit, path_of(name)});
 }
 
-std::optional<std::size_t> TableReader::choice(std::string_view name) const {
+std::optional<std::string_view> TableReader::word(std::string_view name) const {
   const KnownKey& known = key(name);
   const JobNode* found = stated(known);
   if (found)
     return choice_value(*found, known, {source_.file, source_.unit, path_of(name)});
-  if (!inherits_)
-    for (std::size_t i = 0; i < known.choices.size(); ++i)
-      if (known.choices[i] == known.fallback_choice)
-        return i;
-  return std::nullopt;
+  if (inherits_ || known.fallback_choice.empty())
+    return std::nullopt;
+  return known.fallback_choice;
+}
+
+void TableReader::no_such_word(std::string_view name, std::string_view word) const {
+  throw RunError(fmt::format("{} = \"{}\" is in the table of keys, but nothing reads it; please "
+                             "report it as a fault of leastwall",
+                             path_of(name), word));
 }
 
 std::optional<std::vector<double>> TableReader::lengths(std::string_view name) const {

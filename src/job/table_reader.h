@@ -11,9 +11,11 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <initializer_list>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace leastwall {
@@ -48,12 +50,27 @@ class TableReader {
   std::optional<double> number(std::string_view name) const; ///< number, length (mm), chance, whole
   std::optional<Uncertain> uncertain(std::string_view name) const;
   std::optional<std::string> text(std::string_view name) const;
-  std::optional<std::size_t> choice(std::string_view name) const; ///< index in the key's choices
+  std::optional<std::string_view> word(std::string_view name) const; ///< one of the key's choices
+  /// The value that belongs to the word: choice<Seating>("seating", {{"rigid", Seating::rigid}}).
+  template <class T>
+  std::optional<T> choice(std::string_view name,
+                          std::initializer_list<std::pair<std::string_view, T>> values) const {
+    const auto found = word(name);
+    if (!found)
+      return std::nullopt;
+    for (const auto& [choice, value] : values)
+      if (choice == *found)
+        return value;
+    no_such_word(name, *found);
+  }
   std::optional<Point2> point2(std::string_view name) const;
   std::optional<Vec3> point3(std::string_view name) const;
   std::optional<std::vector<double>> lengths(std::string_view name) const;
   /// A file, joined to the folder of the job. Throws InputError when it must exist and does not.
   std::optional<std::filesystem::path> file(std::string_view name) const;
+
+  /// A choice of the key that its reader forgot. Throws RunError.
+  [[noreturn]] void no_such_word(std::string_view name, std::string_view word) const;
 
   TableReader table(std::string_view name, bool inherits = false) const;
   std::vector<TableReader> tables(std::string_view name) const;

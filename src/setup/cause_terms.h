@@ -1,6 +1,7 @@
 // Small pieces that the causes share.
 #pragma once
 
+#include "setup/assumptions.h"
 #include "setup/cause.h"
 #include "setup/setup.h"
 
@@ -27,18 +28,8 @@ Cause vertical_cause(const CauseId& id, const Uncertain& error, std::string sett
 /// has a table of its own for that side.
 std::string side_key(const Setup& setup, Side side, std::string_view key);
 
-/// "side A" or "side B".
-std::string side_words(Side side);
-
-inline const SideSetup& side_of(const Setup& setup, Side side) {
-  return side == Side::a ? setup.side_a : setup.side_b;
-}
-
 inline Distribution distribution_of(Knowledge knowledge) {
   return knowledge == Knowledge::standard ? Distribution::normal : Distribution::rectangle;
 }
-
-/// Copies the notes of what was assumed, each line once.
-void note(std::vector<std::string>& assumptions, std::string line);
 
 } // namespace leastwall

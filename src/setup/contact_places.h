@@ -1,8 +1,8 @@
 // Where a stiff board can touch the bed.
 #pragma once
 
+#include "geometry/footprint.h"
 #include "setup/bed_map.h"
-#include "setup/setup.h"
 
 #include <vector>
 

@@ -1,7 +1,7 @@
 #include "setup/place.h"
 
 #include "base/errors.h"
-#include "setup/cause_terms.h"
+#include "setup/assumptions.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -63,7 +63,7 @@ Point2 touch_point_of(const Setup& setup, Side side, std::vector<std::string>& a
     return *s.touch_point;
   const Point2 p = footprint_of(setup).middle();
   note(assumptions, fmt::format("{} is touched off in the middle of the part, x {:.1f} y {:.1f}",
-                                side_words(side), p.x, p.y));
+                                side_text(side), p.x, p.y));
   return p;
 }
 

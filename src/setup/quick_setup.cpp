@@ -1,7 +1,7 @@
 #include "setup/quick_setup.h"
 
 #include "base/errors.h"
-#include "setup/cause_terms.h"
+#include "setup/assumptions.h"
 
 #include <cmath>
 #include <fmt/format.h>

@@ -2,8 +2,8 @@
 #pragma once
 
 #include "base/notice.h"
+#include "geometry/footprint.h"
 #include "setup/bed_map.h"
-#include "setup/setup.h"
 
 #include <optional>
 #include <string_view>

@@ -1,8 +1,8 @@
 // Readings of a bed or of a board's thickness, with a cautious answer where nothing was read.
 #pragma once
 
+#include "geometry/footprint.h"
 #include "setup/bed_map.h"
-#include "setup/setup.h"
 
 namespace leastwall {
 

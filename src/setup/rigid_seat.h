@@ -1,8 +1,8 @@
 // The plane on which a stiff body lies on three points under its centre of weight.
 #pragma once
 
+#include "geometry/footprint.h"
 #include "geometry/vec3.h"
-#include "setup/setup.h"
 
 #include <optional>
 #include <span>

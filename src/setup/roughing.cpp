@@ -24,7 +24,7 @@ void add_roughing(const Setup& setup, Side side, std::vector<Cause>& causes) {
     return;
   if (!std::isfinite(s.roughing->allowance_mm) || s.roughing->allowance_mm < 0)
     throw InputError(fmt::format("the roughing allowance of {} must be 0 or more mm, not {}",
-                                 side_words(side), s.roughing->allowance_mm));
+                                 side_text(side), s.roughing->allowance_mm));
   const Uncertain own = s.roughing->touch_off.value_or(Uncertain{});
   Cause cause =
       vertical_cause({CauseKind::roughing, side}, own, side_key(setup, side, "roughing.touch_off"));

@@ -14,7 +14,7 @@ void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
   const SideSetup& s = side_of(setup, side);
   if (!std::isfinite(s.sanding_mm) || s.sanding_mm < 0)
     throw InputError(
-        fmt::format("sanding of {} must be 0 or more mm, not {}", side_words(side), s.sanding_mm));
+        fmt::format("sanding of {} must be 0 or more mm, not {}", side_text(side), s.sanding_mm));
   const auto add = [&](CauseKind kind, std::string_view key, Distribution distribution,
                        double size) {
     Cause cause;

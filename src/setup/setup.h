@@ -10,6 +10,7 @@
 #pragma once
 
 #include "base/side.h"
+#include "geometry/footprint.h"
 #include "geometry/vec3.h"
 #include "setup/resurfacing.h"
 
@@ -20,11 +21,6 @@
 namespace leastwall {
 
 class BedMap; // setup/bed_map.h
-
-struct Point2 {
-  double x = 0, y = 0;
-  bool operator==(const Point2&) const = default;
-};
 
 /// What is known about one error.
 enum class Knowledge {
@@ -77,13 +73,6 @@ struct SideSetup {
   Uncertain sanding;                       ///< from place to place
   std::optional<double> sanding_length_mm; ///< places this far apart are sanded independently
   bool of_pocket = false; ///< the pocket states some of this itself, in a table of its own
-};
-
-/// Smallest upright rectangle around the board (or the part) seen from above, model x, y.
-struct Footprint {
-  Point2 low, high;
-  Point2 middle() const { return {(low.x + high.x) / 2, (low.y + high.y) / 2}; }
-  bool operator==(const Footprint&) const = default;
 };
 
 struct Board {
@@ -145,5 +134,9 @@ struct Setup {
   double top_z_mm = 0;   ///< model z of the pocket face
   bool has_land = false; ///< some walls end in the pocket face itself (setup/land.h)
 };
+
+inline const SideSetup& side_of(const Setup& setup, Side side) {
+  return side == Side::a ? setup.side_a : setup.side_b;
+}
 
 } // namespace leastwall

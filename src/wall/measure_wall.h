@@ -4,6 +4,7 @@
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "geometry/mesh.h"
+#include "wall/measure_options.h"
 #include "wall/piece_facts.h"
 #include "wall/wall_map.h"
 
@@ -14,32 +15,6 @@
 #include <vector>
 
 namespace leastwall {
-
-struct MeasureOptions {
-  /// Walls under this are measured finely (limit plus every error that may come on top), mm.
-  double ceiling_mm = 1.0;
-  /// Walls up to this much over the least wall are measured finely too, so that what is told of the
-  /// thinnest places does not depend on the limit, mm. Unset: the ceiling alone counts.
-  std::optional<double> above_least_mm;
-  /// Sample spacing where the wall may be under the ceiling; 0 chooses from the size of the piece.
-  double fine_spacing_mm = 0;
-  /// Largest cell elsewhere; 0 chooses.
-  double coarse_spacing_mm = 0;
-  /// Voxel of the guiding distance field; 0 chooses. Changes the time, never the answer.
-  double voxel_mm = 0;
-  /// Model z of the pocket face; unset: found from the meshes.
-  std::optional<double> top_z_mm;
-  /// Also measure the land: wood between the pocket face and the skin beside the pocket (land.h).
-  bool land = false;
-  /// The rim runs out: skin less than this below the pocket face is left out of the maps and of the
-  /// least wall, and told (WallMeasurement::rim); 0: none.
-  double rim_depth_mm = 0;
-  /// Also measure the pocket's own map; without it the pocket is measured only where the pieces cut
-  /// through each other. The least wall does not depend on it.
-  bool pocket_map = true;
-  /// Known of the meshes as they were loaded (MeshFindings::sound): saves finding it out again.
-  bool pocket_sound = false, skin_sound = false;
-};
 
 struct WallMeasurement {
   /// Wall at the skin: nearest pocket point; behind these samples the pairs that only the pocket

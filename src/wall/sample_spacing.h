@@ -2,7 +2,7 @@
 #pragma once
 
 #include "geometry/mesh.h"
-#include "wall/measure_wall.h"
+#include "wall/measure_options.h"
 #include "wall/refine.h"
 
 namespace leastwall {
