@@ -20,7 +20,7 @@ function(append_text function file_list)
 endfunction()
 
 string(REPLACE "|" ";" script_list "${SCRIPTS}")
-file(WRITE "${OUTPUT}" "// Made by cmake/EmbedPage.cmake.\n#include \"report/page_assets.h\"\n\nnamespace leastwall {\n\n")
+file(WRITE "${OUTPUT}" "// Made by cmake/EmbedPage.cmake.\n#include \"report/page/page_assets.h\"\n\nnamespace leastwall {\n\n")
 append_text(page_template "${HTML}")
 append_text(page_style "${CSS}")
 append_text(page_script "${script_list}")

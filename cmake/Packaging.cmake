@@ -11,7 +11,7 @@ foreach(mesh gourd_pocket.stl gourd_skin.stl leaf_back.ply leaf_front.ply README
           DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/leastwall/meshes)
 endforeach()
 
-file(GLOB SCHEMAS CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/report/*.schema.json)
+file(GLOB SCHEMAS CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/report/json/*.schema.json)
 install(FILES ${SCHEMAS} DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/leastwall/schema)
 
 if(TARGET leastwall)

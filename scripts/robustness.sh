@@ -36,18 +36,18 @@ cases() {
 
 echo '| kind of input | how many tried | outcome |'
 echo '|---|---:|---|'
-cases "meshes: STL, malformed and odd" '*/geometry/stl_test.cpp'
-cases "meshes: PLY, malformed and odd" '*/geometry/ply_test.cpp'
-cases "meshes: OBJ, OFF, 3MF, glTF, COLLADA" '*/geometry/obj_test.cpp' '*/geometry/off_test.cpp' \
-  '*/geometry/threemf_test.cpp' '*/geometry/gltf_test.cpp' '*/geometry/import_test.cpp' \
-  '*/geometry/assimp_models_test.cpp'
-cases "meshes: topology (open, flipped, doubled, non-manifold)" '*/geometry/inspect_mesh_test.cpp'
-cases "pocket and skin that do not belong together" '*/wall/likely_mistakes_test.cpp'
+cases "meshes: STL, malformed and odd" '*/mesh/formats/stl_test.cpp'
+cases "meshes: PLY, malformed and odd" '*/mesh/formats/ply_test.cpp'
+cases "meshes: OBJ, OFF, 3MF, glTF, COLLADA" '*/mesh/formats/obj_test.cpp' '*/mesh/formats/off_test.cpp' \
+  '*/mesh/formats/threemf_test.cpp' '*/mesh/formats/gltf_test.cpp' '*/mesh/importing/import_test.cpp' \
+  '*/mesh/importing/assimp_models_test.cpp'
+cases "meshes: topology (open, flipped, doubled, non-manifold)" '*/mesh/inspect_mesh_test.cpp'
+cases "pocket and skin that do not belong together" '*/wall/fit/likely_mistakes_test.cpp'
 cases "odd pairs: wrong scale, stray corners, missing facets (work counted)" \
-  '*/wall/bounds_test.cpp' '*/wall/close_holes_test.cpp' '*/geometry/columns_test.cpp'
+  '*/wall/bounds_test.cpp' '*/wall/inside/close_holes_test.cpp' '*/spatial/vertical_ray_grid_test.cpp'
 cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.cpp' \
-  '*/job/known_keys_test.cpp'
-cases "tables of readings" '*/setup/read_readings_test.cpp'
+  '*/job/keys/known_keys_test.cpp'
+cases "tables of readings" '*/bed/readings/read_readings_test.cpp'
 cases "calls, outputs, memory limits" '*/app/refusals_test.cpp' '*/app/memory_test.cpp' \
   '*/app/messages_test.cpp'
 cases "outputs against inputs and each other" '*/app/outputs_test.cpp'

@@ -7,7 +7,7 @@
 // Geometry of Curves and Surfaces, section 3-5), so the design wall is known everywhere.
 #pragma once
 
-#include "geometry/vec3.h"
+#include "space/vec3.h"
 
 #include <vector>
 

@@ -2,7 +2,7 @@
 // Both write little-endian float32 coordinates in mm, and the same bytes for the same input.
 #pragma once
 
-#include "geometry/vec3.h"
+#include "space/vec3.h"
 
 #include <cstdint>
 #include <filesystem>

@@ -1,7 +1,7 @@
 #include "app/call_faults.h"
 
-#include "job/nearest_key.h"
-#include "report/wrap_text.h"
+#include "base/text/wrap_text.h"
+#include "job/keys/nearest_key.h"
 
 #include <algorithm>
 #include <fmt/format.h>

@@ -1,6 +1,6 @@
 #include "app/help_format.h"
 
-#include "report/wrap_text.h"
+#include "base/text/wrap_text.h"
 
 namespace leastwall {
 namespace {

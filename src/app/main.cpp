@@ -1,16 +1,16 @@
 // The leastwall program: reads the command line, runs one command, answers with an exit status.
-#include "app/bed_command.h"
 #include "app/call_faults.h"
-#include "app/check_command.h"
-#include "app/command_docs.h"
+#include "app/commands/bed_command.h"
+#include "app/commands/check_command.h"
+#include "app/commands/command_docs.h"
+#include "app/commands/start_command.h"
 #include "app/help_format.h"
-#include "app/last_resort.h"
-#include "app/memory_habits.h"
-#include "app/open_files.h"
-#include "app/standard_streams.h"
-#include "app/start_command.h"
-#include "app/terminal.h"
-#include "app/threads.h"
+#include "app/os/crash_handler.h"
+#include "app/os/malloc_tuning.h"
+#include "app/os/open_files.h"
+#include "app/os/standard_streams.h"
+#include "app/os/terminal.h"
+#include "app/os/threads.h"
 
 #include <algorithm>
 #include <fmt/format.h>

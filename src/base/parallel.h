@@ -3,8 +3,8 @@
 // so results do not depend on the number of threads.
 #pragma once
 
-#include "base/hand_over.h"
 #include "base/run_context.h"
+#include "base/tsan_annotations.h"
 
 #include <algorithm>
 #include <cstddef>

@@ -2,16 +2,16 @@
 
 #include "base/errors.h"
 #include "base/parallel.h"
-#include "budget/advice.h"
-#include "budget/allowed_error.h"
-#include "budget/measured_sizes.h"
-#include "budget/place_spread.h"
-#include "budget/proportion.h"
-#include "budget/resurface.h"
-#include "budget/rocking.h"
-#include "budget/spread.h"
-#include "budget/trial_memory.h"
-#include "setup/causes.h"
+#include "budget/advice/advice.h"
+#include "budget/advice/resurface.h"
+#include "budget/advice/rocking.h"
+#include "budget/effects/measured_sizes.h"
+#include "budget/effects/spread.h"
+#include "budget/trials/allowed_error.h"
+#include "budget/trials/binomial_interval.h"
+#include "budget/trials/place_spread.h"
+#include "budget/trials/trial_memory.h"
+#include "causes/causes.h"
 
 #include <algorithm>
 #include <cmath>
@@ -29,9 +29,9 @@ void require_usable(std::span<const WallSample> samples, const BudgetOptions& op
     throw InputError(fmt::format("the limit must be 0 or more mm, not {}", options.limit_mm));
   if (!(options.accepted_chance >= 0 && options.accepted_chance < 1))
     throw InputError("the accepted chance must be from 0 to under 1, e.g. 0.05 for 1 in 20");
-  if (options.trials < 1 || options.trials > kMostTrials)
+  if (options.trials < 1 || options.trials > kMaxTrials)
     throw InputError(
-        fmt::format("the number of trials must be 1 to {}, not {}", kMostTrials, options.trials));
+        fmt::format("the number of trials must be 1 to {}, not {}", kMaxTrials, options.trials));
 }
 
 // The rectangle around all samples stands in for a board that was not stated.
@@ -176,8 +176,9 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   out.spread_high_mm = spread.high_mm;
   out.chance = chance_of(tail.least, options.limit_mm);
   const bool by_chance = options.basis == VerdictBasis::chance;
-  out.holding_mm = by_chance ? tail.holding_mm : out.least_worst_mm;
-  out.verdict = judge(out.least_expected_mm, options.limit_mm, out.holding_mm >= options.limit_mm);
+  out.guaranteed_mm = by_chance ? tail.guaranteed_mm : out.least_worst_mm;
+  out.verdict =
+      judge(out.least_expected_mm, options.limit_mm, out.guaranteed_mm >= options.limit_mm);
   out.verdict_basis =
       by_chance ? fmt::format("chance of a wall under the limit in {} trials of the whole piece, "
                               "accepted: {}",
@@ -192,7 +193,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
       out.causes[k].largest_allowed_mm = allowed[k];
     stay_within_measured(causes, samples, options, run, out.causes);
   }
-  const Outcome now{out.least_expected_mm, out.least_worst_mm, out.holding_mm, out.verdict};
+  const Outcome now{out.least_expected_mm, out.least_worst_mm, out.guaranteed_mm, out.verdict};
   out.warnings = rocking_notices(setup, samples, outcome_options, now, run);
   if (options.with_advice) {
     run.progress("advice", 0.7);

@@ -4,12 +4,12 @@
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "base/units.h"
+#include "budget/advice/resurface_row.h"
 #include "budget/budget_rows.h"
-#include "budget/resurface_row.h"
-#include "budget/witness_pad.h"
-#include "setup/cause.h"
+#include "budget/pad/witness_pad.h"
+#include "causes/model/cause.h"
 #include "setup/setup.h"
-#include "wall/wall_map.h"
+#include "wall/sampling/wall_map.h"
 
 #include <cstdint>
 #include <limits>
@@ -24,7 +24,7 @@ struct BudgetOptions {
   double limit_mm = 0.8;
   VerdictBasis basis = VerdictBasis::chance;
   double accepted_chance = 0.05; ///< 1 in 20
-  std::uint64_t trials = 20000;  ///< 1 to kMostTrials
+  std::uint64_t trials = 20000;  ///< 1 to kMaxTrials
   std::uint64_t seed = 1;
   /// Places that are not among the samples, or only coarsely, have a wall of at least this.
   double measured_to_mm = std::numeric_limits<double>::infinity();
@@ -56,7 +56,7 @@ struct Budget {
   std::optional<ChanceRow> chance;
   /// The wall that can be counted on: least worst-case wall, or the one that all trials but the
   /// accepted share reach.
-  double holding_mm = 0;
+  double guaranteed_mm = 0;
   std::vector<CauseRow> causes;
   std::vector<Cause> cause_model; ///< what each row of `causes` is reckoned with
   std::vector<AdviceRow> advice;

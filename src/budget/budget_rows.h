@@ -1,10 +1,10 @@
 // Rows of the budget as reports show them.
 #pragma once
 
-#include "budget/advice_row.h"
-#include "budget/pad_row.h"
-#include "setup/cause_id.h"
-#include "setup/distribution.h"
+#include "budget/advice/advice_row.h"
+#include "budget/pad/pad_row.h"
+#include "causes/model/cause_id.h"
+#include "causes/model/distribution.h"
 
 #include <cstdint>
 #include <optional>

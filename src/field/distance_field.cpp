@@ -9,9 +9,9 @@
 namespace leastwall {
 namespace {
 
-constexpr double kMostVoxels = 1e8;
+constexpr double kMaxVoxels = 1e8;
 
-int rings_of(const FieldOptions& options) {
+int band_voxels_of(const FieldOptions& options) {
   return static_cast<int>(std::ceil(options.band_mm / options.voxel_mm));
 }
 
@@ -23,7 +23,7 @@ double DistanceField::expected_voxels(const TriMesh& mesh, const FieldOptions& o
     const Vec3 a = mesh.vertices[t[0]];
     area += 0.5 * length(cross(mesh.vertices[t[1]] - a, mesh.vertices[t[2]] - a));
   }
-  return area / (options.voxel_mm * options.voxel_mm) * (2.0 * rings_of(options) + 3);
+  return area / (options.voxel_mm * options.voxel_mm) * (2.0 * band_voxels_of(options) + 3);
 }
 
 DistanceField::DistanceField(const ClosestSurface& surface, const std::function<bool(Vec3)>& in_air,
@@ -36,15 +36,15 @@ DistanceField::DistanceField(const ClosestSurface& surface, const std::function<
   const TriMesh& mesh = surface.mesh();
   const Box box = mesh.box();
   const double expected = expected_voxels(mesh, options);
-  if (expected > kMostVoxels || length(box.size()) / h > 1e6)
+  if (expected > kMaxVoxels || length(box.size()) / h > 1e6)
     throw RunError(fmt::format("a distance field of {:.3g} mm voxels would hold about {:.2g} of "
                                "them; use voxels of {:.3g} mm or more",
-                               h, expected, h * std::cbrt(expected / kMostVoxels) * 1.1));
+                               h, expected, h * std::cbrt(expected / kMaxVoxels) * 1.1));
   VoxelGridInput input;
   input.triangles = mesh.triangles.size();
   input.origin = box.middle();
   input.voxel_mm = h;
-  input.rings = rings_of(options);
+  input.band_voxels = band_voxels_of(options);
   input.corners = [&](std::uint32_t i) { return surface.corners(i); };
   input.distance = [&](Vec3 p, std::optional<std::uint32_t>& hint) {
     const SurfaceHit hit = surface.nearest(p, hint);

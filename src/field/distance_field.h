@@ -8,7 +8,7 @@
 #pragma once
 
 #include "base/run_context.h"
-#include "geometry/closest_surface.h"
+#include "spatial/closest_surface.h"
 
 #include <cstddef>
 #include <functional>

@@ -3,8 +3,8 @@
 #pragma once
 
 #include "base/run_context.h"
-#include "geometry/mesh.h"
-#include "geometry/triangle_distance.h"
+#include "mesh/mesh.h"
+#include "spatial/triangle_distance.h"
 
 #include <cstddef>
 #include <cstdint>
@@ -30,7 +30,7 @@ struct VoxelGridInput {
   std::size_t triangles = 0;
   Vec3 origin;         ///< a voxel is centred here
   double voxel_mm = 1; ///< > 0
-  int rings = 1;       ///< voxels of the band on each side
+  int band_voxels = 1; ///< voxels of the band on each side
   std::function<TriangleCorners(std::uint32_t)> corners;
   /// Distance to the surface, mm; `hint` goes from one call to the next of one thread.
   std::function<double(Vec3, std::optional<std::uint32_t>& hint)> distance;

@@ -1,6 +1,6 @@
 #include "import/flatten_scene.h"
 
-#include "geometry/vertex_welder.h"
+#include "mesh/vertex_welder.h"
 
 #include <algorithm>
 #include <array>

@@ -1,7 +1,7 @@
 // A scene of nodes and meshes as one list of faces.
 #pragma once
 
-#include "geometry/vec3.h"
+#include "space/vec3.h"
 
 #include <assimp/scene.h>
 #include <cstdint>

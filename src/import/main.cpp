@@ -1,10 +1,10 @@
 // leastwall-import KIND FILE MEMORY_BYTES CPU_SECONDS
 // Reads one mesh file with Assimp and writes what it holds to handle 3 (import_protocol.h). Run by
 // leastwall alone; it limits itself, so that a hostile file harms nothing but this process.
-#include "geometry/import_protocol.h"
 #include "import/flatten_scene.h"
 #include "import/folder_io.h"
 #include "import/remarks.h"
+#include "mesh/importing/import_protocol.h"
 
 #include <assimp/BaseImporter.h>
 #include <assimp/Importer.hpp>

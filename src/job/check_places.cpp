@@ -7,7 +7,7 @@ bool outside(const Footprint& board, Point2 p) {
   return p.x < board.low.x || p.x > board.high.x || p.y < board.low.y || p.y > board.high.y;
 }
 
-std::string board_words(const Footprint& board, LengthUnit unit) {
+std::string board_text(const Footprint& board, LengthUnit unit) {
   const double mm = millimetres_per(unit);
   return fmt::format("x {:.6g}..{:.6g}, y {:.6g}..{:.6g} {}", board.low.x / mm, board.high.x / mm,
                      board.low.y / mm, board.high.y / mm, unit == LengthUnit::mm ? "mm" : "in");
@@ -20,7 +20,7 @@ void check_side(const TableReader& side, const SideSetup& setup, const Board& bo
       side.has("touch_point") && outside(*board.footprint, *setup.touch_point))
     side.fail("touch_point",
               fmt::format("{} lies outside the board ({}); a zero on top is touched on the board",
-                          path, board_words(*board.footprint, side.source().unit)));
+                          path, board_text(*board.footprint, side.source().unit)));
   if (setup.roughing && side.has("roughing") &&
       setup.roughing->allowance_mm > *board.assumed_thickness_mm)
     side.fail("roughing", side.path_of("roughing.allowance") +
@@ -59,14 +59,14 @@ void check_places(const TableReader& root, const Job& job) {
   const Dowels& pins = *job.flip->dowels;
   if (pins.middle && outside(board, *pins.middle))
     dowels.fail("middle", fmt::format("flip.dowels.middle lies outside the board ({})",
-                                      board_words(board, root.source().unit)));
+                                      board_text(board, root.source().unit)));
   const bool pins_along_x = (job.flip->line == FlipLine::along_x) == pins.along_flip_line;
   const double room = pins_along_x ? board.high.x - board.low.x : board.high.y - board.low.y;
   if (pins.spacing_mm > room)
     dowels.fail("spacing", fmt::format("flip.dowels.spacing is more than the board's {} ({}); "
                                        "check flip.line, stand and board.size",
                                        pins_along_x ? "width" : "depth",
-                                       board_words(board, root.source().unit)));
+                                       board_text(board, root.source().unit)));
 }
 
 } // namespace leastwall

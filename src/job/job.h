@@ -4,8 +4,8 @@
 
 #include "base/notice.h"
 #include "base/units.h"
-#include "geometry/vec3.h"
 #include "setup/setup.h"
+#include "space/vec3.h"
 
 #include <cstddef>
 #include <cstdint>

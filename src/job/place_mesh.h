@@ -1,8 +1,8 @@
 // Lays a mesh as the job says.
 #pragma once
 
-#include "geometry/mesh.h"
 #include "job/job.h"
+#include "mesh/mesh.h"
 
 namespace leastwall {
 

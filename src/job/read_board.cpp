@@ -1,5 +1,5 @@
+#include "bed/bed_map.h"
 #include "job/read_tables.h"
-#include "setup/bed_map.h"
 #include "setup/wood_table.h"
 
 #include <cmath>

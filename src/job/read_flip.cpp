@@ -9,8 +9,8 @@ namespace {
 /// Largest clearance of a pin in a hole by measured diameters, mm.
 double measured_clearance(const TableReader& table, std::string_view hole, double pin_mm) {
   const double clearance = *table.number(hole) - pin_mm;
-  constexpr double kMost = 5;
-  if (clearance < 0 || clearance > kMost)
+  constexpr double kMax = 5;
+  if (clearance < 0 || clearance > kMax)
     table.fail(hole, table.path_of(hole) +
                          (clearance < 0 ? " is smaller than pin_diameter, so the pin would not "
                                           "enter; check both values"

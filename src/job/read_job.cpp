@@ -1,10 +1,10 @@
 #include "job/read_job.h"
 
-#include "base/text_file.h"
-#include "job/check_keys.h"
-#include "job/key_value.h"
-#include "job/parse_toml.h"
+#include "base/file/text_file.h"
+#include "job/keys/check_keys.h"
+#include "job/keys/key_value.h"
 #include "job/read_tables.h"
+#include "job/toml/parse_toml.h"
 
 namespace leastwall {
 namespace {
@@ -95,9 +95,9 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
 
 Job read_job(const std::filesystem::path& file) {
   const std::string name = file.string();
-  constexpr std::size_t kMost = (std::size_t{1} << 20) + 1; // one byte more is refused
+  constexpr std::size_t kMax = (std::size_t{1} << 20) + 1; // one byte more is refused
   const std::string text =
-      read_text_file(file, kMost,
+      read_text_file(file, kMax,
                      {.missing = "name the job file, or write a sample with `leastwall start`",
                       .folder = "name the job file in it",
                       .other = "name a job file"});

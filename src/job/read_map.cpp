@@ -1,7 +1,7 @@
-#include "job/key_value.h"
+#include "bed/readings/read_readings.h"
+#include "bed/readings/readings_cover.h"
+#include "job/keys/key_value.h"
 #include "job/read_tables.h"
-#include "setup/read_readings.h"
-#include "setup/readings_cover.h"
 
 namespace leastwall {
 

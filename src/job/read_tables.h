@@ -2,7 +2,7 @@
 #pragma once
 
 #include "job/job.h"
-#include "job/table_reader.h"
+#include "job/keys/table_reader.h"
 
 namespace leastwall {
 

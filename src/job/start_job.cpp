@@ -1,6 +1,6 @@
 #include "job/start_job.h"
 
-#include "job/sample_text.h"
+#include "job/keys/sample_text.h"
 
 #include <fmt/format.h>
 

@@ -2,12 +2,12 @@
 #pragma once
 
 #include "base/notice.h"
+#include "bed/bed_sag.h"
+#include "bed/flatness.h"
+#include "bed/readings/read_readings.h"
+#include "bed/tram.h"
+#include "budget/advice/resurface_row.h"
 #include "budget/budget_rows.h"
-#include "budget/resurface_row.h"
-#include "setup/bed_sag.h"
-#include "setup/flatness.h"
-#include "setup/read_readings.h"
-#include "setup/tram.h"
 
 #include <optional>
 #include <string>

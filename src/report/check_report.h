@@ -2,9 +2,9 @@
 #pragma once
 
 #include "base/notice.h"
+#include "budget/advice/resurface_row.h"
 #include "budget/budget_rows.h"
-#include "budget/resurface_row.h"
-#include "geometry/box.h"
+#include "space/box.h"
 
 #include <cstdint>
 #include <optional>

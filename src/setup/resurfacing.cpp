@@ -1,6 +1,6 @@
 #include "setup/resurfacing.h"
 
-#include "setup/tram.h"
+#include "bed/tram.h"
 
 #include <algorithm>
 #include <fmt/format.h>

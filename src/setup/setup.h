@@ -10,9 +10,9 @@
 #pragma once
 
 #include "base/side.h"
-#include "geometry/footprint.h"
-#include "geometry/vec3.h"
 #include "setup/resurfacing.h"
+#include "space/footprint.h"
+#include "space/vec3.h"
 
 #include <memory>
 #include <optional>
@@ -20,7 +20,7 @@
 
 namespace leastwall {
 
-class BedMap; // setup/bed_map.h
+class BedMap; // bed/bed_map.h
 
 /// What is known about one error.
 enum class Knowledge {
@@ -132,7 +132,7 @@ struct Setup {
   Bed bed;
   Flip flip;
   double top_z_mm = 0;   ///< model z of the pocket face
-  bool has_land = false; ///< some walls end in the pocket face itself (setup/land.h)
+  bool has_land = false; ///< some walls end in the pocket face itself (causes/model/land.h)
 };
 
 inline const SideSetup& side_of(const Setup& setup, Side side) {

@@ -2,16 +2,16 @@
 
 #include "base/errors.h"
 #include "base/parallel.h"
-#include "geometry/inspect_mesh.h"
-#include "wall/depth_search.h"
-#include "wall/flat_rim.h"
-#include "wall/land.h"
-#include "wall/least_wall.h"
-#include "wall/machined_surface.h"
-#include "wall/measure_bounds.h"
-#include "wall/sample_spacing.h"
+#include "mesh/inspect_mesh.h"
+#include "wall/least/depth_search.h"
+#include "wall/least/least_wall.h"
+#include "wall/sampling/land.h"
+#include "wall/sampling/measure_bounds.h"
+#include "wall/sampling/sample_spacing.h"
 #include "wall/seen_from_pocket.h"
-#include "wall/stated_face.h"
+#include "wall/surface/flat_rim.h"
+#include "wall/surface/machined_surface.h"
+#include "wall/surface/stated_face.h"
 
 #include <algorithm>
 #include <cmath>
@@ -26,7 +26,7 @@ namespace {
 /// One mesh with all that is asked of it.
 struct Body {
   TriMesh whole;
-  Columns columns;
+  VerticalRayGrid columns;
   Body(TriMesh mesh, bool sound) : whole(oriented(std::move(mesh), sound)), columns(whole) {}
   static TriMesh oriented(TriMesh mesh, bool sound) {
     if (!sound)
@@ -38,15 +38,15 @@ struct Body {
 /// The part of a body that is wall, and how sides of the body are told.
 struct Machined {
   MachinedSurface surface; ///< when it has no facets, there is nothing below
-  std::optional<AirRule> air;
-  std::optional<Columns> columns; ///< of the surface, where the rule asks for them
+  std::optional<InsideTest> air;
+  std::optional<VerticalRayGrid> columns; ///< of the surface, where the rule asks for them
 
   Machined(const Body& body, const PocketFace& face, CutFrom from, bool sound)
       : surface(machined_surface(body.whole, face)) {
     if (surface.mesh.triangles.empty())
       return;
     air.emplace(body.whole, body.columns, from, sound);
-    if (face.opens && air->test() == AirTest::sheet)
+    if (face.opens && air->test() == InsideMethod::sheet)
       air->use_machined(columns.emplace(surface.mesh));
   }
   Machined(const Machined&) = delete;
@@ -117,7 +117,7 @@ struct MeasuredSkin {
 
 /// A guide with more voxels takes longer than what it guides; its memory is counted on
 /// (memory_need.cpp).
-constexpr double kMostVoxels = 3e6;
+constexpr double kMaxVoxels = 3e6;
 
 /// Measures the skin; where a distance field shows it to be thick, without asking the triangles.
 MeasuredSkin measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe,
@@ -129,7 +129,7 @@ MeasuredSkin measure_skin(const TriMesh& skin, RefineStart start, WallProbe& pro
   field.band_mm = beyond + 2 * field.voxel_mm;
   const TriMesh& pocket = probe.there().mesh();
   const bool pays = DistanceField::expected_voxels(pocket, field) <=
-                        kMostVoxels + 2 * static_cast<double>(skin.vertices.size()) &&
+                        kMaxVoxels + 2 * static_cast<double>(skin.vertices.size()) &&
                     length(pocket.box().size()) < 1e5 * field.voxel_mm;
   if (options.voxel_mm > 0 || (pays && mostly_beyond(skin, probe, beyond))) {
     const DistanceField guide(
@@ -192,8 +192,8 @@ WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
                             const RefinedMap& pocket, const WallProbe& pocket_probe,
                             const std::optional<CellPair>& touch, WallMeasurement& result,
                             const RunContext& run) {
-  const std::uint64_t most = most_divided(skin_probe.there().mesh().triangles.size() +
-                                          pocket_probe.there().mesh().triangles.size());
+  const std::uint64_t most = max_divided(skin_probe.there().mesh().triangles.size() +
+                                         pocket_probe.there().mesh().triangles.size());
   const Deepest from_skin = deepest(skin, skin_probe, most, run);
   const Deepest from_pocket = deepest(pocket, pocket_probe, most, run);
   result.work.divided = from_skin.divided + from_pocket.divided;
@@ -267,8 +267,8 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
         const TriMesh& asked = options.rim_depth_mm > 0 ? skin_left : wall;
         start = refine_start(asked, run);
         fine = sample_spacing(options, asked);
-        fine.most_cells = most_skin_cells(asked.triangles.size());
-        fine.most_steps = most_steps(asked.triangles.size());
+        fine.max_cells = max_skin_cells(asked.triangles.size());
+        fine.max_steps = max_steps(asked.triangles.size());
       });
   for (const auto& [wall, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
     if ((*wall)->surface.mesh.triangles.empty())
@@ -289,7 +289,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   const double nudge = 2 * std::max(plane_tolerance_mm(pocket.columns.box()),
                                     plane_tolerance_mm(skin.columns.box()));
   const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
-  const AirSide skin_side(*pocket_wall->air, sign_top);
+  const SideClassifier skin_side(*pocket_wall->air, sign_top);
   WallProbe skin_probe(pocket_tree, skin_side, true);
 
   run.progress("measuring the skin", 0.2);
@@ -297,7 +297,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
       measure_skin(skin_asked, std::move(start), skin_probe, options, fine, run);
   RefinedMap& skin_map = measured.map;
   run.progress("finding the least wall", 0.6);
-  const LeastPair least = least_pair(skin_map.map, pocket_tree, fine.most_steps, run);
+  const LeastPair least = least_pair(skin_map.map, pocket_tree, fine.max_steps, run);
   std::optional<CellPair> pair = least.pair;
   result.left_open.least_floor_mm = least.floor_mm;
   result.work.pairs = least.cells_asked;
@@ -311,8 +311,8 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
     higher.ceiling_mm = result.measured_to_mm = pair->pair.distance + *options.above_least_mm;
     const RefineOptions bounds = fine;
     fine = sample_spacing(higher, skin_asked);
-    fine.most_cells = bounds.most_cells;
-    fine.most_steps = bounds.most_steps;
+    fine.max_cells = bounds.max_cells;
+    fine.max_steps = bounds.max_steps;
     const bool exact = higher.ceiling_mm < measured.exact_to_mm;
     skin_map = exact ? refine_further(std::move(skin_map), skin_probe, fine, run)
                      : refine(refine_start(skin_asked, run), skin_probe, fine, run);
@@ -321,7 +321,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   add_map(skin_map, result);
   const bool crossed = pair && !(pair->pair.distance > 0);
   run.progress("looking from the pocket", 0.8);
-  const AirSide pocket_side(*skin_wall->air, sign_top);
+  const SideClassifier pocket_side(*skin_wall->air, sign_top);
   const bool skin_cut = crossed || thinnest_sample(skin_map.map, run) <= 0;
   const bool pocket_cut = !skin_cut && !options.pocket_map &&
                           pocket_side.any_in_air(pocket_asked, pair ? pair->pair.distance : 0.0,
@@ -333,8 +333,8 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   RefineOptions from_pocket = fine;
   from_pocket.coarse_spacing_mm = std::max(
       fine.coarse_spacing_mm, sample_spacing(options, pocket_wall->surface.mesh).coarse_spacing_mm);
-  from_pocket.most_cells = most_pocket_cells(pocket_wall->surface.mesh.triangles.size());
-  from_pocket.most_steps = most_steps(pocket_wall->surface.mesh.triangles.size());
+  from_pocket.max_cells = max_pocket_cells(pocket_wall->surface.mesh.triangles.size());
+  from_pocket.max_steps = max_steps(pocket_wall->surface.mesh.triangles.size());
   if (skin_cut || pocket_cut || options.pocket_map) {
     skin_tree.emplace(skin_wall->surface.mesh);
     pocket_probe.emplace(*skin_tree, pocket_side, false);
@@ -377,7 +377,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   const auto asked_of = [&face](const Machined& wall, const std::optional<double>& rim,
                                 const TriMesh& other) {
     OpenRunsAsked asked{face.top_z_mm,
-                        rim.has_value() || (face.opens && wall.air->test() != AirTest::sheet),
+                        rim.has_value() || (face.opens && wall.air->test() != InsideMethod::sheet),
                         false, &other};
     if (rim.has_value() && rim.value() < face.top_z_mm)
       asked.top_z_mm = rim.value();
@@ -411,15 +411,16 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   result.skin = std::move(skin_map.map);
   if (options.pocket_map)
     result.pocket = std::move(pocket_map.map);
-  add_spots(result.skin, skin_probe, result.measured_to_mm, run);
+  add_minima(result.skin, skin_probe, result.measured_to_mm, run);
   // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
-  result.skin.spots.push_back(
+  result.skin.minima.push_back(
       {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});
   result.skin.samples.push_back({result.least.skin, result.least.n, result.least.wall_mm});
   const std::optional<double> land_top =
       lower_of(face.opens ? std::optional(face.top_z_mm) : std::nullopt, shown.rim_z_mm);
   if (options.land && land_top) {
-    const AirSide pocket_air(*pocket_wall->air, sign_top), outside(*skin_wall->air, sign_top);
+    const SideClassifier pocket_air(*pocket_wall->air, sign_top),
+        outside(*skin_wall->air, sign_top);
     const auto land =
         measure_land(result.skin, {*land_top, nudge, &pocket_air, &outside, &skin.columns}, run);
     if (land && land->place.wall_mm < result.least.wall_mm)
@@ -428,7 +429,7 @@ WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const Measu
   const SeenFromPocket seen =
       add_seen_from_pocket(result.skin, pocket_wall->surface.mesh, pocket_side, from_pocket, run);
   result.left_open.unsplit_mm = std::max(result.left_open.unsplit_mm, seen.unsplit_mm);
-  result.work.cells = std::max(result.work.cells, seen.most_cells);
+  result.work.cells = std::max(result.work.cells, seen.max_cells);
   result.work.steps += seen.steps;
   if (options.rim_depth_mm > 0) {
     const TriMesh rim = above_plane(skin_wall->surface.mesh, face.top_z_mm - options.rim_depth_mm);

@@ -3,10 +3,10 @@
 
 #include "base/notice.h"
 #include "base/run_context.h"
-#include "geometry/mesh.h"
-#include "wall/measure_options.h"
-#include "wall/piece_facts.h"
-#include "wall/wall_map.h"
+#include "mesh/mesh.h"
+#include "wall/sampling/measure_options.h"
+#include "wall/sampling/wall_map.h"
+#include "wall/surface/piece_facts.h"
 
 #include <cstdint>
 #include <functional>

@@ -1,9 +1,9 @@
 #include "wall/seen_from_pocket.h"
 
 #include "base/parallel.h"
-#include "wall/least_wall.h"
-#include "wall/near_boxes.h"
-#include "wall/new_pairs.h"
+#include "wall/least/least_wall.h"
+#include "wall/sampling/near_boxes.h"
+#include "wall/sampling/new_pairs.h"
 
 #include <algorithm>
 #include <array>
@@ -15,7 +15,7 @@ namespace {
 
 constexpr std::size_t kGrain = 1 << 13;
 constexpr double kSlabCells = 150000; // about, looked from at a time
-constexpr double kMostSlabs = 64;
+constexpr double kMaxSlabs = 64;
 
 Box box_of(const Vec3& a, const Vec3& b, const Vec3& c) {
   Box box;
@@ -108,7 +108,7 @@ struct Seen {
 /// Looks from one slab of the pocket after the other, so that what it takes is let go again.
 class Look {
  public:
-  Look(const WallMap& skin, const TriMesh& pocket, const AirSide& side,
+  Look(const WallMap& skin, const TriMesh& pocket, const SideClassifier& side,
        const RefineOptions& spacing, const RunContext& run)
       : skin_(skin), pocket_(pocket), side_(side), spacing_(spacing), run_(run) {
     // What the skin has not seen is found wider apart; the thinnest points are then found exactly.
@@ -173,7 +173,7 @@ class Look {
     sort_in_parallel(places.begin(), places.end());
     // Of a facet only what is near the thin cells is cut finely: no more than their whole box.
     const Vec3 thin = thin_box_.size();
-    const double most_mm2 = thin.x * thin.y + thin.y * thin.z + thin.z * thin.x;
+    const double max_mm2 = thin.x * thin.y + thin.y * thin.z + thin.z * thin.x;
     std::vector<double> cells(places.size());
     double sum = 0;
     for (std::size_t i = 0; i < places.size(); ++i) {
@@ -181,10 +181,10 @@ class Look {
       const Vec3 a = pocket_.vertices[t[0]];
       const double area = length(cross(pocket_.vertices[t[1]] - a, pocket_.vertices[t[2]] - a)) / 2;
       cells[i] =
-          1 + 4 * std::min(area, most_mm2) / (spacing_.fine_spacing_mm * spacing_.fine_spacing_mm);
+          1 + 4 * std::min(area, max_mm2) / (spacing_.fine_spacing_mm * spacing_.fine_spacing_mm);
       sum += cells[i];
     }
-    const double room = std::max(kSlabCells, sum / kMostSlabs);
+    const double room = std::max(kSlabCells, sum / kMaxSlabs);
     std::vector<std::vector<std::uint32_t>> slabs;
     double taken = room;
     for (std::size_t i = 0; i < places.size(); ++i) {
@@ -219,22 +219,22 @@ class Look {
     const WallProbe probe(tree, side_, false);
     RefinedMap map = refine(refine_start(here, run_), probe, spacing_, run_);
     seen.took.unsplit_mm = std::max(seen.took.unsplit_mm, map.unsplit_mm);
-    seen.took.most_cells = std::max<std::uint64_t>(seen.took.most_cells, map.map.cells.size());
+    seen.took.max_cells = std::max<std::uint64_t>(seen.took.max_cells, map.map.cells.size());
     seen.took.steps += map.steps;
-    spacing_.most_steps -= std::min(spacing_.most_steps, map.steps);
+    spacing_.max_steps -= std::min(spacing_.max_steps, map.steps);
     PairSlack slack;
     slack.move_mm = ceiling;
     const auto is_new = [&](const WallSample& sample, std::uint32_t facet) {
       return std::abs(sample.wall_mm) < ceiling &&
              !known_there(skin_, skin_.cells[cells[facet]], pair_of(sample), slack);
     };
-    // A sample that is known needs no thinner spot beside it: the skin has its own.
+    // A sample that is known needs no thinner minimum beside it: the skin has its own.
     std::vector<unsigned char> fresh(map.map.samples.size(), 0);
     for_blocks(fresh.size(), kGrain, run_, [&](std::size_t begin, std::size_t end) {
       for (std::size_t i = begin; i < end; ++i)
         fresh[i] = is_new(map.map.samples[i], map.nearest[i]);
     });
-    add_spots(map.map, probe, ceiling, run_, fresh);
+    add_minima(map.map, probe, ceiling, run_, fresh);
     for (std::size_t i = 0; i < map.map.samples.size(); ++i) {
       const WallSample& sample = map.map.samples[i];
       if (i < fresh.size() && fresh[i] == 0)
@@ -251,7 +251,7 @@ class Look {
 
   const WallMap& skin_;
   const TriMesh& pocket_;
-  const AirSide& side_;
+  const SideClassifier& side_;
   RefineOptions spacing_;
   const RunContext& run_;
   Box thin_box_;                    ///< about all of them, the ceiling wider
@@ -260,8 +260,9 @@ class Look {
 
 } // namespace
 
-SeenFromPocket add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const AirSide& side,
-                                    const RefineOptions& spacing, const RunContext& run) {
+SeenFromPocket add_seen_from_pocket(WallMap& skin, const TriMesh& pocket,
+                                    const SideClassifier& side, const RefineOptions& spacing,
+                                    const RunContext& run) {
   skin.first_pair = skin.samples.size();
   Look look(skin, pocket, side, spacing, run);
   skin.pair_cube_mm = std::max(spacing.ceiling_mm, look.apart_mm());
@@ -270,7 +271,7 @@ SeenFromPocket add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const 
   slack.move_mm = spacing.ceiling_mm;
   for (const std::uint32_t k :
        new_pairs(skin.samples, seen.pairs, spacing.ceiling_mm, slack, run)) {
-    skin.spots.push_back({static_cast<std::uint32_t>(skin.samples.size()), seen.cells[k]});
+    skin.minima.push_back({static_cast<std::uint32_t>(skin.samples.size()), seen.cells[k]});
     skin.samples.push_back(seen.pairs[k]);
   }
   return seen.took;

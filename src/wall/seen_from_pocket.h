@@ -21,20 +21,22 @@
 #pragma once
 
 #include "base/run_context.h"
-#include "wall/refine.h"
+#include "wall/sampling/refine.h"
 
 namespace leastwall {
 
 /// What looking took and left.
 struct SeenFromPocket {
   double unsplit_mm = 0; ///< as RefinedMap::unsplit_mm
-  std::uint64_t most_cells = 0, steps = 0;
+  std::uint64_t max_cells = 0, steps = 0;
 };
 
-/// Adds to `skin`, as spots at the end of its samples, what is seen from `pocket` (its machined
-/// facets) and not from the skin. `side`: sides of the skin's body. `skin` must have been measured
-/// with the fine spacing and the ceiling of `spacing`; its bounds are those of all looks together.
-SeenFromPocket add_seen_from_pocket(WallMap& skin, const TriMesh& pocket, const AirSide& side,
-                                    const RefineOptions& spacing, const RunContext& run);
+/// Adds to `skin`, as local minima at the end of its samples, what is seen from `pocket` (its
+/// machined facets) and not from the skin. `side`: sides of the skin's body. `skin` must have been
+/// measured with the fine spacing and the ceiling of `spacing`; its bounds are those of all looks
+/// together.
+SeenFromPocket add_seen_from_pocket(WallMap& skin, const TriMesh& pocket,
+                                    const SideClassifier& side, const RefineOptions& spacing,
+                                    const RunContext& run);
 
 } // namespace leastwall

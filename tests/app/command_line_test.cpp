@@ -42,8 +42,8 @@ TEST_CASE("--json - gives JSON on stdout and nothing else; the keys that stay ar
     CHECK(json.contains(key));
   for (const char* key : {"design_mm", "expected_mm", "worst_mm", "straight_down_mm", "at_mm"})
     CHECK(json["least_wall"].contains(key));
-  const Json schema =
-      Json::parse(file_text(std::string(LEASTWALL_SOURCE_DIR) + "/src/report/check.schema.json"));
+  const Json schema = Json::parse(
+      file_text(std::string(LEASTWALL_SOURCE_DIR) + "/src/report/json/check.schema.json"));
   CHECK(json["schema"] == schema["properties"]["schema"]["const"]);
   CHECK(json["limit_mm"] == 0.8);
   CHECK(json["least_wall"]["at_mm"][0].get<double>() == Approx(3));
@@ -55,8 +55,8 @@ TEST_CASE("--json - gives JSON on stdout and nothing else; the keys that stay ar
   CHECK(piece.check({"--json", file.string()}).status == 1);
   CHECK(file_text(file) == r.out);
   const RunResult valid =
-      run_program({"python3", LEASTWALL_SOURCE_DIR "/tests/report/validate_json.py",
-                   LEASTWALL_SOURCE_DIR "/src/report/check.schema.json", file.string()});
+      run_program({"python3", LEASTWALL_SOURCE_DIR "/tests/report/json/validate_json.py",
+                   LEASTWALL_SOURCE_DIR "/src/report/json/check.schema.json", file.string()});
   INFO(valid.err);
   CHECK(valid.status == 0);
 }

@@ -2,7 +2,7 @@
 #include "base/parallel.h"
 
 #include "base/errors.h"
-#include "base/raw_vector.h"
+#include "base/uninitialized_vector.h"
 
 #include <cmath>
 #include <doctest/doctest.h>
@@ -57,9 +57,9 @@ TEST_CASE("blocks are joined in their order") {
 }
 
 TEST_CASE("a raw vector keeps what it is given and grows by what is not written yet") {
-  RawVector<int> raw(3, 7);
+  UninitializedVector<int> raw(3, 7);
   raw.push_back(8);
-  CHECK(raw == RawVector<int>{7, 7, 7, 8});
+  CHECK(raw == UninitializedVector<int>{7, 7, 7, 8});
   const int* before = nullptr;
   raw.reserve(100);
   before = raw.data();
@@ -70,7 +70,7 @@ TEST_CASE("a raw vector keeps what it is given and grows by what is not written 
   struct Set {
     int value = 5;
   };
-  CHECK(RawVector<Set>(4)[3].value == 5);
+  CHECK(UninitializedVector<Set>(4)[3].value == 5);
 }
 
 // As where one of both_at_once() throws: the library calls off what the other has begun.

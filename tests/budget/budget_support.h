@@ -1,8 +1,8 @@
 // Helpers of the budget tests.
 #pragma once
 
-#include "setup/cause.h"
-#include "wall/wall_map.h"
+#include "causes/model/cause.h"
+#include "wall/sampling/wall_map.h"
 
 #include <string>
 #include <vector>

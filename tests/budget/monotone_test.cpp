@@ -1,9 +1,9 @@
 // Worse errors never look better, and threads never change anything.
-#include "budget_support.h"
+#include "budget/budget_support.h"
 
 #include "budget/budget.h"
 
-#include "report/cause_text.h"
+#include "report/words/cause_text.h"
 #include <cmath>
 
 #include <doctest/doctest.h>
@@ -60,9 +60,9 @@ std::string bytes_of(const Budget& b) {
   for (const double v : b.worst_mm)
     put(v);
   for (const double v :
-       {b.least_expected_mm, b.least_worst_mm, b.spread_low_mm, b.spread_high_mm, b.holding_mm,
+       {b.least_expected_mm, b.least_worst_mm, b.spread_low_mm, b.spread_high_mm, b.guaranteed_mm,
         b.chance->under_limit, b.chance->under_limit_low, b.chance->under_limit_high,
-        b.chance->cut_through, b.pad->holding_mm, b.pad->expected_mm})
+        b.chance->cut_through, b.pad->guaranteed_mm, b.pad->expected_mm})
     put(v);
   for (const CauseRow& row : b.causes) {
     put(row.at_thinnest_mm);
@@ -128,7 +128,7 @@ TEST_CASE("a larger error never makes the worst case, the spread or the chance b
           before.spread_high_mm - before.spread_low_mm - 1e-12);
     CHECK(now.chance->under_limit >= before.chance->under_limit);
     CHECK(now.chance->cut_through >= before.chance->cut_through);
-    CHECK(now.holding_mm <= before.holding_mm);
+    CHECK(now.guaranteed_mm <= before.guaranteed_mm);
     for (std::size_t i = 0; i < samples.size(); i += 100)
       CHECK(now.worst_mm[i] <= before.worst_mm[i] + 1e-12);
     before = now;

@@ -1,10 +1,10 @@
 // fuzz_import RUNS [SEED] [KEEP]: damages OBJ, OFF, 3MF, glTF and COLLADA files and loads
-// each, COLLADA through the import process. Whatever that process does (crash, endless loop, any amount of
-// memory) must come back as one clear line in time; a mesh that comes back must make sense; no
-// process and no file handle may be left. Prints a table of outcomes; SIGTERM ends it with the
-// table. Files that crashed or stalled the import are written to the folder KEEP. LEASTWALL_IMPORT
-// names the import program.
-#include "geometry/load_mesh.h"
+// each, COLLADA through the import process. Whatever that process does (crash, endless loop, any
+// amount of memory) must come back as one clear line in time; a mesh that comes back must make
+// sense; no process and no file handle may be left. Prints a table of outcomes; SIGTERM ends it
+// with the table. Files that crashed or stalled the import are written to the folder KEEP.
+// LEASTWALL_IMPORT names the import program.
+#include "mesh/load/load_mesh.h"
 #include "mesh_sense.h"
 #include "mutate.h"
 #include "seed_files.h"

@@ -1,10 +1,10 @@
 // Mesh intake with readers of our own: STL, PLY, OBJ, OFF, 3MF and glTF to a checked mesh, and what
 // is looked at in COLLADA before the import process sees it.
-#include "geometry/check_collada.h"
-#include "geometry/collada_faces.h"
-#include "geometry/collada_up.h"
-#include "geometry/load_mesh.h"
-#include "geometry/mapped_file.h"
+#include "base/file/mapped_file.h"
+#include "mesh/importing/check_collada.h"
+#include "mesh/importing/collada_faces.h"
+#include "mesh/importing/collada_up.h"
+#include "mesh/load/load_mesh.h"
 #include "mesh_sense.h"
 #include "stated_outcome.h"
 #include "support/temp_dir.h"

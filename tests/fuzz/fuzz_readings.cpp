@@ -1,6 +1,6 @@
 // Bed readings: the text, and what `leastwall bed` reckons from it.
-#include "setup/flatness.h"
-#include "setup/read_readings.h"
+#include "bed/flatness.h"
+#include "bed/readings/read_readings.h"
 #include "stated_outcome.h"
 
 #include <cmath>

@@ -1,6 +1,6 @@
 #include "mesh_sense.h"
 
-#include "geometry/weld_mesh.h"
+#include "mesh/weld_mesh.h"
 #include "stated_outcome.h"
 
 #include <cmath>

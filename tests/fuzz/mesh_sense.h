@@ -1,7 +1,7 @@
 // What holds for every mesh that is accepted.
 #pragma once
 
-#include "geometry/load_mesh.h"
+#include "mesh/load/load_mesh.h"
 
 namespace leastwall::fuzz {
 

@@ -18,7 +18,7 @@ long take_character(std::string_view& text) {
     text.remove_prefix(1);
     return lead;
   }
-  static constexpr long kLeast[] = {0, 0, 0x80, 0x800, 0x10000};
+  static constexpr long kMin[] = {0, 0, 0x80, 0x800, 0x10000};
   const std::size_t length = lead < 0xC0   ? 0
                              : lead < 0xE0 ? 2
                              : lead < 0xF0 ? 3
@@ -34,7 +34,7 @@ long take_character(std::string_view& text) {
   }
   text.remove_prefix(length);
   const bool half_of_pair = value >= 0xD800 && value <= 0xDFFF;
-  return value < kLeast[length] || value > 0x10FFFF || half_of_pair ? -1 : value;
+  return value < kMin[length] || value > 0x10FFFF || half_of_pair ? -1 : value;
 }
 
 } // namespace

@@ -1,8 +1,8 @@
 // Everything a job holds, as text: two jobs with the same digest say the same.
 #pragma once
 
+#include "bed/bed_map.h"
 #include "job/job.h"
-#include "setup/bed_map.h"
 
 #include <fmt/format.h>
 #include <string>
@@ -57,14 +57,13 @@ inline std::string digest(const Job& job) {
   std::string out = fmt::format("{} units {} chance {} trials {} seed {} face {}\n", job.title,
                                 static_cast<int>(job.units), words(job.accepted_chance), job.trials,
                                 job.seed, words(job.pocket_face_z_mm));
-  out +=
-      fmt::format("board {} {} {} {} {} {}..{} {} {} {} {} {}\n", words(b.assumed_thickness_mm),
-                  words(b.measured_thickness_mm), words(b.thickness_error),
-                  words(b.variation_mm) + words(b.variation_length_mm),
-                  words(b.thickness_readings), b.footprint ? words(b.footprint->low) : "",
-                  b.footprint ? words(b.footprint->high) : "", words(b.species),
-                  b.grain ? static_cast<int>(*b.grain) : -1, words(b.moisture_change_percent),
-                  words(b.swelling_per_percent), words(b.resin_cup_mm));
+  out += fmt::format("board {} {} {} {} {} {}..{} {} {} {} {} {}\n", words(b.assumed_thickness_mm),
+                     words(b.measured_thickness_mm), words(b.thickness_error),
+                     words(b.variation_mm) + words(b.variation_length_mm),
+                     words(b.thickness_readings), b.footprint ? words(b.footprint->low) : "",
+                     b.footprint ? words(b.footprint->high) : "", words(b.species),
+                     b.grain ? static_cast<int>(*b.grain) : -1, words(b.moisture_change_percent),
+                     words(b.swelling_per_percent), words(b.resin_cup_mm));
   out += fmt::format("bed {} {} {} {} {}\n", words(job.bed.flatness_mm), words(job.bed.readings),
                      words(job.bed.part_origin_mm), words(job.bed.reading_error),
                      static_cast<int>(job.bed.seating));

@@ -1,7 +1,7 @@
 // Placing: where known corners go, and that bodies stay bodies.
 #include "job/place_mesh.h"
 
-#include "geometry/inspect_mesh.h"
+#include "mesh/inspect_mesh.h"
 #include "support/shapes.h"
 
 #include <doctest/doctest.h>

@@ -1,9 +1,9 @@
 #include "job/read_job.h"
 
 #include "base/errors.h"
+#include "bed/bed_map.h"
 #include "job/job_digest.h"
 #include "job/job_text.h"
-#include "setup/bed_map.h"
 
 #include <algorithm>
 #include <doctest/doctest.h>

@@ -2,9 +2,9 @@
 
 #include "base/errors.h"
 #include "job/job_digest.h"
-#include "job/known_keys.h"
+#include "job/keys/known_keys.h"
+#include "job/keys/sample_text.h"
 #include "job/read_job.h"
-#include "job/sample_text.h"
 
 #include <doctest/doctest.h>
 #include <fmt/format.h>
@@ -122,8 +122,8 @@ TEST_CASE("a sample mentions every key, explains it once, and keeps to 80 column
           found = true;
       }
       CHECK(found);
-      const std::string first_words(key.help.substr(0, 12));
-      CHECK(text.find(first_words) != std::string::npos);
+      const std::string first_text(key.help.substr(0, 12));
+      CHECK(text.find(first_text) != std::string::npos);
     }
   }
 }

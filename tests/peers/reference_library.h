@@ -5,7 +5,7 @@
 // Both in double precision. Linked into the tests alone.
 #pragma once
 
-#include "geometry/mesh.h"
+#include "mesh/mesh.h"
 
 #include <memory>
 

@@ -1,10 +1,10 @@
 // Text, JSON and picture of `bed`.
-#include "report/bed_json.h"
-#include "report/bed_map_parts.h"
-#include "report/bed_map_picture.h"
-#include "report/bed_text.h"
-#include "report/colour_map.h"
-#include "report/wrap_text.h"
+#include "base/text/wrap_text.h"
+#include "report/draw/colour_map.h"
+#include "report/json/bed_json.h"
+#include "report/maps/bed_map_parts.h"
+#include "report/maps/bed_map_picture.h"
+#include "report/text/bed_text.h"
 
 #include "base/errors.h"
 
@@ -72,8 +72,8 @@ bool valid(const std::string& text) {
   const std::filesystem::path file = std::filesystem::path(LEASTWALL_BUILD_DIR) / "bed_report.json";
   std::ofstream(file, std::ios::binary) << text;
   const std::string source = LEASTWALL_SOURCE_DIR;
-  const std::string command = "python3 '" + source + "/tests/report/validate_json.py' '" + source +
-                              "/src/report/bed.schema.json' '" + file.string() + "'";
+  const std::string command = "python3 '" + source + "/tests/report/json/validate_json.py' '" +
+                              source + "/src/report/json/bed.schema.json' '" + file.string() + "'";
   const bool ok = std::system(command.c_str()) == 0;
   std::filesystem::remove(file);
   return ok;

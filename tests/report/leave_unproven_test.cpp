@@ -1,10 +1,10 @@
 // A piece whose meshes leave its walls unproven: no writer shows it as anything else.
 #include "report/leave_unproven.h"
 
-#include "report/json_report.h"
+#include "report/json/json_report.h"
 #include "report/sample_walls.h"
-#include "report/text_report.h"
-#include "report/verdict_text.h"
+#include "report/text/text_report.h"
+#include "report/words/verdict_text.h"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>

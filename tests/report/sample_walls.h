@@ -2,7 +2,7 @@
 #pragma once
 
 #include "report/check_report.h"
-#include "wall/wall_map.h"
+#include "wall/sampling/wall_map.h"
 
 #include <functional>
 #include <vector>

@@ -1,6 +1,6 @@
 #include "support/golden_files.h"
 
-#include "report/png_read_back.h"
+#include "report/draw/png_read_back.h"
 #include "support/run_program.h"
 
 #include <algorithm>

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "base/errors.h"
-#include "geometry/load_mesh.h"
+#include "mesh/load/load_mesh.h"
 
 #include <algorithm>
 #include <cstdlib>

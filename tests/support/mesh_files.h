@@ -1,7 +1,7 @@
 // Small meshes and the bytes of small mesh files for tests.
 #pragma once
 
-#include "geometry/mesh.h"
+#include "mesh/mesh.h"
 
 #include <cstdint>
 #include <cstring>

@@ -1,6 +1,6 @@
 #include "support/real_data.h"
 
-#include "geometry/zip_entry.h"
+#include "mesh/syntax/zip_entry.h"
 #include "peers/reference_library.h"
 #include "support/run_program.h"
 

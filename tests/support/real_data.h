@@ -2,7 +2,7 @@
 // repo. Without the package the test fails and says what to install (scripts/test.sh does it).
 #pragma once
 
-#include "geometry/mesh.h"
+#include "mesh/mesh.h"
 
 #include <string>
 #include <vector>

@@ -1,7 +1,7 @@
 // Meshes with known geometry for tests. All closed ones look outwards; mm.
 #pragma once
 
-#include "geometry/mesh.h"
+#include "mesh/mesh.h"
 
 #include <array>
 #include <functional>

@@ -1,12 +1,12 @@
 // Odd pairs take no more work than plain ones of their size: counted in steps of searches, cells
 // and splits (never in seconds), and what a bound leaves open is told.
-#include "wall/measure_bounds.h"
+#include "wall/sampling/measure_bounds.h"
 
 #include "support/build_kind.h"
 #include "support/random_shapes.h"
 #include "support/shapes.h"
-#include "wall/depth_search.h"
-#include "wall/least_wall.h"
+#include "wall/least/depth_search.h"
+#include "wall/least/least_wall.h"
 #include "wall/left_open.h"
 #include "wall/measure_wall.h"
 
@@ -112,9 +112,9 @@ TEST_CASE("odd pairs take no more than a few times the work of the plain pair") 
       CHECK(m.work.steps < 12 * plain_steps);
     }
     // Each of the four stages ends within twice its bound.
-    CHECK(m.work.steps < 8 * most_steps(size));
-    CHECK(m.work.cells <= most_skin_cells(size));
-    CHECK(m.work.divided <= 2 * most_divided(size));
+    CHECK(m.work.steps < 8 * max_steps(size));
+    CHECK(m.work.cells <= max_skin_cells(size));
+    CHECK(m.work.divided <= 2 * max_divided(size));
     CHECK(left_open_findings(m, {0.8, 0.3, false}).empty() != m.left_open.any());
   }
 }
@@ -123,9 +123,9 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   const TriMesh here = shapes::sheet({0, 10}, {0, 10}, 4, 4, [](double, double) { return 0.0; });
   const TriMesh there = shapes::sheet({0, 10}, {0, 10}, 4, 4, [](double, double) { return 0.5; });
   const ClosestSurface surface(there);
-  const Columns columns(there);
-  const AirRule rule(there, columns, CutFrom::above);
-  const AirSide side(rule, 1e300);
+  const VerticalRayGrid columns(there);
+  const InsideTest rule(there, columns, CutFrom::above);
+  const SideClassifier side(rule, 1e300);
   RefineOptions options;
   options.fine_spacing_mm = 0.1;
   const RefinedMap whole =
@@ -134,7 +134,7 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   CHECK(whole.map.cells.size() > 10000);
   CHECK(whole.steps > whole.map.samples.size());
   for (const std::size_t most : {32U, 100U, 1000U, 9999U}) {
-    options.most_cells = most;
+    options.max_cells = most;
     const RefinedMap part =
         refine(refine_start(here, {}), WallProbe(surface, side, true), options, {});
     CHECK(part.map.cells.size() <= most);
@@ -149,8 +149,8 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
     CHECK(part.unsplit_mm <= 2.01 * std::sqrt(longest2));
     CHECK(part.unsplit_mm > options.fine_spacing_mm);
   }
-  options.most_cells = std::numeric_limits<std::size_t>::max();
-  options.most_steps = 1;
+  options.max_cells = std::numeric_limits<std::size_t>::max();
+  options.max_steps = 1;
   const RefinedMap none =
       refine(refine_start(here, {}), WallProbe(surface, side, true), options, {});
   CHECK(none.map.cells.size() == here.triangles.size());
@@ -162,9 +162,9 @@ TEST_CASE("a search for the least wall that is ended bounds it from both sides")
     const TriMesh pocket = bumpy_sheet(seed, 40, 20, -3, 0.5);
     const TriMesh skin = bumpy_sheet(seed + 70, 40, 20, -8, 0.5);
     const ClosestSurface surface(pocket);
-    const Columns columns(pocket);
-    const AirRule rule(pocket, columns, CutFrom::above);
-    const AirSide side(rule, 1e300);
+    const VerticalRayGrid columns(pocket);
+    const InsideTest rule(pocket, columns, CutFrom::above);
+    const SideClassifier side(rule, 1e300);
     const RefinedMap map =
         refine(refine_start(skin, {}), WallProbe(surface, side, true), RefineOptions{}, {});
     const LeastPair whole = least_pair(map.map, surface, 1'000'000'000, {});
@@ -190,7 +190,7 @@ TEST_CASE("plates far apart: the least wall is found without asking every pair")
   const TriMesh pocket = plate(-1), skin = plate(-101);
   const WallMeasurement m = measure_wall(pocket, skin, plain(), {});
   CHECK(m.least.wall_mm == doctest::Approx(100));
-  CHECK(m.work.steps < 2 * most_steps(facets(pocket, skin)));
+  CHECK(m.work.steps < 2 * max_steps(facets(pocket, skin)));
   if (m.left_open.least_floor_mm) {
     CHECK(*m.left_open.least_floor_mm > 99);
     CHECK(*m.left_open.least_floor_mm <= 100);
@@ -200,9 +200,9 @@ TEST_CASE("plates far apart: the least wall is found without asking every pair")
 TEST_CASE("a depth whose search is ended lies between what is told, on any number of threads") {
   const TriMesh pocket = bumpy_sheet(5, 40, 24, -3, 1), skin = bumpy_sheet(9, 40, 24, -2, 1);
   const ClosestSurface surface(pocket);
-  const Columns columns(pocket);
-  const AirRule rule(pocket, columns, CutFrom::above);
-  const AirSide side(rule, 1e300);
+  const VerticalRayGrid columns(pocket);
+  const InsideTest rule(pocket, columns, CutFrom::above);
+  const SideClassifier side(rule, 1e300);
   const WallProbe probe(surface, side, true);
   RefineOptions coarse;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm = 4;

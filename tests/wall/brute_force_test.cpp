@@ -2,7 +2,7 @@
 // against every triangle, columns by going through all facets. Tolerances: rounding where both are
 // exact; where a depth is compared with dense samples, the radius of a sample's neighbourhood (a
 // distance changes at most as fast as the point moves).
-#include "geometry/triangle_distance.h"
+#include "spatial/triangle_distance.h"
 #include "support/build_kind.h"
 #include "support/random_shapes.h"
 #include "wall/measure_wall.h"

@@ -4,11 +4,11 @@
 // every D that errors can bring about the samples must hold a pair that tells how thin the moved
 // surfaces really are. The truth is the least distance of the moved meshes by a library that shares
 // no code with the project (FCL, tests/peers).
-#include "geometry/load_mesh.h"
+#include "mesh/load/load_mesh.h"
 #include "peers/reference_library.h"
 #include "support/shapes.h"
-#include "wall/machined_surface.h"
 #include "wall/measure_wall.h"
+#include "wall/surface/machined_surface.h"
 
 #include <algorithm>
 #include <array>

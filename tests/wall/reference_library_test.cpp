@@ -1,6 +1,6 @@
 // The measured wall against general-purpose libraries (FCL for surface against surface, CGAL for
 // points; see peers/reference_library.h) on the demo meshes and on random surfaces.
-#include "geometry/load_mesh.h"
+#include "mesh/load/load_mesh.h"
 #include "support/build_kind.h"
 #include "support/random_shapes.h"
 #include "wall/compare_with_peers.h"

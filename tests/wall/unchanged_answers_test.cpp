@@ -1,6 +1,6 @@
 // The answer is a matter of the two surfaces: not of voxels, the order or look of facets, where
 // the piece lies, how finely it is split or how many threads measure it. On the demo meshes.
-#include "geometry/load_mesh.h"
+#include "mesh/load/load_mesh.h"
 #include "support/build_kind.h"
 #include "support/shapes.h"
 #include "wall/measure_wall.h"
@@ -49,15 +49,15 @@ template <class T> bool same_bits(const T& a, const T& b) {
 
 bool same_bits(const WallMap& a, const WallMap& b) {
   if (a.samples.size() != b.samples.size() || a.cells != b.cells ||
-      a.spots.size() != b.spots.size())
+      a.minima.size() != b.minima.size())
     return false;
   for (std::size_t i = 0; i < a.samples.size(); ++i)
     if (!same_bits(a.samples[i].at, b.samples[i].at) ||
         !same_bits(a.samples[i].n, b.samples[i].n) ||
         !same_bits(a.samples[i].wall_mm, b.samples[i].wall_mm))
       return false;
-  for (std::size_t i = 0; i < a.spots.size(); ++i)
-    if (a.spots[i].sample != b.spots[i].sample || a.spots[i].cell != b.spots[i].cell)
+  for (std::size_t i = 0; i < a.minima.size(); ++i)
+    if (a.minima[i].sample != b.minima[i].sample || a.minima[i].cell != b.minima[i].cell)
       return false;
   return true;
 }

@@ -50,7 +50,8 @@ void mark_triangle(const TriangleCorners& t, MaskAccessor& mask) {
 class OpenvdbGrid : public VoxelGrid {
  public:
   OpenvdbGrid(const VoxelGridInput& input, const RunContext& run)
-      : voxel_(input.voxel_mm), outside_(input.rings * input.voxel_mm), origin_(input.origin) {
+      : voxel_(input.voxel_mm), outside_(input.band_voxels * input.voxel_mm),
+        origin_(input.origin) {
     mark(input, run);
     fill(input, run);
   }
@@ -102,7 +103,7 @@ class OpenvdbGrid : public VoxelGrid {
         run.check();
     }
     accessor.clear();
-    openvdb::tools::dilateActiveValues(mask, input.rings, openvdb::tools::NN_FACE_EDGE_VERTEX,
+    openvdb::tools::dilateActiveValues(mask, input.band_voxels, openvdb::tools::NN_FACE_EDGE_VERTEX,
                                        openvdb::tools::EXPAND_TILES);
     tree_.topologyUnion(mask);
     tree_.voxelizeActiveTiles();

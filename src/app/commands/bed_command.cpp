@@ -1,0 +1,287 @@
+#include "app/commands/bed_command.h"
+
+#include "app/os/available_memory.h"
+#include "app/os/crash_handler.h"
+#include "app/os/standard_streams.h"
+#include "app/os/terminal.h"
+#include "app/output/output_file.h"
+#include "app/output/run_files.h"
+#include "bed/bed_map.h"
+#include "check/bed_under_piece.h"
+#include "check/piece_input.h"
+#include "report/json/bed_json.h"
+#include "report/maps/bed_map_picture.h"
+#include "report/text/bed_text.h"
+#include "report/words/verdict_text.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+SagRow reckon_sag(const BedOptions& o) {
+  if (!o.span_mm || !o.width_mm || !o.thickness_mm || o.panel.empty())
+    throw InputError("bed: sag needs --span, --width, --thickness and --panel together");
+  const BedMaterial material = panel_material(o.panel);
+  const double along = o.board_along_mm.value_or(*o.span_mm);
+  const double across =
+      std::min(*o.width_mm, o.board_across_mm.value_or(o.four_edges ? std::min(along, *o.width_mm)
+                                                                    : *o.width_mm));
+  if (o.board_across_mm && *o.board_across_mm > *o.width_mm)
+    throw InputError("bed: --board-width is more than --width; for a board that hangs over state "
+                     "the width of the bed");
+  SagRow row;
+  row.bed = fmt::format("{} {:g} mm thick, {:g} by {:g} mm between {}{}", o.panel, *o.thickness_mm,
+                        *o.span_mm, *o.width_mm,
+                        o.four_edges ? "supports along four edges" : "two supports",
+                        o.centre_support ? ", with a support in the middle" : "");
+  row.load = fmt::format("on {:g} by {:g} mm of it", along, across);
+  if (!o.four_edges && across < *o.width_mm)
+    row.load += ", as if a strip of bed no wider than the board carried it alone";
+  const auto reckon = [&](const auto& bed, const auto& under_board) {
+    const BedLoad own = own_weight(bed);
+    row.own = bed_sag(bed, std::span(&own, 1));
+    if (!o.board_kg)
+      return;
+    row.board_weight_n = *o.board_kg * kGravity;
+    const BedLoad board{row.board_weight_n, along, o.four_edges ? across : 0};
+    row.board = bed_sag(under_board, std::span(&board, 1));
+  };
+  if (o.four_edges) {
+    const BedPlate plate{*o.span_mm, *o.width_mm, *o.thickness_mm, material, o.centre_support};
+    reckon(plate, plate);
+  } else {
+    // Cut off from the bed beside it a strip bends more than it does in the bed: the unfavourable
+    // end, as with the material.
+    BedStrip strip{*o.span_mm, *o.width_mm, *o.thickness_mm, material, false, o.centre_support};
+    const BedStrip whole = strip;
+    strip.width_mm = across;
+    reckon(whole, strip);
+  }
+  return row;
+}
+
+TramRow reckon_tram(const BedOptions& o) {
+  if (!o.tram_reading_mm || !o.tram_swing_mm)
+    throw InputError("bed: tram needs --tram-reading and --tram-swing together");
+  TramRow row;
+  row.lean_deg = tram_deg(*o.tram_reading_mm, *o.tram_swing_mm);
+  if (o.cutter_mm && o.stepover_mm) {
+    row.surfacing = Surfacing{*o.cutter_mm, *o.stepover_mm, row.lean_deg};
+    row.marks = tram_marks(*row.surfacing);
+  } else if (o.cutter_mm) {
+    throw InputError("bed: --cutter needs --stepover, from one surfacing pass to the next");
+  }
+  return row;
+}
+
+BedReadings judge_readings(const BedOptions& o, const std::string& file, ReadingsFile read) {
+  BedReadings out{file, std::move(read), {}};
+  FlatnessOptions judge;
+  judge.stepover_mm = o.stepover_mm;
+  judge.tilt_known = out.read.tilt_known;
+  // Straightedge gaps along one line may be two; heights need three to span a plane.
+  const std::size_t least = out.read.tilt_known ? 3 : 2;
+  if (out.read.map.points().size() < least)
+    throw InputError(fmt::format("{}: too few readings ({}) for flatness; read at least {} "
+                                 "places, better a grid over the whole bed",
+                                 file, out.read.map.points().size(), least));
+  out.flatness = judge_flatness(out.read.map.points(), judge);
+  if (out.read.kind == ReadingsKind::thickness)
+    out.flatness.likely_causes.clear(); // those of a bed
+  return out;
+}
+
+/// Readings that a job states itself; its assumptions tell how they were read.
+ReadingsFile readings_of_job(const BedMap& map) {
+  ReadingsFile read{map};
+  read.readings = map.points().size();
+  read.missing = map.missing();
+  return read;
+}
+
+/// What the command line says about surfacing goes before what the job says.
+void state_surfacing(const BedOptions& o, Resurfacing& r) {
+  if (o.cutter_mm)
+    r.cutter_mm = o.cutter_mm;
+  if (o.stepover_mm)
+    r.stepover_mm = o.stepover_mm;
+  if (!o.tram_reading_mm)
+    return;
+  r.residual_mm.reset();
+  r.tram_reading_mm = o.tram_reading_mm;
+  r.tram_swing_mm = o.tram_swing_mm;
+}
+
+/// The set-up of the job, on the readings of the command line where there are some.
+CheckInput input_on_bed(const BedOptions& o, const BedReport& report, RunFiles& files,
+                        const RunContext& run) {
+  CheckInput input = read_job_input(
+      o.job, [&files](const std::filesystem::path& file) { files.reads(file); }, memory_limit({}),
+      run);
+  Bed& bed = input.setup.bed;
+  if (report.readings) {
+    const ReadingsFile& read = report.readings->read;
+    if (read.kind == ReadingsKind::thickness)
+      throw InputError(fmt::format("{}: thickness readings are no bed; name them as board.readings "
+                                   "in {}",
+                                   o.readings, o.job));
+    if (!o.part_origin_mm && !bed.readings)
+      input.assumptions.push_back("nothing says where the part lies among the readings "
+                                  "(--part-origin): model 0, 0 lies at their 0, 0");
+    bed.readings = std::make_shared<const BedMap>(read.map);
+    bed.flatness_mm.reset();
+  }
+  if (!bed.readings && !(bed.flatness_mm.value_or(0) > 0))
+    throw InputError(fmt::format("{}: states neither readings of the bed nor its flatness; name a "
+                                 "file of readings as well",
+                                 o.job));
+  if (o.part_origin_mm) {
+    bed.part_origin_mm = *o.part_origin_mm;
+    bed.part_origin_stated = true;
+  }
+  if (o.reading_error_mm)
+    bed.reading_error = {*o.reading_error_mm, Knowledge::limits};
+  state_surfacing(o, bed.resurfacing);
+  require_bed_under_piece(input, o.job,
+                          report.readings || o.part_origin_mm ? "--part-origin" : "bed.origin");
+  input.budget.with_allowed = false;
+  input.budget.pad.reset();
+  fill_reach(input);
+  return input;
+}
+
+/// Fills the piece's part of `report`; returns how it lies on this bed. A job in inches sets
+/// `inches`.
+PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report, bool& inches,
+                       const RunContext& run) {
+  inches = inches || input.budget.units == LengthUnit::inch;
+  const CheckResult result = check_piece(std::move(input), run);
+  const Setup& setup = result.setup;
+  if (!report.readings && setup.bed.readings)
+    report.readings = judge_readings(o, o.job, readings_of_job(*setup.bed.readings));
+  Headline headline = verdict_headline(result.report);
+  report.piece = BedPiece{o.job,
+                          result.report.title,
+                          result.report.verdict,
+                          result.report.limit_mm,
+                          result.report.least_wall.expected_mm,
+                          result.report.advice,
+                          std::move(headline.banner),
+                          std::move(headline.ground)};
+  for (const Notice& n : look_first(result.report))
+    report.warnings.push_back(n);
+  report.resurface = result.report.resurface;
+  report.assumptions = result.report.assumptions;
+  for (const Notice& warning : result.report.warnings)
+    if (warning.code == "board-rocks")
+      report.warnings.push_back(warning);
+  if (report.readings && !report.readings->read.tilt_known)
+    report.warnings.push_back({"tilt-unknown", "A straightedge does not see tilt: the piece is "
+                                               "judged as if the bed had none."});
+  return piece_on_bed(setup, result.wall.skin);
+}
+
+std::string picture_of(const BedOptions& o, const BedReport& report,
+                       const std::optional<PieceOnBed>& piece, bool inches) {
+  if (!report.readings)
+    throw InputError(fmt::format("{}: has no readings of the bed to draw; leave --map out", o.job));
+  const BedMap& map = report.readings->read.map;
+  const Flatness& flatness = report.readings->flatness;
+  BedPictureOptions picture;
+  picture.width_px = o.map_width_px;
+  picture.inch = inches;
+  picture.title = bed_map_title(flatness, report.piece ? report.piece->title : std::string());
+  picture.note = bed_map_note(flatness, report.readings->file);
+  return draw_bed_map(map, flatness, piece, picture);
+}
+
+/// All that the run writes, and the inputs that the command line names.
+RunFiles files_of(const BedOptions& o) {
+  RunFiles files;
+  if (o.json == "-")
+    files.prints("the JSON");
+  else if (!o.quiet)
+    files.prints("the text");
+  if (!o.json.empty() && o.json != "-")
+    files.writes("--json", o.json);
+  if (!o.map.empty())
+    files.writes("--map", o.map);
+  for (const std::string& input : {o.readings, o.job})
+    if (!input.empty())
+      files.reads(input);
+  return files;
+}
+
+} // namespace
+
+ExitStatus run_bed(const BedOptions& o) {
+  const bool sag = o.span_mm || o.width_mm || o.thickness_mm || !o.panel.empty() || o.board_kg;
+  const bool tram = o.tram_reading_mm || o.tram_swing_mm;
+  if (o.readings.empty() && o.job.empty() && !sag && !tram)
+    throw InputError("bed needs a file of readings, --job, --span for sag or --tram-reading for "
+                     "tram; see leastwall bed --help");
+  const RunContext run = terminal_context(!o.quiet);
+  const bool json_to_stdout = o.json == "-";
+  if (!o.map.empty() && o.readings.empty() && o.job.empty())
+    throw InputError("bed: --map needs readings to draw");
+  RunFiles all = files_of(o);
+  BedReport report;
+  if (!o.readings.empty()) {
+    report.readings = judge_readings(o, o.readings, read_readings(o.readings, o.reading));
+    report.warnings = report.readings->read.notices;
+  }
+  if (sag)
+    report.sag = reckon_sag(o);
+  if (tram)
+    report.tram = reckon_tram(o);
+  std::optional<CheckInput> input;
+  if (!o.job.empty())
+    input = input_on_bed(o, report, all, run);
+  // Opened when all inputs are known, and before the long part.
+  std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
+  std::vector<OutputFile> files;
+  files.reserve(2);
+  OutputFile* json_file = nullptr;
+  if (!o.json.empty() && !json_to_stdout)
+    json_file = &files.emplace_back(o.json);
+  OutputFile* map_file = nullptr;
+  if (!o.map.empty())
+    map_file = &files.emplace_back(o.map);
+
+  std::optional<PieceOnBed> piece;
+  bool inches = o.inches;
+  if (input)
+    piece = judge_piece(o, std::move(*input), report, inches, run);
+
+  std::string json;
+  if (json_to_stdout || json_file != nullptr)
+    json = bed_json(report);
+  if (json_file != nullptr)
+    json_file->write(json);
+  if (map_file != nullptr)
+    map_file->write(picture_of(o, report, piece, inches));
+  std::string text = json_to_stdout ? std::move(json) : std::string();
+  if (!json_to_stdout && !o.quiet) {
+    TextOptions style;
+    style.colour = colour_on_stdout();
+    style.show_inch = inches;
+    text = bed_text(report, style);
+  }
+  for (OutputFile& file : files)
+    file.flush();
+  held = hold_ending();
+  run.check();
+  for (OutputFile& file : files)
+    file.place();
+  clear_progress();
+  print_out(text);
+  for (OutputFile& file : files)
+    file.keep();
+  held.unlock();
+  outcome_stands();
+  return report.piece ? status_of(report.piece->verdict) : kHolds;
+}
+
+} // namespace leastwall

@@ -1,0 +1,72 @@
+#include "app/commands/output_option.h"
+
+#include <algorithm>
+#include <filesystem>
+#include <fmt/format.h>
+#include <iterator>
+#include <string_view>
+
+namespace leastwall {
+namespace {
+
+struct Format {
+  const char *words, *ending;
+};
+
+Format format_of(OutputKind kind) {
+  switch (kind) {
+  case OutputKind::png:
+    return {"a PNG picture", ".png"};
+  case OutputKind::pdf:
+    return {"a PDF", ".pdf"};
+  case OutputKind::json:
+    return {"JSON", ".json"};
+  case OutputKind::folder:
+    break;
+  }
+  return {"a folder", ""};
+}
+
+/// Endings by which other programs open a picture or a page; any other one is the user's business.
+constexpr std::string_view kEndings[] = {".png", ".jpg",  ".jpeg", ".gif",  ".bmp",
+                                         ".tif", ".tiff", ".webp", ".svg",  ".pdf",
+                                         ".ps",  ".eps",  ".json", ".html", ".htm"};
+
+/// Why `name` cannot be written; empty when it can.
+std::string fault_of(const std::string& name, OutputKind kind) {
+  if (name.find_first_not_of(" \t") == name.npos)
+    return kind == OutputKind::folder ? "the name is empty; name a folder"
+                                      : "the name is empty; name a file";
+  const auto [words, ending] = format_of(kind);
+  if (name == "-" && kind != OutputKind::json)
+    return kind == OutputKind::folder
+               ? "\"-\" is no folder; name one, or write ./- if it is called so"
+               : fmt::format("only --json can go to stdout; name a file ({})", ending);
+  std::string stated = std::filesystem::path(name).extension().string();
+  for (char& c : stated)
+    if (c >= 'A' && c <= 'Z')
+      c = static_cast<char>(c + 32);
+  if (kind != OutputKind::folder && stated != ending &&
+      std::find(std::begin(kEndings), std::end(kEndings), stated) != std::end(kEndings))
+    return fmt::format("\"{}\" ends in {} and would hold {}; let the name end in {}", name, stated,
+                       words, ending);
+  return {};
+}
+
+} // namespace
+
+CLI::Option* add_output(CLI::App* command, const std::string& name, std::string& to,
+                        OutputKind kind, const std::string& help) {
+  return command
+      ->add_option_function<std::string>(
+          name,
+          [&to, name, kind](const std::string& text) {
+            if (const std::string fault = fault_of(text, kind); !fault.empty())
+              throw CLI::ValidationError(name, fault);
+            to = text;
+          },
+          help)
+      ->type_name(kind == OutputKind::folder ? "DIR" : "FILE");
+}
+
+} // namespace leastwall

@@ -1,0 +1,107 @@
+#include "app/commands/start_command.h"
+
+#include "app/commands/output_option.h"
+#include "app/os/crash_handler.h"
+#include "app/os/standard_streams.h"
+#include "app/os/terminal.h"
+#include "app/output/made_folder.h"
+#include "app/output/output_file.h"
+#include "app/output/run_files.h"
+#include "base/errors.h"
+#include "base/file/mapped_file.h"
+#include "job/start_job.h"
+
+#include <filesystem>
+#include <fmt/format.h>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Folder of the demo meshes: installed beside the program, or the source tree it was built from.
+fs::path demo_meshes() {
+  std::error_code ignored;
+  const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
+  for (const fs::path& folder : {program.parent_path() / ".." / "share" / "leastwall" / "meshes",
+                                 program.parent_path() / ".." / ".." / "meshes"})
+    if (fs::exists(folder / "gourd_skin.stl", ignored))
+      return folder;
+  throw RunError("the demo meshes were not found beside the program; install leastwall whole");
+}
+
+/// The name as one word of a shell.
+std::string shell_word(const std::string& name) {
+  constexpr std::string_view kPlain =
+      "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789"
+      "_-./+:,@%";
+  if (name.find_first_not_of(kPlain) == name.npos)
+    return name;
+  std::string out = "'";
+  for (const char c : name)
+    out += c == '\'' ? std::string("'\\''") : std::string(1, c);
+  return out + "'";
+}
+
+} // namespace
+
+CLI::App* add_start_command(CLI::App& app, StartOptions& options) {
+  CLI::App* start =
+      app.add_subcommand("start", "Write a commented job file with demo meshes to start from.");
+  add_output(start, "folder", options.folder, OutputKind::folder, "where to write; made if needed")
+      ->type_name("FOLDER")
+      ->required();
+  start->add_option("--piece", options.piece, "which demo piece: gourd lantern or leaf light-panel")
+      ->type_name("PIECE")
+      ->transform(CLI::IsMember({"gourd", "leaf"}, CLI::ignore_case));
+  return start;
+}
+
+ExitStatus run_start(const StartOptions& options) {
+  const fs::path folder = options.folder;
+  const bool leaf = options.piece == "leaf";
+  const std::string text = leaf ? leaf_job() : gourd_job();
+  const std::vector<std::string> meshes =
+      leaf ? std::vector<std::string>{"leaf_back.ply", "leaf_front.ply"}
+           : std::vector<std::string>{"gourd_pocket.stl", "gourd_skin.stl"};
+  const std::string job = options.piece + ".toml";
+  const fs::path from = demo_meshes();
+  std::error_code error;
+  std::vector<std::string> names = meshes;
+  names.push_back(job);
+  RunFiles all;
+  all.prints("the next step");
+  for (const std::string& name : names) {
+    // A link whose file is not there is something too.
+    if (fs::exists(fs::symlink_status(folder / name, error)))
+      throw InputError(fmt::format("{}: exists already and is left as it is; name another folder",
+                                   (folder / name).string()));
+    all.writes("start", folder / name);
+  }
+  for (const std::string& name : meshes)
+    all.reads(from / name);
+  MadeFolder made(folder, true);
+  std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
+  std::vector<OutputFile> files;
+  for (const std::string& name : meshes) {
+    const MappedFile mesh(from / name);
+    files.emplace_back(folder / name).write(mesh.text());
+  }
+  files.emplace_back(folder / job).write(text);
+  for (OutputFile& file : files)
+    file.flush();
+  held = hold_ending();
+  for (OutputFile& file : files)
+    file.place();
+  print_out(fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",
+                        (folder / job).string(), shell_word((folder / job).string())));
+  for (OutputFile& file : files)
+    file.keep();
+  made.keep();
+  return kHolds;
+}
+
+} // namespace leastwall

@@ -1,0 +1,156 @@
+#include "base/text/wrap_text.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdint>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+struct Glyph {
+  std::string_view bytes;
+  int columns = 1;
+  bool valid = true;
+};
+
+struct CodeRange {
+  std::uint32_t first, last;
+};
+
+constexpr std::array<CodeRange, 5> kCombining{
+    {{0x300, 0x36F}, {0x1AB0, 0x1AFF}, {0x20D0, 0x20FF}, {0x200B, 0x200F}, {0xFE00, 0xFE0F}}};
+constexpr std::array<CodeRange, 8> kWide{{{0x1100, 0x115F},
+                                          {0x2E80, 0xA4CF},
+                                          {0xAC00, 0xD7A3},
+                                          {0xF900, 0xFAFF},
+                                          {0xFE30, 0xFE6F},
+                                          {0xFF00, 0xFF60},
+                                          {0x1F300, 0x1FAFF},
+                                          {0x20000, 0x3FFFD}}};
+
+template <std::size_t N> bool within(std::uint32_t code, const std::array<CodeRange, N>& ranges) {
+  return std::ranges::any_of(ranges,
+                             [code](CodeRange r) { return code >= r.first && code <= r.last; });
+}
+
+/// The character at the start of non-empty `text`; an invalid byte is a glyph of its own.
+Glyph first_glyph(std::string_view text) {
+  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
+  const unsigned char lead = byte(0);
+  if (lead < 0x80)
+    return {text.substr(0, 1), 1, lead >= 0x20 && lead != 0x7F};
+  const std::size_t size = lead >= 0xF0 && lead <= 0xF4   ? 4
+                           : lead >= 0xE0 && lead <= 0xEF ? 3
+                           : lead >= 0xC2 && lead <= 0xDF ? 2
+                                                          : 0;
+  if (size == 0 || size > text.size())
+    return {text.substr(0, 1), 1, false};
+  std::uint32_t code = lead & (0xFFu >> (size + 1));
+  for (std::size_t i = 1; i < size; ++i) {
+    if ((byte(i) & 0xC0) != 0x80)
+      return {text.substr(0, 1), 1, false};
+    code = (code << 6) | (byte(i) & 0x3Fu);
+  }
+  constexpr std::array<std::uint32_t, 5> kMin{0, 0, 0x80, 0x800, 0x10000};
+  if (code < kMin[size] || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF))
+    return {text.substr(0, 1), 1, false};
+  const bool control = code < 0xA0 || (code >= 0x202A && code <= 0x202E) ||
+                       (code >= 0x2066 && code <= 0x2069) || code == 0x2028 || code == 0x2029;
+  const int columns = within(code, kCombining) ? 0 : within(code, kWide) ? 2 : 1;
+  return {text.substr(0, size), columns, !control};
+}
+
+std::vector<Glyph> glyphs(std::string_view text) {
+  std::vector<Glyph> out;
+  while (!text.empty()) {
+    out.push_back(first_glyph(text));
+    text.remove_prefix(out.back().bytes.size());
+  }
+  return out;
+}
+
+std::vector<std::string_view> words(std::string_view text) {
+  constexpr std::string_view kBlank = " \t\r\n";
+  std::vector<std::string_view> out;
+  for (std::size_t begin = text.find_first_not_of(kBlank); begin != std::string_view::npos;) {
+    const std::size_t end = std::min(text.find_first_of(kBlank, begin), text.size());
+    out.push_back(text.substr(begin, end - begin));
+    begin = text.find_first_not_of(kBlank, end);
+  }
+  return out;
+}
+
+} // namespace
+
+int text_columns(std::string_view text) {
+  int columns = 0;
+  for (const Glyph& g : glyphs(text))
+    columns += g.columns;
+  return columns;
+}
+
+std::string printable(std::string_view text) {
+  std::string out;
+  for (const Glyph& g : glyphs(text)) {
+    if (g.valid)
+      out += g.bytes;
+    else
+      out += g.bytes == "\n" || g.bytes == "\t" ? " " : "?";
+  }
+  return out;
+}
+
+std::string shorten_middle(std::string_view text, int columns) {
+  if (text_columns(text) <= columns)
+    return std::string(text);
+  constexpr std::string_view kGap = "...";
+  const int room = columns - static_cast<int>(kGap.size());
+  if (room < 0)
+    return "";
+  const std::vector<Glyph> all = glyphs(text);
+  std::string head, tail;
+  int used = 0;
+  for (const Glyph& g : all) {
+    if (used + g.columns > room / 2)
+      break;
+    head += g.bytes;
+    used += g.columns;
+  }
+  for (auto g = all.rbegin(); g != all.rend() && used + g->columns <= room; ++g) {
+    tail.insert(0, g->bytes);
+    used += g->columns;
+  }
+  return head.append(kGap).append(tail);
+}
+
+std::string wrap_text(std::string_view text, int width, std::string_view first) {
+  const int indent = text_columns(first);
+  const int room = std::max(1, width - indent);
+  std::string out(first);
+  std::string hang(static_cast<std::size_t>(indent) + 1, ' ');
+  hang.front() = '\n';
+  int used = 0;
+  for (const std::string_view word : words(text)) {
+    const int columns = text_columns(word);
+    if (used > 0 && used + 1 + columns <= room) {
+      out += ' ';
+      ++used;
+    } else if (used > 0) {
+      out += hang;
+      used = 0;
+    }
+    for (const Glyph& g : glyphs(word)) {
+      if (used > 0 && used + g.columns > room) {
+        out += hang;
+        used = 0;
+      }
+      out += g.bytes;
+      used += g.columns;
+    }
+  }
+  out += '\n';
+  return out;
+}
+
+} // namespace leastwall

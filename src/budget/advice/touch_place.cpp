@@ -1,0 +1,102 @@
+#include "budget/advice/touch_place.h"
+
+#include "budget/effects/cut_area.h"
+#include "causes/model/cause_terms.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr double kNear_mm = 3; // half a usual bit, common practice
+
+bool on_board(const Footprint& f, Point2 p) {
+  return p.x > f.low.x && p.x < f.high.x && p.y > f.low.y && p.y < f.high.y;
+}
+
+bool off_board(const Footprint& f, Point2 p) {
+  return p.x < f.low.x || p.x > f.high.x || p.y < f.low.y || p.y > f.high.y;
+}
+
+/// Where wood must be: the stated board, else where the part is.
+bool under_wood(const Setup& setup, Point2 at, std::span<const WallSample> samples) {
+  if (setup.board.footprint)
+    return on_board(*setup.board.footprint, at);
+  if (samples.empty())
+    return false;
+  Footprint part{{samples[0].at.x, samples[0].at.y}, {samples[0].at.x, samples[0].at.y}};
+  for (const WallSample& s : samples) {
+    part.low = {std::min(part.low.x, s.at.x), std::min(part.low.y, s.at.y)};
+    part.high = {std::max(part.high.x, s.at.x), std::max(part.high.y, s.at.y)};
+  }
+  return on_board(part, at);
+}
+
+} // namespace
+
+TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
+                       std::span<const WallSample> samples) {
+  const SideSetup& s = side_of(setup, side);
+  if (s.zero == ZeroFrom::bed)
+    return under_wood(setup, at, samples) ? TouchPlace::under_board : TouchPlace::good;
+  if (setup.board.footprint && off_board(*setup.board.footprint, at))
+    return TouchPlace::off_board;
+  // With a tool setter one bit touches the datum, before this side is cut.
+  if (s.bit.zero == BitZero::retouched && cut_there(samples, at, kNear_mm))
+    return TouchPlace::cut_away;
+  return TouchPlace::good;
+}
+
+std::string touch_trouble(TouchPlace place) {
+  switch (place) {
+  case TouchPlace::under_board:
+    return "The board lies on the bed there: the bit cannot reach it";
+  case TouchPlace::off_board:
+    return "The board does not reach so far: there is nothing to touch";
+  case TouchPlace::cut_away:
+    return "The piece is cut there: the face is gone after roughing, when the next bit touches it";
+  case TouchPlace::good:
+    break;
+  }
+  return {};
+}
+
+std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample> samples) {
+  std::vector<Notice> out;
+  for (const Side side : {Side::a, Side::b}) {
+    const auto& at = side_of(setup, side).touch_point;
+    if (!at)
+      continue;
+    const std::string where = fmt::format("x {:.1f} y {:.1f}", at->x, at->y);
+    const char* name = side == Side::a ? "Side A" : "Side B";
+    switch (touch_place(setup, side, *at, samples)) {
+    case TouchPlace::good:
+      break;
+    case TouchPlace::under_board:
+      out.push_back({"touch-under-board",
+                     fmt::format("{}: Z zero is touched on the bed, but the board lies on {}; "
+                                 "state a touch point beside the board.",
+                                 name, where)});
+      break;
+    case TouchPlace::off_board:
+      out.push_back(
+          {"touch-off-board",
+           fmt::format("{}: Z zero is touched on top of the board, but the board does not "
+                       "reach {}; state a touch point on it, or correct the board's "
+                       "corner and size.",
+                       name, where)});
+      break;
+    case TouchPlace::cut_away:
+      out.push_back({"touch-cut-away",
+                     fmt::format("{}: every bit touches Z zero again at {}, but the part is cut "
+                                 "there and the face is gone after roughing; touch outside the "
+                                 "part, or take the lengths from a tool setter.",
+                                 name, where)});
+      break;
+    }
+  }
+  return out;
+}
+
+} // namespace leastwall

@@ -1,0 +1,33 @@
+// Whether the datum of a side can be touched at a place at all.
+#pragma once
+
+#include "base/notice.h"
+#include "setup/setup.h"
+#include "wall/sampling/wall_map.h"
+
+#include <span>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+enum class TouchPlace {
+  good,
+  under_board, ///< zero on the bed, and the board lies on that place
+  off_board,   ///< zero on top, and the board does not reach that place
+  cut_away     ///< zero on top, touched again after roughing, and the part is cut there
+};
+
+/// `at`: a point of the part, model x, y. Where no footprint of the board is stated nothing is off
+/// it, and the board is taken to lie where the samples are.
+TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
+                       std::span<const WallSample> samples);
+
+/// Why nobody can touch there, one sentence without its full stop; empty for a good place.
+std::string touch_trouble(TouchPlace place);
+
+/// One warning for each side whose stated touch point cannot serve. Codes touch-under-board,
+/// touch-off-board, touch-cut-away; each text begins with "Side A: " or "Side B: ".
+std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample> samples);
+
+} // namespace leastwall

@@ -1,0 +1,47 @@
+#include "budget/effects/reach.h"
+
+#include "budget/effects/spread.h"
+#include "causes/causes.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+constexpr int kPlaces = 8, kHeights = 2, kTurns = 8, kSlopes = 4;
+
+} // namespace
+
+Reach reach_of(const Setup& stated, const Box& box) {
+  Setup setup = stated;
+  if (!setup.board.footprint)
+    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+  std::vector<std::string> assumptions;
+  const std::vector<Cause> causes = causes_of(setup, assumptions);
+  std::vector<Effect> effects(causes.size());
+  const Vec3 size = box.size();
+  Reach reach;
+  for (int i = 0; i <= kPlaces; ++i)
+    for (int j = 0; j <= kPlaces; ++j)
+      for (int k = 0; k <= kHeights; ++k) {
+        const Vec3 at =
+            box.low + Vec3{size.x * i / kPlaces, size.y * j / kPlaces, size.z * k / kHeights};
+        for (int slope = 0; slope <= kSlopes; ++slope)
+          for (int turn = 0; turn < kTurns; ++turn) {
+            const double a = slope * std::numbers::pi / 2 / kSlopes;
+            const double b = turn * 2 * std::numbers::pi / kTurns;
+            const Vec3 n{std::sin(a) * std::cos(b), std::sin(a) * std::sin(b), -std::cos(a)};
+            effects_at(causes, {at, n, 0}, effects);
+            const Effect sum = sum_of(effects);
+            reach.thinner_mm = std::max(reach.thinner_mm, sum.half_width - sum.shift);
+            reach.thicker_mm = std::max(reach.thicker_mm, sum.shift);
+          }
+      }
+  return reach;
+}
+
+} // namespace leastwall

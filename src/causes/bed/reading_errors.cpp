@@ -1,0 +1,74 @@
+#include "causes/bed/reading_errors.h"
+
+#include "bed/bed_map.h"
+#include "causes/model/cause_terms.h"
+#include "setup/place.h"
+
+#include <array>
+#include <memory>
+#include <utility>
+
+namespace leastwall {
+namespace {
+
+class ReadingErrors : public ErrorField {
+ public:
+  ReadingErrors(const Setup& setup, const std::array<Point2, 2>& touch) : bed_(setup.bed.readings) {
+    places_.flip = setup.flip;
+    places_.bed.part_origin_mm = setup.bed.part_origin_mm;
+    for (const Point2 at : touch)
+      add_weights(at, bed_->lowest_reading(), 1, at_touches_);
+    join_shares(at_touches_, 0);
+  }
+
+  std::uint32_t count() const override { return static_cast<std::uint32_t>(bed_->points().size()); }
+
+  void shares(const CausePoint& p, std::vector<ErrorShare>& out) const override {
+    const std::size_t begin = out.size();
+    const double v = vertical(p);
+    if (v == 0)
+      return;
+    out.insert(out.end(), at_touches_.begin(), at_touches_.end());
+    for (const Side side : {Side::a, Side::b})
+      add_weights(bed_place(places_, side, {p.at.x, p.at.y}), bed_->highest_reading(), -1, out);
+    join_shares(out, begin);
+    for (std::size_t i = begin; i < out.size(); ++i)
+      out[i].c *= v;
+  }
+
+ private:
+  void add_weights(Point2 at, std::uint32_t beyond, double sign,
+                   std::vector<ErrorShare>& out) const {
+    BedMap::Weights weights;
+    const std::size_t n = bed_->weights_at(at.x, at.y, weights);
+    for (std::size_t i = 0; i < n; ++i)
+      out.push_back({weights[i].reading, sign * weights[i].weight});
+    if (n == 0)
+      out.push_back({beyond, sign});
+  }
+
+  std::shared_ptr<const BedMap> bed_;
+  Setup places_; // only flip and part origin are kept
+  std::vector<ErrorShare> at_touches_;
+};
+
+} // namespace
+
+void add_reading_errors(const Setup& setup, std::vector<Cause>& causes,
+                        std::vector<std::string>& assumptions) {
+  if (!setup.bed.readings || setup.bed.reading_error.size_mm == 0)
+    return;
+  std::array<Point2, 2> touch;
+  for (const Side side : {Side::a, Side::b})
+    touch[side == Side::a ? 0 : 1] =
+        bed_place(setup, side, touch_point_of(setup, side, assumptions));
+  Cause cause;
+  cause.id = {CauseKind::bed_reading};
+  cause.setting = "bed.reading_error";
+  cause.distribution = distribution_of(setup.bed.reading_error.knowledge);
+  cause.size = setup.bed.reading_error.size_mm;
+  set_field(cause, std::make_shared<const ReadingErrors>(setup, touch));
+  causes.push_back(std::move(cause));
+}
+
+} // namespace leastwall

@@ -1,0 +1,18 @@
+// Every cause of error of a set-up.
+#pragma once
+
+#include "causes/model/cause.h"
+#include "setup/setup.h"
+
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// The causes in a fixed order: side A's, side B's, then board, bed, flip and wood. A cause whose
+/// size is zero is left out. `assumptions` gains a line for each value that was not stated and
+/// matters, with the value used. Throws InputError when values contradict each other or a needed
+/// one is missing. The causes keep no reference to `setup`.
+std::vector<Cause> causes_of(const Setup& setup, std::vector<std::string>& assumptions);
+
+} // namespace leastwall

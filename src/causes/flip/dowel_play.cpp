@@ -1,0 +1,52 @@
+#include "causes/flip/dowel_play.h"
+
+#include "base/errors.h"
+#include "causes/flip/flip_terms.h"
+
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+
+void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
+                    std::vector<std::string>& assumptions) {
+  const Flip flip = setup.flip;
+  if (!flip.dowels || flip.located_by != LocatedBy::dowels)
+    return;
+  const Dowels& dowels = *flip.dowels;
+  if (!(dowels.clearance_1_mm >= 0) || !(dowels.clearance_2_mm >= 0))
+    throw InputError("a dowel cannot have less than no play: state clearances of 0 or more mm");
+  if (dowels.clearance_1_mm == 0 && dowels.clearance_2_mm == 0)
+    return;
+  if (!(dowels.spacing_mm > 0) || !std::isfinite(dowels.spacing_mm))
+    throw InputError("the spacing of the dowels is needed to know how far their play turns the "
+                     "board: state it, above 0 mm");
+  const double spacing = dowels.spacing_mm;
+  const bool along = dowels.along_flip_line;
+  const Point2 middle = middle_of_pins(setup, assumptions);
+  for (const std::uint32_t pin : {1u, 2u}) {
+    const double clearance = pin == 1 ? dowels.clearance_1_mm : dowels.clearance_2_mm;
+    if (clearance == 0)
+      continue;
+    const double towards = pin == 1 ? -1 : 1;
+    Cause cause = flip_cause({CauseKind::dowel_play, {}, pin}, Distribution::disc, clearance);
+    // One number in the job serves both pins.
+    cause.setting = dowels.each_stated ? fmt::format("flip.dowels.clearance, pin {}", pin)
+                                       : std::string("flip.dowels.clearance");
+    // u runs along the pins, v across, turned a quarter counter-clockwise from u.
+    const auto n_u = [flip, along](const CausePoint& p) {
+      return along ? n_along(flip, p) : n_across(flip, p);
+    };
+    const bool u_is_y = along == (flip.line == FlipLine::along_y);
+    cause.sensitivity = [n_u](const CausePoint& p) { return n_u(p) / 4; };
+    cause.sensitivity_2 = [u_is_y, middle, spacing, towards](const CausePoint& p) {
+      const double dx = p.at.x - middle.x, dy = p.at.y - middle.y;
+      const double x = u_is_y ? dy : dx, y = u_is_y ? -dx : dy;
+      const double nu = u_is_y ? p.n.y : p.n.x, nv = u_is_y ? -p.n.x : p.n.y;
+      return (nv * (0.5 + towards * x / spacing) - towards * nu * y / spacing) / 2;
+    };
+    causes.push_back(cause);
+  }
+}
+
+} // namespace leastwall

@@ -1,0 +1,18 @@
+// The line the board is turned about is not where it should be.
+#pragma once
+
+#include "causes/model/cause.h"
+#include "setup/setup.h"
+
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// The flip line is d off (located from edges, or a pin pattern off it): a point at x should come
+/// back to 2 f - x and comes to 2 (f + d) - x, so the skin is 2 d off across the line against the
+/// pocket: wall change 2 n_across d.
+void add_flip_line(const Setup& setup, std::vector<Cause>& causes,
+                   std::vector<std::string>& assumptions);
+
+} // namespace leastwall

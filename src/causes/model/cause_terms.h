@@ -1,0 +1,35 @@
+// Small pieces that the causes share.
+#pragma once
+
+#include "causes/model/cause.h"
+#include "setup/assumptions.h"
+#include "setup/setup.h"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwall {
+
+/// What a vertical error of +1 (floor or skin too high above the other: thicker) does to the wall:
+/// the part of it along n, -n_z. n runs from pocket to skin, so this is 1 at the bottom of a form.
+/// (Skin moved by D against the pocket: wall changes by n.D; D = (0, 0, -1) gives -n_z.)
+inline double vertical(const CausePoint& p) {
+  return -p.n.z;
+}
+
+/// A cause that acts straight along z with the same error everywhere.
+Cause vertical_cause(const CauseId& id, const Uncertain& error);
+
+/// The same, with the key of the job that states it (Cause::setting).
+Cause vertical_cause(const CauseId& id, const Uncertain& error, std::string setting);
+
+/// The job's key of one side: "side_a.touch_off"; "part.pocket.side_a.touch_off" where the pocket
+/// has a table of its own for that side.
+std::string side_key(const Setup& setup, Side side, std::string_view key);
+
+inline Distribution distribution_of(Knowledge knowledge) {
+  return knowledge == Knowledge::standard ? Distribution::normal : Distribution::rectangle;
+}
+
+} // namespace leastwall

@@ -1,0 +1,231 @@
+#include "check/check_piece.h"
+
+#include "bed/bed_map.h"
+#include "bed/flatness.h"
+#include "budget/advice/dowel_room.h"
+#include "budget/advice/touch_place.h"
+#include "budget/pad/pad_place.h"
+#include "causes/model/land.h"
+#include "check/piece_in_board.h"
+#include "check/read_in_part.h"
+#include "report/leave_unproven.h"
+#include "wall/fit/fit_findings.h"
+#include "wall/fit/likely_mistakes.h"
+#include "wall/left_open.h"
+#include "wall/regions/thin_regions.h"
+#include "wall/sampling/sample_spacing.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <utility>
+
+namespace leastwall {
+namespace {
+
+/// What no mesh and no number can tell.
+const std::vector<std::string> kNotChecked = {
+    "whether the cutter can reach every place and what its paths leave standing",
+    "wood that one surface leaves by itself: ribs between two pockets, thin fins",
+    "grain, knots, glue lines and how the wood tears at a thin wall",
+    "how the resin flows, heats, shrinks and holds", "that the machine repeats what was measured"};
+
+std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
+                                   const std::vector<ThinRegion>& regions) {
+  std::vector<RegionRow> rows;
+  for (const ThinRegion& r : regions) {
+    RegionRow row;
+    row.least_wall_mm = r.least_shown_mm;
+    row.worst_mm = r.least_judged_mm;
+    row.area_mm2 = r.area_mm2;
+    row.area_under_limit_mm2 = r.area_shown_mm2;
+    row.at = map.samples[r.thinnest].at;
+    const std::uint32_t cause = budget.worst_cause[r.thinnest];
+    if (cause != kNoCause)
+      row.worst_cause = budget.causes[cause].id;
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+/// Notices of one mesh say which mesh they speak of.
+std::vector<Notice> naming(std::string_view mesh, std::vector<Notice> notices) {
+  for (Notice& n : notices)
+    n.text = fmt::format("{}: {}", mesh, n.text);
+  return notices;
+}
+
+bool plausible_reading(const PadReport& pad, std::optional<double> reading_mm) {
+  return pad.has_room && reading_mm && *reading_mm > 0 && *reading_mm >= pad.low_mm &&
+         *reading_mm <= pad.high_mm;
+}
+
+/// What a rim that runs out was not asked for.
+std::vector<Notice> rim_notices(const WallMeasurement& wall, double depth_mm) {
+  if (!(depth_mm > 0))
+    return {};
+  if (!wall.rim)
+    return {{"rim-runs-out",
+             fmt::format("The rim runs out, as stated: no skin lies less than {:.3f} mm below the "
+                         "pocket face.",
+                         depth_mm)}};
+  // Where most of the skin is called a rim, little is left that the verdict speaks of.
+  const bool mostly = wall.rim->area_mm2 > wall.skin_area_mm2;
+  return {{"rim-runs-out",
+           fmt::format("The rim runs out, as stated: {:.1f} mm2 of skin less than {:.3f} mm below "
+                       "the pocket face are not asked to hold the limit. The least wall there is "
+                       "{:.3f} mm as drawn.",
+                       wall.rim->area_mm2, depth_mm, wall.rim->least_wall_mm),
+           mostly ? Severity::doubt : Severity::warning}};
+}
+
+/// The board's rectangle, else that of the part.
+Footprint board_or(const Setup& setup, const Box& part) {
+  return setup.board.footprint.value_or(
+      Footprint{{part.low.x, part.low.y}, {part.high.x, part.high.y}});
+}
+
+template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
+  for (const T& item : from)
+    if (std::find(to.begin(), to.end(), item) == to.end())
+      to.push_back(item);
+}
+
+} // namespace
+
+CheckResult check_piece(CheckInput input, const RunContext& run) {
+  CheckResult result;
+  MeasureOptions measure;
+  measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach.thinner_mm);
+  measure.above_least_mm = fine_ceiling_mm(input.reach.thicker_mm, input.reach.thinner_mm);
+  measure.top_z_mm = input.top_z_mm;
+  measure.land = true;
+  measure.rim_depth_mm = input.rim_depth_mm;
+  measure.pocket_map = false;
+  measure.pocket_sound = input.pocket.findings.sound();
+  measure.skin_sound = input.skin.findings.sound();
+  result.wall =
+      measure_wall(std::move(input.pocket.mesh), std::move(input.skin.mesh), measure, run);
+  run.progress("adding up the errors", 0.9);
+  input.setup.top_z_mm = result.wall.top_z_mm;
+  input.setup.has_land = true;
+  input.setup.has_land = std::ranges::any_of(result.wall.skin.samples,
+                                             [land = land_of(input.setup)](const WallSample& s) {
+                                               return land({s.at, s.n, s.wall_mm});
+                                             });
+  Box box = input.pocket.findings.box;
+  box.add(input.skin.findings.box);
+  require_thick_enough_board(input.setup, box, input.budget.units);
+  result.setup = input.setup;
+  result.flip_stated = input.flip_stated;
+  // What is reported as the limit is the stated one.
+  BudgetOptions judged = input.budget;
+  judged.limit_mm -= kLimitTolerance_mm;
+  judged.measured_to_mm = result.wall.measured_to_mm;
+  if (judged.pad)
+    judged.pad->cells = result.wall.skin.cells;
+  result.budget = compute_budget(input.setup, result.wall.skin.samples, judged, run);
+
+  const WallMap& map = result.wall.skin;
+  const Budget& budget = result.budget;
+  const WallSample& thinnest = map.samples[budget.thinnest];
+  CheckReport& report = result.report;
+  report.title = input.title;
+  report.pocket_file = input.pocket_file;
+  report.skin_file = input.skin_file;
+  report.verdict = budget.verdict;
+  report.verdict_basis = budget.verdict_basis;
+  report.by_chance = input.budget.basis == VerdictBasis::chance;
+  report.accepted_chance = input.budget.accepted_chance;
+  report.errors_stated = std::ranges::any_of(budget.cause_model, may_vary);
+  report.limit_mm = input.budget.limit_mm;
+  report.measured_to_mm = result.wall.measured_to_mm;
+  report.least_wall.design_mm = result.wall.least.wall_mm;
+  report.least_wall.may_be_deeper = result.wall.left_open.depth_most_mm.has_value();
+  report.least_wall.expected_mm = budget.least_expected_mm;
+  report.least_wall.worst_mm = budget.least_worst_mm;
+  report.least_wall.straight_down_mm = result.wall.straight_down_mm(thinnest.at);
+  report.least_wall.at = thinnest.at;
+  report.least_wall.spread_low_mm = budget.spread_low_mm;
+  report.least_wall.spread_high_mm = budget.spread_high_mm;
+  report.area_under_limit_mm2 = area_under(map, budget.expected_mm, judged.limit_mm);
+  report.area_at_risk_mm2 = area_under(map, budget.worst_mm, judged.limit_mm);
+  report.skin_area_mm2 = result.wall.skin_area_mm2;
+  report.left_out_area_mm2 = result.wall.left_out_area_mm2;
+  report.top_z_mm = result.wall.top_z_mm;
+  report.box = box;
+  report.pocket_triangles = input.pocket.findings.triangles;
+  report.skin_triangles = input.skin.findings.triangles;
+  report.regions = region_rows(
+      map, budget, thin_regions(map, budget.worst_mm, budget.expected_mm, judged.limit_mm));
+  report.chance = budget.chance;
+  report.causes = budget.causes;
+  report.advice = budget.advice;
+  report.resurface = budget.resurface;
+  if (budget.pad) {
+    const PadReport& pad = *budget.pad;
+    PadRow& row = report.pad.emplace();
+    row.x_mm = pad.at.x;
+    row.y_mm = pad.at.y;
+    row.size_mm = kPadSize_mm;
+    row.design_mm = pad.design_mm;
+    row.floor_z_mm = pad.floor_z_mm;
+    row.skin_z_mm = pad.skin_z_mm;
+    row.expected_mm = pad.expected_mm;
+    row.low_mm = pad.low_mm;
+    row.high_mm = pad.high_mm;
+    row.use = !pad.has_room                                      ? PadUse::no_room
+              : pad.low_mm <= 0 && !input.budget.pad->reading_mm ? PadUse::tells_nothing
+                                                                 : PadUse::cut;
+    row.reading_mm = input.budget.pad->reading_mm;
+    // A reading that cannot come from the stated errors is no base for a shift.
+    if (plausible_reading(pad, row.reading_mm))
+      row.shift_mm = pad.shift_mm;
+    row.verdict = row.reading_mm && !row.shift_mm ? budget.verdict : pad.verdict;
+  }
+  append(report.warnings, naming("Pocket", input.pocket.notices));
+  append(report.warnings, naming("Skin", input.skin.notices));
+  append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
+  if (input.top_z_mm)
+    append(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
+                                                 input.skin.findings.box));
+  append(report.warnings, board_mistakes(input.setup, report.box));
+  append(
+      report.warnings,
+      thin_board_findings(input.setup, report.box, budget.guaranteed_mm, judged.limit_mm,
+                          budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
+  append(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
+  append(report.warnings, touch_notices(input.setup, map.samples));
+  append(report.warnings,
+         dowel_notices(input.setup, board_or(input.setup, box).middle(), map.samples, map.cells));
+  if (input.setup.bed.readings) // a bump or a slip: either way the walls are reckoned with it
+    for (const OffSurface& lone : bed_shape(input.setup.bed.readings->points()).lone)
+      report.warnings.push_back(lone_reading_notice(lone));
+  append(report.warnings, input.warnings);
+  append(report.warnings, result.wall.notices);
+  append(report.warnings,
+         left_open_findings(result.wall, {input.budget.limit_mm, input.reach.thinner_mm,
+                                          report.verdict == Verdict::thin ||
+                                              report.verdict == Verdict::cut_through}));
+  const std::vector<Notice> found =
+      fit_findings(result.wall.facts,
+                   {input.budget.limit_mm, result.wall.least.wall_mm, input.reach.thinner_mm});
+  // What was measured says it better than what the boxes only hinted at.
+  std::erase_if(report.warnings, [&found](const Notice& hint) {
+    return std::ranges::any_of(found, [&hint](const Notice& n) {
+      return n.code == hint.code && n.severity >= hint.severity;
+    });
+  });
+  report.warnings.insert(report.warnings.end(), found.begin(), found.end());
+  append(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
+  append(report.warnings, budget.warnings);
+  append(report.assumptions, input.assumptions);
+  append(report.assumptions, result.wall.assumptions);
+  append(report.assumptions, budget.assumptions);
+  report.not_checked = kNotChecked;
+  // The last word, whatever was reckoned before.
+  if (leaves_unproven(report.warnings))
+    leave_unproven(report);
+  return result;
+}
+
+} // namespace leastwall

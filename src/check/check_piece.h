@@ -1,0 +1,43 @@
+// The whole check of one pocket and its skin, from meshes and a set-up to the report.
+#pragma once
+
+#include "base/run_context.h"
+#include "budget/budget.h"
+#include "budget/effects/reach.h"
+#include "mesh/load/load_mesh.h"
+#include "report/check_report.h"
+#include "wall/measure_wall.h"
+
+#include <cstdint>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+struct CheckInput {
+  std::string title;
+  std::string pocket_file, skin_file; ///< as the user named them
+  LoadedMesh pocket, skin;
+  Setup setup;
+  bool flip_stated = false; ///< the job states how the board is flipped
+  std::optional<double> top_z_mm;
+  double rim_depth_mm = 0; ///< where the rim runs out; 0: it must hold
+  BudgetOptions budget;
+  /// The most that all stated errors together can thin a wall; widens what is measured finely.
+  Reach reach;
+  std::uint64_t trial_bytes = 0; ///< memory that the trials take
+  std::vector<std::string> assumptions;
+  std::vector<Notice> warnings;
+};
+
+struct CheckResult {
+  Setup setup; ///< as reckoned with: the pocket face is that of the meshes
+  bool flip_stated = false;
+  CheckReport report;
+  WallMeasurement wall;
+  Budget budget; ///< per sample of wall.skin
+};
+
+CheckResult check_piece(CheckInput input, const RunContext& run);
+
+} // namespace leastwall

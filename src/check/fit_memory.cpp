@@ -1,0 +1,70 @@
+#include "check/fit_memory.h"
+
+#include "base/parallel.h"
+#include "spatial/closest_surface.h"
+#include "spatial/fine_cells.h"
+#include "wall/sampling/measure_bounds.h"
+#include "wall/sampling/sample_spacing.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwall {
+namespace {
+
+/// The least wall is no larger than this: the distances of the skin's corners.
+double least_at_corners(const TriMesh& skin, const TriMesh& pocket, const RunContext& run) {
+  const ClosestSurface near_to(pocket);
+  return sum_of_blocks(
+      skin.vertices.size(), 4096, run, 1e300,
+      [&](std::size_t begin, std::size_t end) {
+        double least = 1e300;
+        for (std::size_t i = begin; i < end; ++i)
+          least = std::min(least, near_to.nearest(skin.vertices[i]).distance);
+        return least;
+      },
+      [](double& least, double part) { least = std::min(least, part); });
+}
+
+/// All that measuring may cut a skin into.
+std::uint64_t max_cells(const TriMesh& skin) {
+  return max_skin_cells(skin.triangles.size());
+}
+
+FineCellsOptions cells_wanted(const CheckInput& input, double ceiling_mm) {
+  MeasureOptions measure;
+  measure.ceiling_mm = ceiling_mm;
+  const RefineOptions spacing = sample_spacing(measure, input.skin.mesh);
+  FineCellsOptions o;
+  o.fine_spacing_mm = spacing.fine_spacing_mm;
+  o.coarse_spacing_mm = spacing.coarse_spacing_mm;
+  o.most = static_cast<double>(max_cells(input.skin.mesh));
+  // Where an edge little longer than the spacing, asked for twice its length, is cut (refine.h).
+  o.near_mm = std::sqrt(measure.ceiling_mm * measure.ceiling_mm +
+                        3 * o.fine_spacing_mm * o.fine_spacing_mm);
+  return o;
+}
+
+} // namespace
+
+void require_memory_for(const CheckInput& input, CheckSize size, const MemoryLimit& allowed,
+                        const RunContext& run) {
+  const TriMesh &pocket = input.pocket.mesh, &skin = input.skin.mesh;
+  size.triangles = pocket.triangles.size() + skin.triangles.size();
+  size.trial_bytes = input.trial_bytes;
+  size.cells = max_cells(skin);
+  const auto limit = allowed.bytes();
+  if (!limit || memory_need_bytes(size) <= *limit)
+    return;
+  // As measured: first under the limit, then about the least wall.
+  const double limit_mm = input.budget.limit_mm, reach = input.reach.thinner_mm;
+  const double least = least_at_corners(skin, pocket, run) + input.reach.thicker_mm;
+  size.cells = fine_cells(skin, pocket, cells_wanted(input, fine_ceiling_mm(limit_mm, reach)), run);
+  if (least > limit_mm)
+    size.cells =
+        std::max(size.cells,
+                 fine_cells(skin, pocket, cells_wanted(input, fine_ceiling_mm(least, reach)), run));
+  require_memory(size, allowed);
+}
+
+} // namespace leastwall

@@ -1,0 +1,37 @@
+// Reading what a check needs: meshes, and the job file that names them.
+#pragma once
+
+#include "check/check_piece.h"
+#include "check/memory_need.h"
+
+#include <filesystem>
+#include <functional>
+#include <string>
+
+namespace leastwall {
+
+/// One mesh of the piece: its file and how it is read.
+struct MeshWanted {
+  std::filesystem::path file;
+  LoadOptions load;
+  LoadedMesh loaded;
+};
+
+/// Reads both meshes at once; adds a warning when they are one file. Throws RunError before it
+/// reads anything where the files' own counts and the trials of the set-up in `input` show that a
+/// check needs more than `memory`.
+void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const MemoryLimit& memory,
+               const RunContext& run);
+
+/// Told of a file that is about to be read; throws where it must not be.
+using TellRead = std::function<void(const std::filesystem::path&)>;
+
+/// The input that a job file describes, with its meshes read and placed. `tell` is told of each
+/// file that the job names before a mesh is read. Throws InputError.
+CheckInput read_job_input(const std::string& job_file, const TellRead& tell,
+                          const MemoryLimit& memory, const RunContext& run);
+
+/// Fills `input.reach` and `input.trial_bytes` from the set-up and the meshes.
+void fill_reach(CheckInput& input);
+
+} // namespace leastwall

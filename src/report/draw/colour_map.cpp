@@ -1,0 +1,44 @@
+#include "report/draw/colour_map.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwall {
+namespace {
+
+constexpr double kKnee_mm = 1.0, kKneePlace = 0.6;
+
+double linear(std::uint8_t channel) {
+  const double c = channel / 255.0;
+  return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+}
+
+} // namespace
+
+double scale_place(double wall_mm) {
+  if (!(wall_mm > 0))
+    return 0;
+  if (wall_mm <= kKnee_mm)
+    return wall_mm / kKnee_mm * kKneePlace;
+  const double beyond = (std::min(wall_mm, kScaleTop_mm) - kKnee_mm) / (kScaleTop_mm - kKnee_mm);
+  return kKneePlace + beyond * (1 - kKneePlace);
+}
+
+Rgb wall_colour(double wall_mm) {
+  return viridis()[static_cast<std::size_t>(std::lround(scale_place(wall_mm) * 255))];
+}
+
+double relative_luminance(Rgb colour) {
+  return 0.2126 * linear(colour.r) + 0.7152 * linear(colour.g) + 0.0722 * linear(colour.b);
+}
+
+double contrast_ratio(Rgb a, Rgb b) {
+  const double la = relative_luminance(a), lb = relative_luminance(b);
+  return (std::max(la, lb) + 0.05) / (std::min(la, lb) + 0.05);
+}
+
+Rgb text_colour_on(Rgb background) {
+  return contrast_ratio(kWhite, background) >= contrast_ratio(kBlack, background) ? kWhite : kBlack;
+}
+
+} // namespace leastwall

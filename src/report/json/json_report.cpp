@@ -1,0 +1,145 @@
+#include "report/json/json_report.h"
+
+#include "report/json/advice_json.h"
+#include "report/json/json_values.h"
+#include "report/json/resurface_report.h"
+#include "report/words/cause_text.h"
+#include "report/words/pad_text.h"
+#include "report/words/verdict_text.h"
+
+namespace leastwall {
+namespace {
+
+double number(double value) {
+  return json_number(value);
+}
+
+Json point(Vec3 p) {
+  return json_point(p);
+}
+
+Json interval(double low, double high) {
+  return Json::array({number(low), number(high)});
+}
+
+Json least_wall(const CheckReport::LeastWall& least) {
+  Json out = {{"design_mm", number(least.design_mm)},
+              {"expected_mm", number(least.expected_mm)},
+              {"worst_mm", number(least.worst_mm)}};
+  if (least.straight_down_mm)
+    out["straight_down_mm"] = number(*least.straight_down_mm);
+  out["at_mm"] = point(least.at);
+  if (least.may_be_deeper)
+    out["may_be_deeper"] = true;
+  if (least.spread_low_mm && least.spread_high_mm)
+    out["spread_mm"] = interval(*least.spread_low_mm, *least.spread_high_mm);
+  return out;
+}
+
+Json region(const RegionRow& row) {
+  Json out = {{"least_wall_mm", number(row.least_wall_mm)},
+              {"worst_mm", number(row.worst_mm)},
+              {"area_mm2", number(row.area_mm2)},
+              {"area_under_limit_mm2", number(row.area_under_limit_mm2)},
+              {"at_mm", point(row.at)}};
+  if (row.worst_cause)
+    out["worst_cause"] = cause_text_short(*row.worst_cause);
+  return out;
+}
+
+Json chance(const ChanceRow& row) {
+  return {{"under_limit", number(row.under_limit)},
+          {"under_limit_between", interval(row.under_limit_low, row.under_limit_high)},
+          {"cut_through", number(row.cut_through)},
+          {"cut_through_between", interval(row.cut_through_low, row.cut_through_high)},
+          {"trials", row.trials}};
+}
+
+Json cause(const CauseRow& row) {
+  Json out = {{"name", cause_text(row.id)}};
+  if (row.id.side)
+    out["side"] = *row.id.side == Side::a ? "A" : "B";
+  out["known"] = known_text(row);
+  if (!row.key.empty())
+    out["key"] = row.key;
+  out["at_thinnest_mm"] = number(row.at_thinnest_mm);
+  out["share"] = number(row.share);
+  if (row.largest_allowed_mm)
+    out["largest_allowed_mm"] = number(*row.largest_allowed_mm);
+  if (row.allowed_at_least)
+    out["largest_allowed_is_at_least"] = true;
+  return out;
+}
+
+Json pad(const PadRow& row) {
+  Json out;
+  if (row.use != PadUse::no_room)
+    out["at_mm"] = {number(row.x_mm), number(row.y_mm)};
+  out["size_mm"] = number(row.size_mm);
+  out["design_mm"] = number(row.design_mm);
+  out["floor_z_mm"] = number(row.floor_z_mm);
+  out["skin_z_mm"] = number(row.skin_z_mm);
+  if (row.use != PadUse::no_room) { // they hold for that place alone
+    out["should_read_mm"] = number(row.expected_mm);
+    out["between_mm"] = {number(row.low_mm), number(row.high_mm)};
+  }
+  if (row.use != PadUse::cut)
+    out["not_cut"] = pad_not_cut(row);
+  if (row.reading_mm)
+    out["reading_mm"] = number(*row.reading_mm);
+  if (row.shift_mm)
+    out["shift_mm"] = number(*row.shift_mm);
+  out["verdict"] = verdict_word(row.verdict);
+  return out;
+}
+
+Json warning(const Notice& notice) {
+  return {
+      {"code", notice.code}, {"severity", severity_word(notice.severity)}, {"text", notice.text}};
+}
+
+template <class Rows, class Writer> Json list(const Rows& rows, Writer writer) {
+  Json out = Json::array();
+  for (const auto& row : rows)
+    out.push_back(writer(row));
+  return out;
+}
+
+} // namespace
+
+std::string json_report(const CheckReport& report) {
+  Json out = {{"schema", kCheckSchemaId}, {"units", "mm"}, {"title", report.title}};
+  out["verdict"] = verdict_word(report.verdict);
+  out["headline"] = headline_line(report);
+  if (!report.verdict_basis.empty())
+    out["verdict_basis"] = report.verdict_basis;
+  out["limit_mm"] = number(report.limit_mm);
+  if (report.measured_to_mm)
+    out["measured_to_mm"] = number(*report.measured_to_mm);
+  out["least_wall"] = least_wall(report.least_wall);
+  out["area_under_limit_mm2"] = number(report.area_under_limit_mm2);
+  out["area_at_risk_mm2"] = number(report.area_at_risk_mm2);
+  out["skin_area_mm2"] = number(report.skin_area_mm2);
+  out["left_out_area_mm2"] = number(report.left_out_area_mm2);
+  out["regions"] = list(report.regions, region);
+  if (report.chance)
+    out["chance"] = chance(*report.chance);
+  out["causes"] = list(report.causes, cause);
+  out["advice"] = list(report.advice, advice_json);
+  if (report.resurface)
+    out["resurface"] = resurface_json(*report.resurface);
+  if (report.pad)
+    out["pad"] = pad(*report.pad);
+  out["warnings"] = list(report.warnings, warning);
+  out["assumptions"] = report.assumptions;
+  out["not_checked"] = report.not_checked;
+  out["meshes"] = {
+      {"pocket", {{"file", report.pocket_file}, {"triangles", report.pocket_triangles}}},
+      {"skin", {{"file", report.skin_file}, {"triangles", report.skin_triangles}}},
+      {"top_z_mm", number(report.top_z_mm)}};
+  if (!report.box.empty())
+    out["meshes"]["box_mm"] = {{"low", point(report.box.low)}, {"high", point(report.box.high)}};
+  return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+} // namespace leastwall

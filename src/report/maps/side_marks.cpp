@@ -1,0 +1,88 @@
+#include "report/maps/side_marks.h"
+
+#include "causes/model/cause_terms.h"
+#include "setup/place.h"
+
+#include <algorithm>
+
+namespace leastwall {
+namespace {
+
+void add(Footprint& to, Point2 p) {
+  to.low = {std::min(to.low.x, p.x), std::min(to.low.y, p.y)};
+  to.high = {std::max(to.high.x, p.x), std::max(to.high.y, p.y)};
+}
+
+} // namespace
+
+Point2 side_place(const Flip& flip, Side side, Point2 model) {
+  if (side == Side::a)
+    return model;
+  return on_line(flip, -across_line(flip, model), along_line(flip, model));
+}
+
+Footprint side_place(const Flip& flip, Side side, const Footprint& model) {
+  const Point2 p = side_place(flip, side, model.low);
+  Footprint out{p, p};
+  add(out, side_place(flip, side, model.high));
+  return out;
+}
+
+WallMap seen_from(const WallMap& map, const Flip& flip, Side side) {
+  WallMap out = map;
+  if (side == Side::a)
+    return out;
+  for (WallSample& s : out.samples) {
+    const Point2 p = side_place(flip, side, Point2{s.at.x, s.at.y});
+    s.at.x = p.x;
+    s.at.y = p.y;
+    (flip.line == FlipLine::along_y ? s.n.x : s.n.y) *= -1;
+  }
+  return out;
+}
+
+Footprint SideMarks::solid() const {
+  Footprint out = board;
+  add(out, part.low);
+  add(out, part.high);
+  for (const Point2 p : dowels)
+    add(out, p);
+  return out;
+}
+
+Footprint SideMarks::all() const {
+  Footprint out = solid();
+  for (const Point2 p : {flip_from, flip_to})
+    add(out, p);
+  if (touch_place == TouchPlace::good)
+    add(out, touch);
+  return out;
+}
+
+SideMarks side_marks(const Setup& setup, const Box& part, Side side,
+                     std::span<const WallSample> samples) {
+  const Flip& flip = setup.flip;
+  const Footprint of_part{{part.low.x, part.low.y}, {part.high.x, part.high.y}};
+  const Footprint board = setup.board.footprint.value_or(of_part);
+  SideMarks out;
+  out.board_stated = setup.board.footprint.has_value();
+  out.board = side_place(flip, side, board);
+  out.part = side_place(flip, side, of_part);
+  const SideSetup& own = side_of(setup, side);
+  out.touch_stated = own.touch_point.has_value();
+  const Point2 touch = own.touch_point.value_or(board.middle());
+  out.touch = side_place(flip, side, touch);
+  out.touch_place = touch_place(setup, side, touch, samples);
+  Footprint reach = board;
+  for (const Point2 p : dowel_places(flip, board.middle())) {
+    add(reach, p);
+    out.dowels.push_back(side_place(flip, side, p));
+  }
+  const double low = along_line(flip, reach.low), high = along_line(flip, reach.high);
+  const double beyond = 0.04 * (high - low);
+  out.flip_from = on_line(flip, 0, low - beyond);
+  out.flip_to = on_line(flip, 0, high + beyond);
+  return out;
+}
+
+} // namespace leastwall

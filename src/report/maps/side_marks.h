@@ -1,0 +1,49 @@
+// What the shop sees of a side: where board, flip line, dowels and touch point lie for somebody who
+// stands at the machine. Program coordinates of that side, mm: x to the right, y away from the
+// operator, side B is mirrored about the flip line.
+// Side A's zero is the model's x 0, y 0, and the machine keeps it for side B.
+#pragma once
+
+#include "budget/advice/touch_place.h"
+#include "setup/setup.h"
+#include "space/box.h"
+#include "wall/sampling/wall_map.h"
+
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace leastwall {
+
+/// A point of the part, model x, y, in the program coordinates of a side.
+Point2 side_place(const Flip& flip, Side side, Point2 model);
+
+/// A rectangle of model x, y as that side sees it.
+Footprint side_place(const Flip& flip, Side side, const Footprint& model);
+
+/// The map as that side sees it: samples mirrored for side B, the heights left as they are.
+WallMap seen_from(const WallMap& map, const Flip& flip, Side side);
+
+struct SideMarks {
+  Footprint board;           ///< the part's own rectangle when no board was stated
+  bool board_stated = false; ///< the job states its footprint
+  Footprint part;            ///< rectangle around both meshes
+  Point2 flip_from, flip_to; ///< ends of the flip line, just beyond board and dowels
+  std::vector<Point2> dowels;
+  Point2 touch; ///< the middle of the board when no point was stated
+  bool touch_stated = false;
+  TouchPlace touch_place = TouchPlace::good; ///< any other: nobody can touch there, do not draw it
+  std::optional<Footprint> pad;              ///< the witness pad, where one is to be cut
+
+  /// Rectangle around board, part and dowels.
+  Footprint solid() const;
+  /// Rectangle around all of it.
+  Footprint all() const;
+};
+
+/// `part`: box of both meshes, model space. `samples`: of the wall, to tell where a touch point
+/// cannot serve; without them a cut place is not seen.
+SideMarks side_marks(const Setup& setup, const Box& part, Side side,
+                     std::span<const WallSample> samples = {});
+
+} // namespace leastwall

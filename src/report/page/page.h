@@ -1,0 +1,31 @@
+// The result as one web page that needs nothing but itself: verdict, the piece to turn, slice and
+// tap, sliders that reckon the wall anew in the browser, budget, advice, what was assumed.
+#pragma once
+
+#include "base/run_context.h"
+#include "budget/budget.h"
+#include "report/check_report.h"
+#include "setup/setup.h"
+#include "wall/sampling/wall_map.h"
+
+#include <string>
+
+namespace leastwall {
+
+struct PageInput {
+  const CheckReport& report;
+  const WallMap& skin;
+  const Budget& budget;
+  BudgetOptions options; ///< the limit, accepted chance, trials and seed the budget was made with
+  const Setup& setup;    ///< as reckoned with
+  bool inches = false;   ///< the unit the page begins with; it can be switched there
+  std::size_t max_bytes = 7'900'000; ///< of the page
+};
+
+/// HTML in UTF-8. It asks the network for nothing (a policy in the page forbids it). Expected and
+/// worst-case wall follow the sliders within 0.001 mm of what the program finds; `page_samples.h`
+/// says when samples are left out. The same input gives the same bytes. Throws RunError when
+/// counts do not match or the piece cannot be made to fit, Cancelled.
+std::string page_html(const PageInput& input, const RunContext& run);
+
+} // namespace leastwall

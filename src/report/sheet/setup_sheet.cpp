@@ -1,0 +1,157 @@
+#include "report/sheet/setup_sheet.h"
+
+#include "report/sheet/sheet_blocks.h"
+#include "report/sheet/sheet_drawing.h"
+#include "report/sheet/sheet_notices.h"
+#include "report/sheet/sheet_overlay.h"
+#include "report/sheet/sheet_text.h"
+
+#include <algorithm>
+#include <array>
+#include <fmt/format.h>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+constexpr std::array kSides{Side::a, Side::b};
+constexpr std::size_t kMaxRows = 8, kMinRows = 4;
+constexpr double kColumn = 80, kFoot = 9; // mm
+constexpr double kMinZoom = 0.75;         // body text of 8 points
+constexpr double kMinDrawing = 62;        // mm
+
+std::string page_text(std::size_t page, std::size_t pages) {
+  return fmt::format("Page {} of {}.", page, pages);
+}
+
+/// Lower edge of a block that starts at 0, found by drawing it on paper that is thrown away.
+template <class Block>
+double height_of(PaperSize size, const SetupSheetInput& input, bool inch, double width,
+                 const Block& block) {
+  SheetPaper scratch(size, "");
+  SheetBlocks blocks{scratch, input, inch};
+  blocks.width = width;
+  const double height = block(blocks);
+  scratch.require_drawn();
+  return height;
+}
+
+/// How the blocks of a page share its height, mm.
+struct PagePlan {
+  double facts = 0, fixed = 0; ///< the column beside the drawing; all blocks but the thin places
+  double drawing = 0;
+  std::size_t rows = 0; ///< thin places listed
+  double zoom = 1;
+  NoticeRoom notices;
+  bool fits = false;
+};
+
+/// `zoom`: as SheetPaper::zoom takes it.
+PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
+                   const SetupSheetOptions& options, Side side, double zoom,
+                   const NoticeRoom& notices) {
+  const double width = paper.width() / zoom - 2 * kSheetMargin;
+  const auto height = [&](double w, const auto& block) {
+    return height_of(options.paper, input, options.inch, w, block);
+  };
+  const auto places = [&](std::size_t n) {
+    return height(width, [&](SheetBlocks& b) { return b.places(side, n, 0); });
+  };
+  PagePlan plan;
+  plan.zoom = zoom;
+  plan.notices = notices;
+  plan.fixed = height(width, [&](SheetBlocks& b) {
+    const double box = b.notices(sheet_notices(input.report, side), notices, 0);
+    return b.cautions(b.pad(side, b.checks(side, b.bits(side, box))));
+  });
+  plan.facts = height(kColumn, [&](SheetBlocks& b) { return b.facts(side, 0); });
+  plan.drawing = std::max(plan.facts, kMinDrawing);
+  const double room = paper.height() / zoom - kFoot - kSheetMargin - kSheetHead;
+  const std::size_t regions = input.report.regions.size();
+  plan.rows = std::min(kMaxRows, regions);
+  while (plan.rows > kMinRows && plan.drawing + plan.fixed + places(plan.rows) > room)
+    --plan.rows;
+  const double rest = room - plan.fixed - places(plan.rows);
+  plan.fits = rest >= plan.drawing;
+  plan.drawing = std::max(plan.drawing, rest);
+  return plan;
+}
+
+/// A page with much to say is drawn a little smaller, as a whole; where that is not enough the
+/// notices are cut to their first sentences, and then to fewer, and say so.
+PagePlan plan_side(const SheetPaper& paper, const SetupSheetInput& input,
+                   const SetupSheetOptions& options, Side side) {
+  const std::size_t count = sheet_notices(input.report, side).size();
+  std::vector<NoticeRoom> rooms{{false, count}, {true, count}};
+  for (std::size_t n = count; n-- > 1;)
+    rooms.push_back({true, n});
+  PagePlan plan;
+  for (const NoticeRoom& notices : rooms) {
+    const bool last = plan_page(paper, input, options, side, kMinZoom, notices).fits;
+    if (!last && &notices != &rooms.back())
+      continue;
+    for (double zoom = 1; zoom > kMinZoom; zoom *= 0.97) {
+      plan = plan_page(paper, input, options, side, zoom, notices);
+      if (plan.fits)
+        return plan;
+    }
+    return plan_page(paper, input, options, side, kMinZoom, notices);
+  }
+  return plan;
+}
+
+void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
+               Side side, const std::string& page) {
+  const PagePlan plan = plan_side(paper, input, options, side);
+  paper.zoom(plan.zoom);
+  const double width = paper.width() - 2 * kSheetMargin;
+  SheetBlocks blocks{paper, input, options.inch};
+  blocks.width = width;
+  const double head =
+      blocks.head(side, face_text(side) + (side == Side::a ? ", CUT FIRST" : ", AFTER THE FLIP"),
+                  page, kSheetMargin);
+  const double below = blocks.notices(sheet_notices(input.report, side), plan.notices, head);
+  draw_board(
+      paper, input, side,
+      {kSheetMargin, below + 1, kSheetMargin + width - kColumn - 5, below + plan.drawing - 2},
+      plan.rows);
+  SheetBlocks column = blocks;
+  column.left = kSheetMargin + width - kColumn;
+  column.width = kColumn;
+  column.facts(side, below + 1);
+  double y = below + plan.drawing;
+  y = blocks.bits(side, y);
+  y = blocks.checks(side, y);
+  y = blocks.pad(side, y);
+  y = blocks.places(side, plan.rows, y);
+  blocks.cautions(y);
+}
+
+} // namespace
+
+std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& options) {
+  std::array<OverlayPlan, 2> plans;
+  std::size_t pages = kSides.size();
+  for (std::size_t i = 0; i < kSides.size(); ++i) {
+    plans[i] = plan_overlay(input, kSides[i], options.paper, options.inch);
+    pages += plans[i].tiles.size();
+  }
+  SheetPaper paper(options.paper, "Setup sheet: " + input.report.title);
+  std::size_t page = 0;
+  for (const Side side : kSides) {
+    if (page > 0)
+      paper.next_page(false);
+    draw_side(paper, input, options, side, page_text(page + 1, pages));
+    ++page;
+  }
+  for (std::size_t i = 0; i < kSides.size(); ++i)
+    for (std::size_t tile = 0; tile < plans[i].tiles.size(); ++tile) {
+      paper.next_page(plans[i].lying);
+      draw_overlay(paper, input, kSides[i], plans[i], tile, page_text(page + 1, pages),
+                   options.inch);
+      ++page;
+    }
+  return paper.pdf();
+}
+
+} // namespace leastwall

@@ -1,0 +1,46 @@
+// The parts of a page of the setup sheet. Each is drawn below `top` and returns its lower edge, mm.
+#pragma once
+
+#include "report/maps/side_marks.h"
+#include "report/sheet/setup_sheet.h"
+
+#include <functional>
+#include <vector>
+
+namespace leastwall {
+
+inline constexpr double kSheetMargin = 12; ///< mm
+inline constexpr double kSheetHead = 26;   ///< height of the head, mm
+
+/// How the box of notices is cut short where a page has no room for all of it.
+struct NoticeRoom {
+  bool brief = false;    ///< the first sentence of each
+  std::size_t most = 99; ///< so many of them; how many more there are is said
+};
+
+struct SheetBlocks {
+  SheetPaper& paper;
+  const SetupSheetInput& input;
+  bool inch = false;
+  double left = kSheetMargin, width = 186;
+
+  /// Side as a letter to be seen from afar, the face that is up, title, verdict, page number.
+  double head(Side side, const std::string& words, const std::string& page, double top);
+  /// What the page warns of, boxed; nothing where there is nothing.
+  double notices(const std::vector<Notice>& found, const NoticeRoom& room, double top);
+  /// Edge, flip, zero, touch point, program: a column of `width` at `left`.
+  double facts(Side side, double top);
+  double bits(Side side, double top);
+  double checks(Side side, double top);
+  double pad(Side side, double top);
+  /// The first `rows` thin places.
+  double places(Side side, std::size_t rows, double top);
+  double cautions(double top);
+
+ private:
+  double heading(const std::string& words, double top);
+  double touch_impossible(const SideMarks& marks, ZeroFrom zero, double top);
+  double program(Side side, double top);
+};
+
+} // namespace leastwall

@@ -1,0 +1,84 @@
+// Paper to draw on: a PDF page through Cairo, in mm from the top left corner, y down.
+// Text is set in DejaVu Sans (Debian package fonts-dejavu-core) and can be searched and copied.
+#pragma once
+
+#include "report/draw/memory_watch.h"
+#include "report/draw/picture.h"
+
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+enum class PaperSize { a4, letter };
+
+struct Ink {
+  double size_pt = 11;
+  bool bold = false;
+  Align align = Align::left;
+  Rgb colour = kBlack;
+};
+
+struct Stroke {
+  double width = 0.35;      ///< mm
+  std::vector<double> dash; ///< mm on, mm off, ...; empty: solid
+};
+
+/// mm from one baseline to the next.
+double line_pitch(double size_pt);
+
+class SheetPaper {
+ public:
+  /// The first page is upright. Throws RunError when there is no memory.
+  explicit SheetPaper(PaperSize size, const std::string& title);
+
+  double width() const { return width_; } ///< of the current page, mm
+  double height() const { return height_; }
+  /// Ends the current page and starts another, at zoom 1.
+  void next_page(bool lying);
+  /// From now on a mm is drawn `factor` mm long on this page, which so becomes larger inside.
+  void zoom(double factor);
+  double zoomed() const { return zoom_; }
+
+  /// Baseline starts, has its middle, or ends at (x, y).
+  void text(const std::string& utf8, double x, double y, const Ink& ink);
+  double text_width(const std::string& utf8, const Ink& ink) const;
+  /// As many lines as it takes, at most `most`; what is left over is cut and marked "...". A word
+  /// that fits on no line is broken.
+  std::vector<std::string> wrapped(const std::string& utf8, double width, const Ink& ink,
+                                   std::size_t most = 99) const;
+  /// Lines below each other; the first baseline is one font height under `top`. Returns the lower
+  /// edge.
+  double paragraph(const std::string& utf8, double x, double top, double width, const Ink& ink,
+                   std::size_t most = 99);
+
+  void line(const std::vector<PicturePoint>& points, const Stroke& stroke);
+  void polygon(const std::vector<PicturePoint>& points, Rgb fill);
+  void rectangle(double x, double y, double w, double h, const Stroke& stroke);
+  void fill(double x, double y, double w, double h, Rgb colour);
+  void disc(double x, double y, double radius, Rgb fill, double border = 0);
+  void clip(double x, double y, double w, double h);
+  void unclip();
+
+  /// Throws RunError when something on it could not be drawn. For paper that only measures.
+  void require_drawn() const;
+
+  /// The bytes of the PDF; nothing can be drawn afterwards. The same drawing gives the same bytes.
+  std::string pdf();
+
+ private:
+  struct Free {
+    void operator()(cairo_surface_t* surface) const;
+    void operator()(cairo_t* context) const;
+  };
+  PaperSize size_;
+  double width_ = 0, height_ = 0;
+  double zoom_ = 1;
+  std::unique_ptr<std::string> bytes_;
+  std::unique_ptr<cairo_surface_t, Free> surface_;
+  std::unique_ptr<cairo_t, Free> context_;
+  mutable MemoryWatch memory_; ///< looked at after each stroke and text
+};
+
+} // namespace leastwall

@@ -1,0 +1,22 @@
+#include "report/words/pad_text.h"
+
+namespace leastwall {
+
+std::string pad_not_cut(const PadRow& pad) {
+  switch (pad.use) {
+  case PadUse::tells_nothing:
+    return "A witness pad cut by these programs may be cut through as well and would tell nothing: "
+           "change the set-up first.";
+  case PadUse::no_room:
+    return pad.reading_mm
+               ? "The board has no room for a witness pad, so nobody knows where the one that was "
+                 "measured stood: no Z shift is worked out from its reading."
+               : "The board has no room for a witness pad clear of the piece, the dowels and the "
+                 "touch points: cut the thinnest place in waste wood and measure it there.";
+  case PadUse::cut:
+    break;
+  }
+  return {};
+}
+
+} // namespace leastwall

@@ -1,0 +1,143 @@
+#include "report/words/verdict_text.h"
+
+#include "report/words/length_text.h"
+#include "report/words/number_text.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+
+std::span<const HeadlineWords> headline_text() {
+  static constexpr HeadlineWords kWords[] = {
+      {"safe-as-drawn", "HOLDS AS DRAWN", "no machine error was stated",
+       "Every wall holds as drawn"},
+      {"safe-at-worst", "EVERY WALL HOLDS", "even with every stated error at its worst",
+       "Every wall holds"},
+      {"safe-by-chance", "HOLDS", "{pieces} too thin, you accept {accepted}",
+       "Every wall holds if all goes as expected"},
+      {"at-risk-by-chance", "AT RISK", "{pieces} too thin, you accept {accepted}", ""},
+      {"at-risk-at-worst", "AT RISK", "too thin with every error at its worst", ""},
+      {"thin", "TOO THIN", "", ""},
+      {"cut-through", "CUT THROUGH", "", ""},
+      {"unproven", "LOOK FIRST", "{finding}", ""}};
+  return kWords;
+}
+
+std::string_view headline_key(const CheckReport& r) {
+  switch (r.verdict) {
+  case Verdict::safe: {
+    if (!r.errors_stated)
+      return "safe-as-drawn";
+    const bool never = r.chance && r.chance->under_limit <= 0;
+    const bool at_worst = r.least_wall.worst_mm >= r.limit_mm - kLimitTolerance_mm;
+    return !r.by_chance || (never && at_worst) ? "safe-at-worst" : "safe-by-chance";
+  }
+  case Verdict::at_risk:
+    return r.by_chance ? "at-risk-by-chance" : "at-risk-at-worst";
+  default:
+    return verdict_word(r.verdict);
+  }
+}
+
+std::string pieces_text(double fraction, std::uint64_t trials) {
+  if (fraction >= 1)
+    return "every piece";
+  return (fraction > 0 ? odds_text(fraction) : fmt::format("not one in {}", trials)) + " pieces";
+}
+
+Headline verdict_headline(const CheckReport& report) {
+  const std::string_view key = headline_key(report);
+  const auto words = std::ranges::find(headline_text(), key, &HeadlineWords::key);
+  if (words == headline_text().end())
+    return {std::string(key), ""};
+  if (!report.chance && words->ground.find("{pieces}") != std::string_view::npos)
+    return {std::string(words->banner), ""}; // no trials were made
+  const ChanceRow chance = report.chance.value_or(ChanceRow{});
+  return {std::string(words->banner),
+          fmt::format(fmt::runtime(words->ground),
+                      fmt::arg("pieces", pieces_text(chance.under_limit, chance.trials)),
+                      fmt::arg("accepted", odds_text(report.accepted_chance)),
+                      fmt::arg("finding", finding_text(report)))};
+}
+
+std::string headline_line(const CheckReport& report) {
+  const Headline h = verdict_headline(report);
+  return h.ground.empty() ? h.banner : h.banner + ": " + h.ground;
+}
+
+std::string finding_text(const CheckReport& report) {
+  const std::vector<Notice> look = look_first(report);
+  return look.empty() ? "" : first_sentence(look[0].text);
+}
+
+std::string first_sentence(const std::string& text) {
+  for (std::size_t at = text.find(". "); at != std::string::npos; at = text.find(". ", at + 1))
+    if (at + 2 < text.size() && text[at + 2] >= 'A' && text[at + 2] <= 'Z')
+      return text.substr(0, at);
+  return text.substr(0, text.find_last_not_of('.') + 1);
+}
+
+std::vector<Notice> look_first(const CheckReport& report) {
+  std::vector<Notice> found;
+  for (const Severity s : {Severity::unproven, Severity::doubt})
+    for (const Notice& n : report.warnings)
+      if (n.severity == s)
+        found.push_back(n);
+  return found;
+}
+
+std::string wall_or_hole_text(double wall_mm, double limit_mm, bool inch) {
+  const LengthText words{inch};
+  return wall_mm > 0 ? words.wall(wall_mm, limit_mm)
+                     : "hole, " + words.length(std::abs(wall_mm)) + " too deep";
+}
+
+std::string cost_text(const std::string& cost) {
+  if (cost == "free")
+    return "costs nothing";
+  if (cost == "work")
+    return "some work";
+  if (cost == "model")
+    return "a change of the model";
+  return cost;
+}
+
+std::string verdict_sentence(const CheckReport& report, bool inch) {
+  const LengthText words{inch};
+  const auto length = [&](double mm) { return words.wall(mm, report.limit_mm); };
+  const CheckReport::LeastWall& least = report.least_wall;
+  const std::string where = words.place(least.at), limit = length(report.limit_mm);
+  switch (report.verdict) {
+  case Verdict::safe:
+    return fmt::format(
+        "{}: least {} at {}, limit {}.",
+        std::ranges::find(headline_text(), headline_key(report), &HeadlineWords::key)->lead,
+        length(least.expected_mm), where, limit);
+  case Verdict::at_risk:
+    return fmt::format(
+        "The walls hold if all goes as expected (least {} at {}, limit {}), but "
+        "errors may {}.",
+        length(least.expected_mm), where, limit,
+        least.worst_mm > 0
+            ? fmt::format("leave them too thin: {} at worst", length(least.worst_mm))
+            : fmt::format("cut through: {} too deep at worst", length(-least.worst_mm)));
+  case Verdict::thin:
+    return fmt::format("Some walls are too thin: least {} at {}, limit {}.",
+                       length(least.expected_mm), where, limit);
+  case Verdict::cut_through:
+    return fmt::format("The two cuts meet: {}{} too deep at {}, so there is a hole; limit {}.",
+                       least.may_be_deeper ? "at least " : "",
+                       length(std::max(0.0, -least.expected_mm)), where, limit);
+  case Verdict::unproven:
+    break;
+  }
+  return least.expected_mm > 0
+             ? fmt::format("No wall is proven. Measured so far: least {} at {}, limit {}.",
+                           length(least.expected_mm), where, limit)
+             : fmt::format("No wall is proven. Measured so far: the two cuts meet at {}; limit {}.",
+                           where, limit);
+}
+
+} // namespace leastwall

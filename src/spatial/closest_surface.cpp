@@ -1,0 +1,117 @@
+#include "spatial/closest_surface.h"
+
+#include "base/errors.h"
+#include "spatial/triangle_tree_search.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace leastwall {
+
+struct ClosestSurface::Tree {
+  const TriMesh& mesh;
+  TriangleTree boxes;
+
+  explicit Tree(const TriMesh& m) : mesh(m), boxes(m) {}
+
+  TriangleCorners corners(std::uint32_t i) const {
+    const Tri& t = mesh.triangles[i];
+    return {mesh.vertices[t[0]], mesh.vertices[t[1]], mesh.vertices[t[2]]};
+  }
+};
+
+namespace {
+
+template <class Tree> struct NearestVisit {
+  const Tree* tree;
+  Vec3 p;
+  double best_d2 = std::numeric_limits<double>::infinity();
+  SurfaceHit hit{};
+
+  std::optional<double> operator()(std::uint32_t triangle) {
+    const Vec3 q = closest_point(p, tree->corners(triangle));
+    const double d2 = length_squared(p - q);
+    if (d2 > best_d2 || (d2 == best_d2 && triangle >= hit.triangle))
+      return std::nullopt;
+    best_d2 = d2;
+    hit = {q, std::sqrt(d2), triangle};
+    return hit.distance;
+  }
+};
+
+constexpr double kRounding = 1e-13; ///< of lengths, in a sum of a few products
+
+template <class Tree> struct PairVisit {
+  const Tree* tree;
+  const TriangleCorners* t;
+  Vec3 middle;
+  double circle; ///< radius about the query point that holds the triangle
+  NearestPair best{};
+  std::uint32_t best_triangle = std::numeric_limits<std::uint32_t>::max();
+  bool found = false;
+
+  std::optional<double> operator()(std::uint32_t triangle) {
+    const TriangleCorners other = tree->corners(triangle);
+    // The plane through the facet's point nearest to the middle, square to the way there, has the
+    // whole facet behind it: what the corners stand in front of it bounds the distance.
+    const Vec3 foot = closest_point(middle, other);
+    const Vec3 way = middle - foot;
+    const double gap = length(way);
+    if (gap > 0) {
+      const double front =
+          std::min({dot(way, (*t)[0] - foot), dot(way, (*t)[1] - foot), dot(way, (*t)[2] - foot)});
+      // With room for rounding: a pair exactly as near as the best must still be looked at.
+      if (front > (best.distance + kRounding * (best.distance + gap + 2 * circle)) * gap)
+        return std::nullopt;
+    }
+    const NearestPair pair = triangle_pair(*t, other);
+    if (pair.distance > best.distance ||
+        (pair.distance == best.distance && found && triangle >= best_triangle))
+      return std::nullopt;
+    best = pair;
+    best_triangle = triangle;
+    found = true;
+    return pair.distance + circle;
+  }
+};
+
+} // namespace
+
+ClosestSurface::ClosestSurface(const TriMesh& mesh) {
+  if (mesh.triangles.empty())
+    throw InputError("a surface without triangles cannot be measured; check the mesh files");
+  tree_ = std::make_unique<Tree>(mesh);
+}
+ClosestSurface::~ClosestSurface() = default;
+
+SurfaceHit ClosestSurface::nearest(Vec3 p, std::optional<std::uint32_t> hint) const {
+  NearestVisit<Tree> visit{tree_.get(), p};
+  double radius = std::numeric_limits<double>::infinity();
+  if (hint) // its corners are on the surface, and sooner looked at than its nearest point
+    for (const Vec3 corner : tree_->corners(*hint))
+      radius = std::min(radius, distance(p, corner));
+  tree_->boxes.search(p, radius, visit);
+  return visit.hit;
+}
+
+std::optional<NearestPair> ClosestSurface::nearest_to_triangle(const TriangleCorners& t,
+                                                               double below_mm) const {
+  const Vec3 middle = (t[0] + t[1] + t[2]) / 3.0;
+  const double circle =
+      std::max({distance(middle, t[0]), distance(middle, t[1]), distance(middle, t[2])});
+  PairVisit<Tree> visit{tree_.get(), &t, middle, circle};
+  visit.best.distance = below_mm;
+  tree_->boxes.search(middle, below_mm + circle, visit);
+  if (!visit.found)
+    return std::nullopt;
+  return visit.best;
+}
+
+TriangleCorners ClosestSurface::corners(std::uint32_t triangle) const {
+  return tree_->corners(triangle);
+}
+const TriMesh& ClosestSurface::mesh() const {
+  return tree_->mesh;
+}
+
+} // namespace leastwall

@@ -1,0 +1,77 @@
+// A tree of boxes over triangles that names those which may lie within a radius of a point.
+//
+// It works in single precision and is searched a little further than that can hide, so it may name
+// a triangle too many and never one too few; distances are for the caller to decide, in double.
+// Four children a node, four triangles a leaf, all four looked at together. The three lowest
+// levels of boxes are turned to lie along the surface, and a triangle is named by its own plane and
+// the three planes through its edges: a patch seen from the side it faces is told apart from its
+// neighbours, where upright boxes over slanted facets would all reach as near.
+#pragma once
+
+#include "base/uninitialized_vector.h"
+#include "mesh/mesh.h"
+
+#include <array>
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+namespace leastwall {
+
+class TriangleTree {
+ public:
+  /// Copies what it needs from `mesh`, which must have a triangle. Its corners, and points asked
+  /// for later, must lie within 1e15 mm of zero. Throws std::bad_alloc.
+  explicit TriangleTree(const TriMesh& mesh);
+
+  /// Calls visit(triangle) for every triangle that may be within `radius` mm of `p`, nearest boxes
+  /// first; where it returns a radius, the search goes on within the smaller of the two. May name a
+  /// triangle more than once. Include triangle_tree_search.h to call it.
+  template <class Visit> void search(Vec3 p, double radius, Visit& visit) const;
+
+ private:
+  using F4 = float __attribute__((vector_size(16)));
+
+  static F4 larger(F4 a, F4 b) { return a > b ? a : b; }
+  static F4 all(float v) { return F4{v, v, v, v}; }
+  /// Bit k is set where v[k] is not greater than `most`.
+  static unsigned not_over(F4 v, float most) {
+    const auto over = v > all(most);
+#if defined(__SSE__)
+    return 15u & ~static_cast<unsigned>(__builtin_ia32_movmskps(reinterpret_cast<F4>(over)));
+#else
+    unsigned bits = 0;
+    for (unsigned k = 0; k < 4; ++k)
+      bits |= over[k] ? 0u : 1u << k;
+    return bits;
+#endif
+  }
+
+  static constexpr double kFar = 1e18; ///< mm: nothing lies as far, an absent child lies farther
+
+  struct Node {             // boxes of four children, along three axes of the node's own
+    std::array<F4, 3> turn; ///< column k: what x, y or z adds to each of the axes
+    std::array<F4, 3> low, high;
+  };
+  /// Unit vectors and offsets: nx x + ny y + nz z - o. Plane 0 is the triangle's own, 1 to 3 stand
+  /// on its edges and look outwards. All zero where the triangle has no area, or so little that
+  /// rounding turned its planes: it is always named.
+  struct Leaf {
+    std::array<std::array<F4, 4>, 4> planes;
+    std::array<std::uint32_t, 4> triangle;
+  };
+  struct Level {
+    std::size_t first, count; ///< nodes_[first + i]; the children of i are 4 i .. 4 i + 3 below
+  };
+
+  struct Axes;
+  class Builder;
+
+  Vec3 origin_;
+  double slack_ = 0; ///< mm: more than single precision hides anywhere in the box
+  UninitializedVector<Leaf> leaves_;
+  UninitializedVector<Node> nodes_;
+  std::vector<Level> levels_; ///< from just above the leaves to the root
+};
+
+} // namespace leastwall

@@ -1,0 +1,357 @@
+#include "wall/sampling/refine.h"
+
+#include "base/parallel.h"
+#include "base/uninitialized_vector.h"
+#include "base/work_count.h"
+
+#include <algorithm>
+#include <cmath>
+#include <compare>
+#include <numeric>
+
+namespace leastwall {
+namespace {
+
+constexpr std::size_t kBlock = 512;
+constexpr std::size_t kCellGrain = 1 << 14;
+constexpr std::uint32_t kNone = 0xffffffff;
+constexpr std::size_t kMaxSamples = 0xfffffff0, kMaxCells = kNone / 3;
+
+/// Position along a space-filling order, so that neighbours in a block are neighbours in space.
+std::uint64_t morton(Vec3 p, const Box& box) {
+  const Vec3 size = box.size();
+  const auto spread = [](double v) {
+    auto x = static_cast<std::uint64_t>(std::clamp(v, 0.0, 1.0) * 2097151.0);
+    x = (x | x << 32) & 0x1f00000000ffffULL;
+    x = (x | x << 16) & 0x1f0000ff0000ffULL;
+    x = (x | x << 8) & 0x100f00f00f00f00fULL;
+    x = (x | x << 4) & 0x10c30c30c30c30c3ULL;
+    x = (x | x << 2) & 0x1249249249249249ULL;
+    return x;
+  };
+  return spread((p.x - box.low.x) / std::max(size.x, 1e-9)) |
+         spread((p.y - box.low.y) / std::max(size.y, 1e-9)) << 1 |
+         spread((p.z - box.low.z) / std::max(size.z, 1e-9)) << 2;
+}
+
+/// Vertices along that order.
+std::vector<std::uint32_t> order_in_space(const TriMesh& mesh, const RunContext& run) {
+  const Box box = mesh.box();
+  struct Key {
+    std::uint64_t place;
+    std::uint32_t vertex;
+    auto operator<=>(const Key&) const = default;
+  };
+  UninitializedVector<Key> keys(mesh.vertices.size());
+  for_blocks(keys.size(), 1 << 16, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i)
+      keys[i] = {morton(mesh.vertices[i], box), static_cast<std::uint32_t>(i)};
+  });
+  sort_in_parallel(keys.begin(), keys.end());
+  std::vector<std::uint32_t> order(keys.size());
+  for (std::size_t k = 0; k < keys.size(); ++k)
+    order[k] = keys[k].vertex;
+  return order;
+}
+
+std::uint64_t key_of(std::uint32_t a, std::uint32_t b) {
+  return (std::uint64_t{std::min(a, b)} << 32) | std::max(a, b);
+}
+
+class Refiner {
+ public:
+  Refiner(RefineStart& start, const WallProbe& probe, const RefineOptions& options,
+          const RunContext& run)
+      : probe_(probe), options_(options), run_(run), cells_(std::move(start.first.map.cells)),
+        open_(cells_.size()), normals_(std::move(start.normals)), out_(std::move(start.first)) {
+    measure_corners(start.order);
+    start.order = {};
+    for_blocks(open_.size(), 1 << 16, run_, [&](std::size_t begin, std::size_t end) {
+      std::iota(open_.begin() + static_cast<std::ptrdiff_t>(begin),
+                open_.begin() + static_cast<std::ptrdiff_t>(end),
+                static_cast<std::uint32_t>(begin));
+    });
+  }
+
+  RefinedMap take() {
+    while (split_once())
+      run_.check();
+    out_.map.cells = std::move(cells_);
+    out_.steps += steps_.total();
+    return std::move(out_);
+  }
+
+ private:
+  void measure_corners(const std::vector<std::uint32_t>& order) {
+    std::vector<WallSample>& samples = out_.map.samples;
+    for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
+      const StepCount::Span span(steps_);
+      std::optional<std::uint32_t> hint;
+      const WallSample* beside = nullptr;
+      for (std::size_t k = begin; k < end; ++k) {
+        const std::uint32_t i = order[k];
+        const WallProbe::Reading r = probe_.read(samples[i].at, normals_[i], hint, beside);
+        samples[i] = r.sample;
+        out_.nearest[i] = r.triangle;
+        hint = r.triangle;
+        beside = &samples[i];
+      }
+    });
+  }
+
+  bool split_wanted(std::uint32_t a, std::uint32_t b) const {
+    const WallSample &p = out_.map.samples[a], &q = out_.map.samples[b];
+    const double l2 = length_squared(p.at - q.at);
+    if (l2 > options_.coarse_spacing_mm * options_.coarse_spacing_mm)
+      return true;
+    if (l2 <= options_.fine_spacing_mm * options_.fine_spacing_mm)
+      return false;
+    // In the air as well: deep in it nothing is near the limit either. (Beside the rim of a sheet
+    // the side changes where no surface is; to look for that place would never end.)
+    const double nearest = std::min(std::abs(p.wall_mm), std::abs(q.wall_mm));
+    // A triangle's longest edge is at most twice the longer of the two that meet in its thinnest
+    // corner, so asking each edge for twice its own length clears the whole triangle.
+    return distance_floor(nearest, 4 * l2) < options_.ceiling_mm;
+  }
+
+  /// An edge that asks to be split: its ends, smaller number first, and where the question came
+  /// from (three places for each open cell).
+  struct Wish {
+    std::uint64_t ends;
+    std::uint32_t place;
+    auto operator<=>(const Wish&) const = default;
+  };
+
+  /// All wishes of the open cells, by their ends.
+  std::vector<Wish> wishes() const {
+    std::vector<std::vector<Wish>> parts((open_.size() + kCellGrain - 1) / kCellGrain);
+    for_blocks(open_.size(), kCellGrain, run_, [&](std::size_t begin, std::size_t end) {
+      std::vector<Wish>& mine = parts[begin / kCellGrain];
+      for (std::size_t k = begin; k < end; ++k) {
+        const Tri& t = cells_[open_[k]];
+        for (std::size_t i = 0; i < 3; ++i)
+          if (split_wanted(t[i], t[(i + 1) % 3]))
+            mine.push_back({key_of(t[i], t[(i + 1) % 3]), static_cast<std::uint32_t>(3 * k + i)});
+      }
+    });
+    std::vector<Wish> all;
+    std::size_t count = 0;
+    for (const std::vector<Wish>& part : parts)
+      count += part.size();
+    all.reserve(count);
+    for (std::vector<Wish>& part : parts) {
+      all.insert(all.end(), part.begin(), part.end());
+      part = {};
+    }
+    sort_in_parallel(all.begin(), all.end());
+    return all;
+  }
+
+  /// Leaves the wishes for the longest edges, as many as make at most `room` more cells, and notes
+  /// the longest of the others.
+  void keep_longest(std::vector<Wish>& all, std::size_t room) {
+    struct Edge {
+      double length2;
+      std::size_t first, count; // of its wishes
+    };
+    std::vector<Edge> edges;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      if (i > 0 && all[i].ends == all[i - 1].ends) {
+        ++edges.back().count;
+        continue;
+      }
+      const auto& samples = out_.map.samples;
+      edges.push_back({length_squared(samples[all[i].ends >> 32].at -
+                                      samples[static_cast<std::uint32_t>(all[i].ends)].at),
+                       i, 1});
+    }
+    std::sort(edges.begin(), edges.end(), [](const Edge& a, const Edge& b) {
+      return a.length2 != b.length2 ? a.length2 > b.length2 : a.first < b.first;
+    });
+    std::vector<Wish> kept;
+    for (const Edge& e : edges) {
+      if (kept.size() + e.count > room) {
+        out_.unsplit_mm = std::sqrt(e.length2);
+        break;
+      }
+      for (std::size_t i = e.first; i < e.first + e.count; ++i)
+        kept.push_back(all[i]);
+    }
+    std::sort(kept.begin(), kept.end());
+    all = std::move(kept);
+  }
+
+  /// One round: splits every edge that asks for it. False when none did.
+  bool split_once() {
+    if (out_.unsplit_mm > 0)
+      return false; // what was not split before is no longer open: to go on would tear the cells
+    std::vector<Wish> all = wishes();
+    if (all.empty())
+      return false;
+    const std::size_t room =
+        steps_.total() >= options_.max_steps || cells_.size() >= options_.max_cells
+            ? 0
+            : options_.max_cells - cells_.size();
+    if (all.size() > room)
+      keep_longest(all, room);
+    if (all.empty())
+      return false;
+    // Edges worth splitting, once each, and for each place the number of its middle.
+    const auto first = static_cast<std::uint32_t>(out_.map.samples.size());
+    std::vector<std::uint32_t> middle(3 * open_.size(), kNone);
+    std::vector<std::uint64_t> wanted;
+    for (const Wish& w : all) {
+      if (wanted.empty() || wanted.back() != w.ends)
+        wanted.push_back(w.ends);
+      middle[w.place] = static_cast<std::uint32_t>(first + wanted.size() - 1);
+    }
+    const std::size_t total = first + wanted.size();
+    if (total > kMaxSamples || cells_.size() + 2 * all.size() > kMaxCells)
+      throw RunError("too many samples; use a larger sample spacing");
+    out_.map.samples.resize(total);
+    out_.nearest.resize(total);
+    normals_.resize(total);
+    for_blocks(wanted.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
+      const StepCount::Span span(steps_);
+      for (std::size_t k = begin; k < end; ++k) {
+        const auto a = static_cast<std::uint32_t>(wanted[k] >> 32);
+        const auto b = static_cast<std::uint32_t>(wanted[k]);
+        const std::size_t i = first + k;
+        normals_[i] = normals_[a] + normals_[b];
+        const Vec3 at = (out_.map.samples[a].at + out_.map.samples[b].at) * 0.5;
+        const WallProbe::Reading r =
+            probe_.read(at, normals_[i], out_.nearest[a], &out_.map.samples[a]);
+        out_.map.samples[i] = r.sample;
+        out_.nearest[i] = r.triangle;
+      }
+    });
+    divide_open(middle, cells_.size() + all.size());
+    return true;
+  }
+
+  /// Puts the parts of each divided cell in its place; only they stay open, for a cell none of
+  /// whose edges asked will never ask.
+  void divide_open(const std::vector<std::uint32_t>& middle, std::size_t most) {
+    std::vector<Tri> next;
+    UninitializedVector<std::uint32_t> open;
+    next.reserve(most);
+    open.reserve(most - cells_.size());
+    std::size_t done = 0; // cells taken over
+    const auto take_to = [&](std::size_t cell) {
+      next.insert(next.end(), cells_.begin() + static_cast<std::ptrdiff_t>(done),
+                  cells_.begin() + static_cast<std::ptrdiff_t>(cell));
+      done = cell;
+    };
+    for (std::size_t k = 0; k < open_.size(); ++k) {
+      const Tri m{middle[3 * k], middle[3 * k + 1], middle[3 * k + 2]};
+      if (m[0] == kNone && m[1] == kNone && m[2] == kNone)
+        continue;
+      take_to(open_[k]);
+      const std::size_t from = next.size();
+      divide(cells_[done++], m, next);
+      for (std::size_t c = from; c < next.size(); ++c)
+        open.push_back(static_cast<std::uint32_t>(c));
+    }
+    take_to(cells_.size());
+    cells_ = std::move(next);
+    open_ = std::move(open);
+  }
+
+  /// Cell t with middles m[i] of edge i -> i+1 (kNone: not split). Shorter diagonals are preferred.
+  void divide(const Tri& t, const Tri& m, std::vector<Tri>& next) const {
+    const int count = (m[0] != kNone) + (m[1] != kNone) + (m[2] != kNone);
+    if (count == 3) {
+      next.push_back({t[0], m[0], m[2]});
+      next.push_back({m[0], t[1], m[1]});
+      next.push_back({m[2], m[1], t[2]});
+      next.push_back({m[0], m[1], m[2]});
+      return;
+    }
+    for (std::size_t i = 0; i < 3; ++i) {
+      const std::size_t j = (i + 1) % 3, k = (i + 2) % 3;
+      if (count == 1 && m[i] != kNone) {
+        next.push_back({t[i], m[i], t[k]});
+        next.push_back({m[i], t[j], t[k]});
+        return;
+      }
+      if (count == 2 && m[i] == kNone) { // edges j and k are split; corner k sits between them
+        next.push_back({m[k], m[j], t[k]});
+        const auto& s = out_.map.samples;
+        if (distance(s[t[i]].at, s[m[j]].at) <= distance(s[t[j]].at, s[m[k]].at)) {
+          next.push_back({t[i], t[j], m[j]});
+          next.push_back({t[i], m[j], m[k]});
+        } else {
+          next.push_back({t[i], t[j], m[k]});
+          next.push_back({t[j], m[j], m[k]});
+        }
+        return;
+      }
+    }
+  }
+
+  const WallProbe& probe_;
+  const RefineOptions& options_;
+  const RunContext& run_;
+  std::vector<Tri> cells_;
+  UninitializedVector<std::uint32_t> open_; // cells whose edges may ask, ascending
+  std::vector<Vec3> normals_;
+  RefinedMap out_;
+  StepCount steps_;
+};
+
+} // namespace
+
+double distance_floor(double nearest_mm, double longest2) {
+  return std::sqrt(std::max(0.0, nearest_mm * nearest_mm - longest2 / 3));
+}
+
+RefineStart refine_start(const TriMesh& surface, const RunContext& run) {
+  RefineStart start;
+  WallMap& map = start.first.map;
+  const std::size_t n = surface.vertices.size();
+  // Few meshes need more than a quarter as many samples again; those that do pay for moving.
+  const std::size_t room = n + n / 4;
+  both_at_once(
+      [&] {
+        map.cells = surface.triangles;
+        start.normals.reserve(room);
+        start.normals.resize(n);
+        for (const Tri& t : surface.triangles) {
+          const Vec3 a = surface.vertices[t[0]];
+          const Vec3 normal = cross(surface.vertices[t[1]] - a, surface.vertices[t[2]] - a);
+          for (const std::uint32_t v : t)
+            start.normals[v] += normal;
+        }
+      },
+      [&] {
+        start.order = order_in_space(surface, run);
+        map.samples.reserve(room);
+        map.samples.resize(n);
+        for (std::size_t i = 0; i < n; ++i)
+          map.samples[i].at = surface.vertices[i];
+        start.first.nearest.reserve(room);
+        start.first.nearest.resize(n, kNone);
+      });
+  return start;
+}
+
+RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions& options,
+                  const RunContext& run) {
+  return Refiner(start, probe, options, run).take();
+}
+
+RefinedMap refine_further(RefinedMap map, const WallProbe& probe, const RefineOptions& options,
+                          const RunContext& run) {
+  RefineStart start; // in no order: nothing is measured again
+  start.normals.resize(map.map.samples.size());
+  for (const Tri& t : map.map.cells) {
+    const Vec3 a = map.map.samples[t[0]].at;
+    const Vec3 normal = cross(map.map.samples[t[1]].at - a, map.map.samples[t[2]].at - a);
+    for (const std::uint32_t v : t)
+      start.normals[v] += normal;
+  }
+  start.first = std::move(map);
+  return Refiner(start, probe, options, run).take();
+}
+
+} // namespace leastwall

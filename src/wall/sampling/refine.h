@@ -1,0 +1,59 @@
+// Splits a surface into cells fine enough to see every thin place.
+//
+// Only edges decide, so neighbours always agree and the cells stay joined: an edge is split while
+// it is longer than the coarse spacing, or longer than the fine spacing and the wall near it could
+// be under the ceiling (distance_floor below).
+#pragma once
+
+#include "base/run_context.h"
+#include "wall/sampling/wall_probe.h"
+
+#include <cstdint>
+#include <limits>
+
+namespace leastwall {
+
+struct RefineOptions {
+  double ceiling_mm = 1;
+  double fine_spacing_mm = 0.25;
+  double coarse_spacing_mm = 4;
+  /// Splitting ends when there would be more cells than this; of the edges that ask, the longest
+  /// are split first. And it ends when searches have taken this many steps (work_count.h).
+  std::size_t max_cells = std::numeric_limits<std::size_t>::max();
+  std::uint64_t max_steps = std::numeric_limits<std::uint64_t>::max();
+};
+
+struct RefinedMap {
+  WallMap map;
+  /// Where splitting was ended by a bound: the longest edge that asked and was not split, mm;
+  /// 0 where every wish was met.
+  double unsplit_mm = 0;
+  std::uint64_t steps = 0;            ///< that searches have taken
+  std::vector<std::uint32_t> nearest; ///< per sample: facet of the other surface, a hint for later
+};
+
+/// Least distance that a triangle can have to another surface when its nearest corner has
+/// `nearest_mm` and its longest edge squared is `longest2`.
+///
+/// The squared distance to any set is |x|^2 plus a minimum of linear functions, so d^2 - |x|^2 is
+/// concave: at x = sum l_i c_i it is at least the mean of the corners' values, which gives
+/// d(x)^2 >= sum l_i d_i^2 - sum_(i<j) l_i l_j |c_i - c_j|^2 >= min d_i^2 - L^2 / 3.
+double distance_floor(double nearest_mm, double longest2);
+
+/// What can be made ready before there is anything to measure against.
+struct RefineStart {
+  RefinedMap first;                 ///< the surface's own corners and cells, not measured yet
+  std::vector<Vec3> normals;        ///< per corner, any length
+  std::vector<std::uint32_t> order; ///< corners, neighbours in space one after the other
+};
+RefineStart refine_start(const TriMesh& surface, const RunContext& run);
+
+/// Covers the surface with samples measured by `probe`.
+RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions& options,
+                  const RunContext& run);
+
+/// Goes on splitting a map, with a higher ceiling. Its samples keep their numbers.
+RefinedMap refine_further(RefinedMap map, const WallProbe& probe, const RefineOptions& options,
+                          const RunContext& run);
+
+} // namespace leastwall

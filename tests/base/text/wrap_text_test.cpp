@@ -1,0 +1,44 @@
+#include "base/text/wrap_text.h"
+
+#include <doctest/doctest.h>
+
+using namespace leastwall;
+
+TEST_CASE("columns of UTF-8") {
+  CHECK(text_columns("abc") == 3);
+  CHECK(text_columns("\xc3\xa4\xc3\xb6") == 2); // two letters with umlaut
+  CHECK(text_columns("e\xcc\x81") == 1);        // e, combining acute accent
+  CHECK(text_columns("\xe8\x91\x89") == 2);     // U+8449, wide (Unicode UAX 11: W)
+  CHECK(text_columns("\xff\xfe") == 2);         // not UTF-8: a byte, a column
+  CHECK(text_columns("\xf0\x9f\x8d\x82") == 2); // U+1F342, wide
+}
+
+TEST_CASE("names cannot steer the terminal") {
+  CHECK(printable("a\033[31mb") == "a?[31mb");
+  CHECK(printable("tab\there") == "tab here");
+  CHECK(printable("\xc2\x9b"
+                  "1m") == "?1m"); // U+009B, the one-character CSI
+  CHECK(printable("bad\xff") == "bad?");
+  CHECK(printable("overlong \xc0\x8a") == "overlong ??");
+  CHECK(printable("\xe2\x80\xae"
+                  "evil") == "?evil"); // U+202E turns the writing direction
+  CHECK(printable("\xc3\xa4") == "\xc3\xa4");
+}
+
+TEST_CASE("wrapping with a hanging indent") {
+  CHECK(wrap_text("one two  three", 9, "- ") == "- one two\n  three\n");
+  CHECK(wrap_text("one", 80) == "one\n");
+  CHECK(wrap_text("", 80, "- ") == "- \n");
+  CHECK(wrap_text("abcdefgh ij", 4) == "abcd\nefgh\nij\n");
+  CHECK(wrap_text("\xe8\x91\x89\xe8\x91\x89\xe8\x91\x89", 5) ==
+        "\xe8\x91\x89\xe8\x91\x89\n\xe8\x91\x89\n");
+}
+
+TEST_CASE("shortening keeps both ends") {
+  CHECK(shorten_middle("short.stl", 20) == "short.stl");
+  const std::string cut = shorten_middle("a-very-long-name-of-a-pocket.stl", 16);
+  CHECK(text_columns(cut) == 16);
+  CHECK(cut.starts_with("a-very"));
+  CHECK(cut.ends_with("et.stl"));
+  CHECK(shorten_middle("abcdef", 2).empty());
+}
