@@ -14,7 +14,7 @@ endforeach()
 file(GLOB SCHEMAS CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/report/json/*.schema.json)
 install(FILES ${SCHEMAS} DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/leastwall/schema)
 
-if(TARGET leastwall)
+if(TARGET leastwall AND NOT CMAKE_CROSSCOMPILING)
   install(FILES ${PROJECT_BINARY_DIR}/leastwall.1 DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
   install(FILES ${PROJECT_BINARY_DIR}/leastwall.bash
           DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/bash-completion/completions RENAME leastwall)

@@ -100,7 +100,7 @@ build_release() {
   mkdir -p "$build"
   say "configuring"
   quietly "cmake" "$build/configure.log" \
-    cmake "${fresh[@]}" -S "$root" --preset release -DLEASTWALL_TESTS="$1" "${@:2}"
+    cmake "${fresh[@]}" -S "$root" --preset release -DBUILD_TESTING="$1" "${@:2}"
   local jobs
   jobs=$(jobs_for_memory)
   say "building with $jobs job(s) into build/release; the first time takes some minutes"

@@ -50,7 +50,7 @@ cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.c
 cases "tables of readings" '*/bed/readings/read_readings_test.cpp'
 cases "calls, outputs, memory limits" '*/app/refusals_test.cpp' '*/app/memory_test.cpp' \
   '*/app/messages_test.cpp'
-cases "outputs against inputs and each other" '*/app/outputs_test.cpp'
+cases "outputs against inputs and each other" '*/app/output/outputs_test.cpp'
 
 python3 "$root/tests/faults/faults_test.py" "$build/leastwall" "$tests/libleastwall_faults.so" \
   "$runs" >"$log" 2>&1 || bad=1
@@ -61,7 +61,7 @@ printf '| stops at any moment, files shortened or taken away | %s | %s stopped (
   "$(number tried)" "$(number stopped)" "$(grep -o 'slowest stop.*' "$log" || echo '?')" \
   "$(number refused)" "$(number 'already done')" "$(number wrong)"
 python3 "$root/tests/faults/streams_test.py" "$build/leastwall" >"$log" 2>&1 || bad=1
-printf '| pipes that nobody reads, stdout and stderr closed or full, limits on files | %s | %s wrong |\n' \
+printf '| pipes that no one reads, stdout and stderr closed or full, limits on files | %s | %s wrong |\n' \
   "$(number tried)" "$(number wrong)"
 "$root/scripts/sameness.sh" "$(((runs + 3) / 4))" >"$log" 2>&1 || bad=1
 printf '| same bytes on 1, 2, 3 and 8 threads | %s | %s different |\n' "$(number tried)" \
@@ -70,7 +70,7 @@ printf '| same bytes on 1, 2, 3 and 8 threads | %s | %s different |\n' "$(number
 awk '
   BEGIN {
     name["job"] = "damaged job text"
-    name["readings"] = "damaged bed readings, and the flatness reckoned from them"
+    name["readings"] = "damaged bed readings, and the flatness computed from them"
     name["mesh"] = "damaged meshes of every format; COLLADA as far as it is looked at before its import"
   }
   $1 in name && $3 ~ /^[0-9?]+$/ {

@@ -8,7 +8,7 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kFewest = 9, kFewestBesideStep = 3, kNeighbours = 8, kMaxLone = 6;
-constexpr int kRowsBesideStep = 2; // of three rows nobody can tell a step from a tilt and a crown
+constexpr int kRowsBesideStep = 2; // of three rows no one can tell a step from a tilt and a crown
 constexpr double kResolution_mm = 0.003, kMinHeight_mm = 0.02, kStepExplains = 0.7;
 constexpr long kMinFree = 5; // degrees of freedom that a scatter must rest on
 

@@ -1,4 +1,4 @@
-// How far a bed sags between its supports, when nobody has measured it.
+// How far a bed sags between its supports, when no one has measured it.
 //
 // The bed as a strip (beam) between two supports, or as a plate held up along its four edges; with
 // or without a support in the middle; under its own weight and under a board lying in the middle.

@@ -58,7 +58,7 @@ struct Budget {
   /// accepted share reach.
   double guaranteed_mm = 0;
   std::vector<CauseRow> causes;
-  std::vector<Cause> cause_model; ///< what each row of `causes` is reckoned with
+  std::vector<Cause> cause_model; ///< what each row of `causes` is computed with
   std::vector<AdviceRow> advice;
   std::optional<ResurfaceRow> resurface; ///< with advice, where something is known of the bed
   std::optional<PadReport> pad;

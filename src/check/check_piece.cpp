@@ -197,7 +197,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.warnings, touch_notices(input.setup, map.samples));
   append(report.warnings,
          dowel_notices(input.setup, board_or(input.setup, box).middle(), map.samples, map.cells));
-  if (input.setup.bed.readings) // a bump or a slip: either way the walls are reckoned with it
+  if (input.setup.bed.readings) // a bump or a slip: either way the walls are computed with it
     for (const OffSurface& lone : bed_shape(input.setup.bed.readings->points()).lone)
       report.warnings.push_back(lone_reading_notice(lone));
   append(report.warnings, input.warnings);
@@ -222,7 +222,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.assumptions, result.wall.assumptions);
   append(report.assumptions, budget.assumptions);
   report.not_checked = kNotChecked;
-  // The last word, whatever was reckoned before.
+  // The last word, whatever was computed before.
   if (leaves_unproven(report.warnings))
     leave_unproven(report);
   return result;

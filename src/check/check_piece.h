@@ -31,7 +31,7 @@ struct CheckInput {
 };
 
 struct CheckResult {
-  Setup setup; ///< as reckoned with: the pocket face is that of the meshes
+  Setup setup; ///< as computed with: the pocket face is that of the meshes
   bool flip_stated = false;
   CheckReport report;
   WallMeasurement wall;

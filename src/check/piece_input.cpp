@@ -63,7 +63,7 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Me
                const RunContext& run) {
   run.progress("reading meshes", 0);
   CheckSize size;
-  // How large the piece is nobody knows yet: any box serves to count the errors.
+  // How large the piece is no one knows yet: any box serves to count the errors.
   size.trial_bytes = trial_memory_bytes(input.setup, {{0, 0, 0}, {1, 1, 1}}, input.budget.trials);
   size.cells = stated_triangles(skin.file).value_or(0); // one each, unless they are cut further
   size.triangles = stated_triangles(pocket.file).value_or(0) + size.cells;

@@ -4,6 +4,8 @@
 
 #include <dlfcn.h>
 #include <filesystem>
+#include <string>
+#include <string_view>
 #include <unistd.h>
 
 namespace leastwall {
@@ -11,13 +13,13 @@ namespace {
 
 constexpr const char* kModule = "leastwall-field.so";
 
-/// The module: beside our own executable, in ../libexec/leastwall/, or one folder up (tests).
+/// The module: beside our own executable, where the build says that it is installed, or one folder
+/// up (tests).
 std::filesystem::path module_file() {
   namespace fs = std::filesystem;
   std::error_code error;
   const fs::path here = fs::read_symlink("/proc/self/exe", error).parent_path();
-  for (const fs::path& folder :
-       {here, here.parent_path() / "libexec/leastwall", here.parent_path()})
+  for (const fs::path& folder : {here, here / LEASTWALL_MODULE_DIR, here.parent_path()})
     if (::access((folder / kModule).c_str(), R_OK) == 0)
       return folder / kModule;
   throw RunError(std::string(kModule) + ": not found beside the program; install leastwall again");
@@ -29,8 +31,9 @@ MakeVoxelGrid* load() {
   if (module == nullptr)
     throw RunError(file.string() + ": cannot be loaded; free some memory, or install leastwall "
                                    "again");
+  const auto* version = static_cast<const char* const*>(::dlsym(module, kFieldVersion));
   void* found = ::dlsym(module, kMakeVoxelGrid);
-  if (found == nullptr)
+  if (found == nullptr || version == nullptr || std::string_view(*version) != LEASTWALL_VERSION)
     throw RunError(file.string() + ": is of another version; install leastwall again");
   return reinterpret_cast<MakeVoxelGrid*>(found);
 }

@@ -44,5 +44,7 @@ std::unique_ptr<VoxelGrid> make_voxel_grid(const VoxelGridInput& input, const Ru
 /// The one function of the module, by the name below.
 using MakeVoxelGrid = VoxelGrid*(const VoxelGridInput& input, const RunContext& run);
 inline constexpr const char* kMakeVoxelGrid = "leastwall_make_voxel_grid";
+/// Name of the module's version, a const char*: that of the program, or it is not ours.
+inline constexpr const char* kFieldVersion = "leastwall_field_version";
 
 } // namespace leastwall

@@ -22,7 +22,7 @@ struct BedReadings {
   Flatness flatness;
 };
 
-/// A bed that nobody measured, reckoned.
+/// A bed that no one measured, computed.
 struct SagRow {
   std::string bed;             ///< what it is, in words
   std::string load;            ///< where the board's weight rests, in words

@@ -21,7 +21,7 @@ double along_line(const Flip& flip, Point2 part);
 /// The point of the part with these two coordinates.
 Point2 on_line(const Flip& flip, double across_mm, double along_mm);
 
-/// The middles of the two dowels, model x, y; none when the flip is not on dowels. Where nobody
+/// The middles of the two dowels, model x, y; none when the flip is not on dowels. Where no one
 /// stated their middle it lies on the flip line beside `middle_of_board`.
 std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board);
 

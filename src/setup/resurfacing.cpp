@@ -17,7 +17,7 @@ Residual residual_flatness(const Resurfacing& r) {
             fmt::format("ridges of a spindle {:.3f} degrees out of tram, {:.4g} mm a pass", lean,
                         *r.stepover_mm)};
   }
-  return {kUsualResidual, "common practice, nobody stated it"};
+  return {kUsualResidual, "common practice, no one stated it"};
 }
 
 } // namespace leastwall

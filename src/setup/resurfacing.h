@@ -6,7 +6,7 @@
 
 namespace leastwall {
 
-/// Flatness after a surfacing cut when nobody stated it, mm (common practice).
+/// Flatness after a surfacing cut when no one stated it, mm (common practice).
 inline constexpr double kUsualResidual = 0.05;
 
 /// Lengths mm. Depths are measured down from the surface as it is now.

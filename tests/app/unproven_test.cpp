@@ -60,7 +60,7 @@ TEST_CASE("a model of 100 mm read as inches says its size and is unproven") {
   const Json result = Json::parse(r.out);
   CHECK(result["verdict"] == "unproven");
   CHECK(has(warning(result, "size-beyond")["text"], "2540.0 x 1905.0 x 635.0 mm"));
-  // And the note on a unit that nobody stated says what size it gives.
+  // And the note on a unit that no one stated says what size it gives.
   const Json plain = Json::parse(piece.check({"--json", "-"}).out);
   CHECK(has(warning(plain, "unit-assumed")["text"], " mm, so it is "));
 }

@@ -238,7 +238,7 @@ TEST_CASE("saw-tooth, triangle and sine are told with their height, crest to val
                                  scatter, random),
                              options);
           if (scatter > 0 && std::string(kind.name) == "triangle")
-            continue; // its sine explains 0.985 of it: nobody can tell them apart in scatter
+            continue; // its sine explains 0.985 of it: no one can tell them apart in scatter
           CAPTURE(std::string(kind.name));
           CAPTURE(rows);
           CAPTURE(waves);

@@ -3,9 +3,9 @@
 
 streams_test.py LEASTWALL
 
-A pipe that nobody reads: one SIGINT ends every command within a second, status 3, every file as it
+A pipe that no one reads: one SIGINT ends every command within a second, status 3, every file as it
 was before. A limit on the size of files or on open files: status 3 and one line. Standard error
-that is closed, full or a pipe that nobody reads changes no status and no file. Prints what was
+that is closed, full or a pipe that no one reads changes no status and no file. Prints what was
 tried, and last a line of JSON with the counts.
 """
 import fcntl
@@ -74,7 +74,7 @@ def waits(process):
     return False
 
 
-def stop_while_nobody_reads(base):
+def stop_while_no_one_reads(base):
     for what, words in {
         "check, JSON": QUICK + ["--json", "-", "--heatmap", "wall.png", "--out", "out"],
         "check, text": QUICK + ["--json", "old.json"],
@@ -203,7 +203,7 @@ def no_stderr(base):
                                     cwd=folder, stdout=subprocess.PIPE, timeout=120)
             judge(f"{what}, {how}", result.returncode == status and contents(folder) == whole and
                   result.stdout == expected.stdout, result.returncode)
-        # A pipe that nobody reads, and that is full.
+        # A pipe that no one reads, and that is full.
         folder = fresh(base)
         reader, writer = small_pipe()
         os.write(writer, b"x" * 4096)
@@ -223,7 +223,7 @@ def no_stderr(base):
 
 def main():
     with tempfile.TemporaryDirectory() as base:
-        for part in (stop_while_nobody_reads, slow_reader, small_files, few_files, no_stderr):
+        for part in (stop_while_no_one_reads, slow_reader, small_files, few_files, no_stderr):
             begin, seen = time.monotonic(), tried
             part(base)
             print(f"{part.__name__}: {tried - seen} tried, {time.monotonic() - begin:.1f} s",

@@ -1,4 +1,4 @@
-// Bed readings: the text, and what `leastwall bed` reckons from it.
+// Bed readings: the text, and what `leastwall bed` computes from it.
 #include "bed/flatness.h"
 #include "bed/readings/read_readings.h"
 #include "stated_outcome.h"

@@ -371,7 +371,7 @@ def shown(browser, element):
 
 
 def inches(browser, name):
-    """The switch changes what is read, never what is reckoned."""
+    """The switch changes what is read, never what is computed."""
     before = browser.evaluate("[state.limit, ...state.sizes, wallsNow.leastExpected]")
     browser.evaluate("document.querySelector('[data-unit=inch]').click()")
     least = browser.evaluate("wallsNow.leastExpected")
@@ -395,7 +395,7 @@ def inches(browser, name):
 
 
 def typed_numbers(browser, name):
-    """What carvers type is read; what cannot be read is marked, and nothing is reckoned from it."""
+    """What carvers type is read; what cannot be read is marked, and nothing is computed from it."""
     limit = browser.evaluate("state.limit")
     banner = shown(browser, "banner")
     quarter_inch = 25.4 / 4

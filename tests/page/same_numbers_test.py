@@ -2,7 +2,7 @@
 """Text, JSON, page, picture and setup sheet say the same: same_numbers_test.py PROGRAM WORK_FOLDER
 
 The JSON is the measure. NUMBERS knows where each number stands in each output. The page is read as it
-opens, in a headless Chromium; what it reckons itself is held against the program besides. The words of
+opens, in a headless Chromium; what it computes itself is held against the program besides. The words of
 a picture are those that the program keeps in it (iTXt, ISO/IEC 15948); the sheet is read by pdftotext."""
 
 import json
@@ -280,18 +280,18 @@ def page_words(browser, path):
       return out.join('\\n');
     })()""")
     own = browser.evaluate("""new Promise(done => trials.run(state.sizes, judged(state.limit), counts => done({
-      under: counts.under / counts.trials, trials: counts.trials, verdict: reckonedVerdict(counts),
+      under: counts.under / counts.trials, trials: counts.trials, verdict: computedVerdict(counts),
       expected: wallsNow.leastExpected, worst: wallsNow.leastWorst, changed: isChanged()})))""", 180)
     return words, own
 
 
 def same_sentences(browser):
-    """The page puts inches into sentences as the program does: the cases of length_words_test.cpp."""
-    with open(os.path.join(SOURCE, "report", "length_words_test.cpp"), encoding="utf-8") as file:
+    """The page puts inches into sentences as the program does: the cases of length_text_test.cpp."""
+    with open(os.path.join(SOURCE, "report", "words", "length_text_test.cpp"), encoding="utf-8") as file:
         cases = re.sub(r'"\s*\n\s*"', "", file.read())
     pairs = re.findall(r'told\("([^"]*)"\) ==\s*"([^"]*)"', cases)
     kept = re.findall(r'"([^"]*)"', re.search(r"for \(const char\* text :\s*\{([^}]*)\}", cases)[1])
-    check(len(pairs) >= 13 and len(kept) >= 14, f"length_words_test.cpp: {len(pairs)} and {len(kept)} cases read")
+    check(len(pairs) >= 13 and len(kept) >= 14, f"length_text_test.cpp: {len(pairs)} and {len(kept)} cases read")
     for given, wanted in pairs + [(k, k) for k in kept]:
         got = browser.evaluate(f"text.sentence({json.dumps(given)})")
         check(got == wanted, f"page: {given} becomes {got}, not {wanted}")
@@ -352,13 +352,13 @@ def compare(browser, name, call, folder, touch=None):
                 found = [f"{float(f):g}" for f in found[:1]]
             check(found == words, f"{name}: {number} in the {output}: {found}, JSON {words}")
             compared[number, output] = compared.get((number, output), 0) + len(words)
-    # What the page reckons itself for the same set-up, were a slider moved there and back.
+    # What the page computes itself for the same set-up, were a slider moved there and back.
     check(not own["changed"], f"{name}: the page opens with something changed")
     check(own["verdict"] == told["verdict"] or told["verdict"] == "unproven",
-          f"{name}: the page reckons {own['verdict']}, the program {told['verdict']}")
+          f"{name}: the page computes {own['verdict']}, the program {told['verdict']}")
     for key in ("expected", "worst"):
         check(abs(own[key] - told["least_wall"][key + "_mm"]) <= 0.001,
-              f"{name}: the page reckons {key} {own[key]}, program {told['least_wall'][key + '_mm']}")
+              f"{name}: the page computes {key} {own[key]}, program {told['least_wall'][key + '_mm']}")
     check(abs(own["under"] - told["chance"]["under_limit"]) <= 10 / own["trials"]
           or told["chance"]["trials"] != own["trials"],
           f"{name}: the page counts {own['under']}, the program {told['chance']['under_limit']}")

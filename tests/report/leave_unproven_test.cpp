@@ -27,7 +27,7 @@ CheckReport unproven_report() {
 
 } // namespace
 
-TEST_CASE("unproven: nothing that was reckoned promises a verdict any more; numbers stay") {
+TEST_CASE("unproven: nothing that was computed promises a verdict any more; numbers stay") {
   const CheckReport r = unproven_report();
   CHECK(r.verdict == Verdict::unproven);
   CHECK(r.advice.empty());

@@ -1,11 +1,8 @@
 #include "app/commands/bed_command.h"
 
 #include "app/os/available_memory.h"
-#include "app/os/crash_handler.h"
-#include "app/os/standard_streams.h"
 #include "app/os/terminal.h"
-#include "app/output/output_file.h"
-#include "app/output/run_files.h"
+#include "app/output/outputs.h"
 #include "bed/bed_map.h"
 #include "check/bed_under_piece.h"
 #include "check/piece_input.h"
@@ -20,7 +17,7 @@
 namespace leastwall {
 namespace {
 
-SagRow reckon_sag(const BedOptions& o) {
+SagRow compute_sag(const BedOptions& o) {
   if (!o.span_mm || !o.width_mm || !o.thickness_mm || o.panel.empty())
     throw InputError("bed: sag needs --span, --width, --thickness and --panel together");
   const BedMaterial material = panel_material(o.panel);
@@ -39,7 +36,7 @@ SagRow reckon_sag(const BedOptions& o) {
   row.load = fmt::format("on {:g} by {:g} mm of it", along, across);
   if (!o.four_edges && across < *o.width_mm)
     row.load += ", as if a strip of bed no wider than the board carried it alone";
-  const auto reckon = [&](const auto& bed, const auto& under_board) {
+  const auto compute = [&](const auto& bed, const auto& under_board) {
     const BedLoad own = own_weight(bed);
     row.own = bed_sag(bed, std::span(&own, 1));
     if (!o.board_kg)
@@ -50,19 +47,19 @@ SagRow reckon_sag(const BedOptions& o) {
   };
   if (o.four_edges) {
     const BedPlate plate{*o.span_mm, *o.width_mm, *o.thickness_mm, material, o.centre_support};
-    reckon(plate, plate);
+    compute(plate, plate);
   } else {
     // Cut off from the bed beside it a strip bends more than it does in the bed: the unfavourable
     // end, as with the material.
     BedStrip strip{*o.span_mm, *o.width_mm, *o.thickness_mm, material, false, o.centre_support};
     const BedStrip whole = strip;
     strip.width_mm = across;
-    reckon(whole, strip);
+    compute(whole, strip);
   }
   return row;
 }
 
-TramRow reckon_tram(const BedOptions& o) {
+TramRow compute_tram(const BedOptions& o) {
   if (!o.tram_reading_mm || !o.tram_swing_mm)
     throw InputError("bed: tram needs --tram-reading and --tram-swing together");
   TramRow row;
@@ -115,11 +112,11 @@ void state_surfacing(const BedOptions& o, Resurfacing& r) {
 }
 
 /// The set-up of the job, on the readings of the command line where there are some.
-CheckInput input_on_bed(const BedOptions& o, const BedReport& report, RunFiles& files,
+CheckInput input_on_bed(const BedOptions& o, const BedReport& report, Outputs& outputs,
                         const RunContext& run) {
   CheckInput input = read_job_input(
-      o.job, [&files](const std::filesystem::path& file) { files.reads(file); }, memory_limit({}),
-      run);
+      o.job, [&outputs](const std::filesystem::path& file) { outputs.reads(file); },
+      memory_limit({}), run);
   Bed& bed = input.setup.bed;
   if (report.readings) {
     const ReadingsFile& read = report.readings->read;
@@ -197,23 +194,6 @@ std::string picture_of(const BedOptions& o, const BedReport& report,
   return draw_bed_map(map, flatness, piece, picture);
 }
 
-/// All that the run writes, and the inputs that the command line names.
-RunFiles files_of(const BedOptions& o) {
-  RunFiles files;
-  if (o.json == "-")
-    files.prints("the JSON");
-  else if (!o.quiet)
-    files.prints("the text");
-  if (!o.json.empty() && o.json != "-")
-    files.writes("--json", o.json);
-  if (!o.map.empty())
-    files.writes("--map", o.map);
-  for (const std::string& input : {o.readings, o.job})
-    if (!input.empty())
-      files.reads(input);
-  return files;
-}
-
 } // namespace
 
 ExitStatus run_bed(const BedOptions& o) {
@@ -223,64 +203,52 @@ ExitStatus run_bed(const BedOptions& o) {
     throw InputError("bed needs a file of readings, --job, --span for sag or --tram-reading for "
                      "tram; see leastwall bed --help");
   const RunContext run = terminal_context(!o.quiet);
-  const bool json_to_stdout = o.json == "-";
   if (!o.map.empty() && o.readings.empty() && o.job.empty())
     throw InputError("bed: --map needs readings to draw");
-  RunFiles all = files_of(o);
   BedReport report;
+  std::optional<PieceOnBed> piece;
+  bool inches = o.inches;
+
+  // What is written is told before anything is read.
+  Outputs outputs;
+  const bool json_to_stdout = o.json == "-";
+  if (json_to_stdout)
+    outputs.prints("the JSON");
+  else if (!o.quiet)
+    outputs.prints("the text");
+  if (!o.json.empty() && !json_to_stdout)
+    outputs.add("--json", o.json, [&] { return bed_json(report); });
+  if (!o.map.empty())
+    outputs.add("--map", o.map, [&] { return picture_of(o, report, piece, inches); });
+  for (const std::string& file : {o.readings, o.job})
+    if (!file.empty())
+      outputs.reads(file);
+
   if (!o.readings.empty()) {
     report.readings = judge_readings(o, o.readings, read_readings(o.readings, o.reading));
     report.warnings = report.readings->read.notices;
   }
   if (sag)
-    report.sag = reckon_sag(o);
+    report.sag = compute_sag(o);
   if (tram)
-    report.tram = reckon_tram(o);
+    report.tram = compute_tram(o);
   std::optional<CheckInput> input;
   if (!o.job.empty())
-    input = input_on_bed(o, report, all, run);
-  // Opened when all inputs are known, and before the long part.
-  std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
-  std::vector<OutputFile> files;
-  files.reserve(2);
-  OutputFile* json_file = nullptr;
-  if (!o.json.empty() && !json_to_stdout)
-    json_file = &files.emplace_back(o.json);
-  OutputFile* map_file = nullptr;
-  if (!o.map.empty())
-    map_file = &files.emplace_back(o.map);
-
-  std::optional<PieceOnBed> piece;
-  bool inches = o.inches;
+    input = input_on_bed(o, report, outputs, run);
+  outputs.open();
   if (input)
     piece = judge_piece(o, std::move(*input), report, inches, run);
 
-  std::string json;
-  if (json_to_stdout || json_file != nullptr)
-    json = bed_json(report);
-  if (json_file != nullptr)
-    json_file->write(json);
-  if (map_file != nullptr)
-    map_file->write(picture_of(o, report, piece, inches));
-  std::string text = json_to_stdout ? std::move(json) : std::string();
-  if (!json_to_stdout && !o.quiet) {
+  outputs.commit(run, [&] {
+    if (json_to_stdout)
+      return bed_json(report);
+    if (o.quiet)
+      return std::string();
     TextOptions style;
     style.colour = colour_on_stdout();
     style.show_inch = inches;
-    text = bed_text(report, style);
-  }
-  for (OutputFile& file : files)
-    file.flush();
-  held = hold_ending();
-  run.check();
-  for (OutputFile& file : files)
-    file.place();
-  clear_progress();
-  print_out(text);
-  for (OutputFile& file : files)
-    file.keep();
-  held.unlock();
-  outcome_stands();
+    return bed_text(report, style);
+  });
   return report.piece ? status_of(report.piece->verdict) : kHolds;
 }
 

@@ -66,9 +66,9 @@ void add_reading_options(CLI::App* bed, BedOptions& o) {
   add_length(bed, "--origin-y", r.origin_y_mm, "bare grid: its lowest y", true);
 }
 
-void add_reckoning_options(CLI::App* bed, BedOptions& o) {
+void add_computing_options(CLI::App* bed, BedOptions& o) {
   add_length(bed, "--span", o.span_mm,
-             "sag when nobody measured: way between two supports of the bed");
+             "sag when no one measured: way between two supports of the bed");
   add_length(bed, "--width", o.width_mm, "width of the bed across the span");
   add_length(bed, "--thickness", o.thickness_mm, "thickness of the bed");
   bed->add_option("--panel", o.panel, "what the bed is made of, e.g. \"MDF\"")->type_name("NAME");
@@ -116,7 +116,7 @@ CLI::App* add_bed_command(CLI::App& app, BedOptions& o) {
       })
       ->expected(2);
   add_length(bed, "--reading-error", o.reading_error_mm, "error of one reading, plus or minus");
-  add_reckoning_options(bed, o);
+  add_computing_options(bed, o);
   add_output(bed, "--map", o.map, OutputKind::png, "write a contour map of the bed (PNG) here");
   bed->add_option("--map-width", o.map_width_px, "width of that picture")
       ->type_name("PIXELS")

@@ -19,7 +19,7 @@ struct BedOptions {
   std::optional<Point2> part_origin_mm; ///< where model 0, 0 lies in the frame of the readings
   std::optional<double> reading_error_mm;
 
-  /// Sag of a bed that nobody measured: all but load and centre are needed together.
+  /// Sag of a bed that no one measured: all but load and centre are needed together.
   std::optional<double> span_mm, width_mm, thickness_mm;
   std::string panel;
   std::optional<double> board_kg;

@@ -1,12 +1,7 @@
 #include "app/commands/start_command.h"
 
 #include "app/commands/output_option.h"
-#include "app/os/crash_handler.h"
-#include "app/os/standard_streams.h"
-#include "app/os/terminal.h"
-#include "app/output/made_folder.h"
-#include "app/output/output_file.h"
-#include "app/output/run_files.h"
+#include "app/output/outputs.h"
 #include "base/errors.h"
 #include "base/file/mapped_file.h"
 #include "job/start_job.h"
@@ -72,35 +67,28 @@ ExitStatus run_start(const StartOptions& options) {
   std::error_code error;
   std::vector<std::string> names = meshes;
   names.push_back(job);
-  RunFiles all;
-  all.prints("the next step");
+  Outputs outputs;
+  outputs.prints("the next step");
+  std::vector<Outputs::File> files;
   for (const std::string& name : names) {
     // A link whose file is not there is something too.
     if (fs::exists(fs::symlink_status(folder / name, error)))
       throw InputError(fmt::format("{}: exists already and is left as it is; name another folder",
                                    (folder / name).string()));
-    all.writes("start", folder / name);
+    files.push_back({name,
+                     [&text, &from, name, is_job = name == job] {
+                       return is_job ? text : std::string(MappedFile(from / name).text());
+                     },
+                     {}});
   }
+  outputs.add_folder("start", folder, std::move(files), true);
   for (const std::string& name : meshes)
-    all.reads(from / name);
-  MadeFolder made(folder, true);
-  std::unique_lock<std::mutex> held; // outlives the files: none else puts them back meanwhile
-  std::vector<OutputFile> files;
-  for (const std::string& name : meshes) {
-    const MappedFile mesh(from / name);
-    files.emplace_back(folder / name).write(mesh.text());
-  }
-  files.emplace_back(folder / job).write(text);
-  for (OutputFile& file : files)
-    file.flush();
-  held = hold_ending();
-  for (OutputFile& file : files)
-    file.place();
-  print_out(fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",
-                        (folder / job).string(), shell_word((folder / job).string())));
-  for (OutputFile& file : files)
-    file.keep();
-  made.keep();
+    outputs.reads(from / name);
+  outputs.open();
+  outputs.commit({}, [&] {
+    return fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",
+                       (folder / job).string(), shell_word((folder / job).string()));
+  });
   return kHolds;
 }
 

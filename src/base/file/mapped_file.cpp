@@ -29,7 +29,7 @@ namespace {
 } // namespace
 
 MappedFile::MappedFile(const std::filesystem::path& file) : path_(file) {
-  // O_NONBLOCK: opening a pipe that nobody writes to must not hang.
+  // O_NONBLOCK: opening a pipe that no one writes to must not hang.
   handle_ = ::open(file.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY);
   if (handle_ < 0)
     refuse_with(file, "cannot be opened", errno);

@@ -88,7 +88,7 @@ bool looks_like_utf16(std::string_view text) {
 std::string read_text_file(const fs::path& file, std::size_t max_bytes,
                            const TextFileAdvice& advice) {
   const std::string name = plain_line(file.string());
-  // O_NONBLOCK: opening a pipe that nobody writes to must not hang.
+  // O_NONBLOCK: opening a pipe that no one writes to must not hang.
   const Handle handle{::open(file.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC | O_NOCTTY)};
   if (handle.fd < 0) {
     const int error = errno;

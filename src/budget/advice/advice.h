@@ -21,7 +21,7 @@ struct Tried {
   Outcome outcome;
 };
 
-/// Computes every alternative of `setup` that can be computed (one may need a value that nobody
+/// Computes every alternative of `setup` that can be computed (one may need a value that no one
 /// stated). `board_stated`: the job states where the board lies.
 std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSample> samples,
                                     const OutcomeOptions& options, Point2 thinnest,

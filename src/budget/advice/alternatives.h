@@ -32,7 +32,7 @@ struct Alternative {
 /// thickness, the board pressed flat, a resurfaced bed. Only those that change something.
 /// `setup.board.footprint` must be set, `board_stated`: by the job; `thinnest` is the thinnest
 /// place, model x, y. A zero that is touched elsewhere names a place that can be touched
-/// (touch_search.h) and is reckoned there; where there is none, it is not offered. Neither is a
+/// (touch_search.h) and is computed there; where there is none, it is not offered. Neither is a
 /// flip line without room for the pins. What the pocket states in a table of its own is changed
 /// there.
 std::vector<Alternative> alternatives_of(const Setup& setup, Point2 thinnest,

@@ -109,7 +109,7 @@ void add_what_is_left(const Resurfacing& r, ResurfaceRow& row) {
              std::max(0.0, *row.board_left_mm), *r.spoilboard_mm,
              r.spoilboard_least_mm.value_or(0))});
   else if (!r.spoilboard_mm)
-    row.notices.push_back({"resurface-board", "Nobody stated the thickness of the spoilboard "
+    row.notices.push_back({"resurface-board", "No one stated the thickness of the spoilboard "
                                               "(spoilboard in [bed.resurface]): measure it before "
                                               "you take anything off."});
   if (in_the_way.screws)

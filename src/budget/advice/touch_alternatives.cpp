@@ -48,7 +48,7 @@ class Builder {
     set.push_back({key(side, "touch_point"), std::vector<double>{at.x, at.y}});
   }
 
-  /// On a bed that was not read the reckoning rests on what is known of it under the board.
+  /// On a bed that was not read the computing rests on what is known of it under the board.
   std::string bed_words(const Setup& s) const {
     if (s.bed.readings)
       return {};
@@ -58,7 +58,7 @@ class Builder {
                : " (the bed there as high as under the board)";
   }
 
-  /// Without a board that is stated nobody knows where its land is; where the walls do not depend
+  /// Without a board that is stated no one knows where its land is; where the walls do not depend
   /// on the place, "outside the part" is enough.
   bool place_needed(const Setup& s, Side side) const {
     return board_stated_ || TouchSearch::matters(s, side);

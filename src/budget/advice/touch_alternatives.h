@@ -8,7 +8,7 @@
 
 namespace leastwall {
 
-/// The part of alternatives_of() that needs a place to touch: each names the place, and is reckoned
+/// The part of alternatives_of() that needs a place to touch: each names the place, and is computed
 /// with the datum touched there. Not offered where no place is known to serve.
 std::vector<Alternative> touch_alternatives(const Setup& setup, Point2 thinnest,
                                             std::span<const WallSample> samples, bool board_stated);

@@ -23,7 +23,7 @@ enum class TouchPlace {
 TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
                        std::span<const WallSample> samples);
 
-/// Why nobody can touch there, one sentence without its full stop; empty for a good place.
+/// Why no one can touch there, one sentence without its full stop; empty for a good place.
 std::string touch_trouble(TouchPlace place);
 
 /// One warning for each side whose stated touch point cannot serve. Codes touch-under-board,

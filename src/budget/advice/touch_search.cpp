@@ -21,7 +21,7 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kThin = 32;     // places that stand for the piece
-constexpr std::size_t kReckoned = 8;  // candidates that are reckoned, not only looked at
+constexpr std::size_t kComputed = 8;  // candidates that are computed, not only looked at
 constexpr std::size_t kReadings = 48; // readings beside the board that are tried
 constexpr int kPerSide = 8;           // places along one side of a ring
 constexpr double kSame = 1e-6;        // mm: no better
@@ -187,7 +187,7 @@ double TouchSearch::worst_wall(const Setup& setup) const {
   std::vector<Cause> causes;
   try {
     causes = causes_of(setup, ignored);
-  } catch (const InputError&) { // it needs a value that nobody stated
+  } catch (const InputError&) { // it needs a value that no one stated
     return -std::numeric_limits<double>::infinity();
   }
   const Limits limits(causes);
@@ -218,7 +218,7 @@ std::optional<Point2> TouchSearch::best_of(const Setup& setup, std::span<const S
   const std::ptrdiff_t kept = std::min<std::ptrdiff_t>(2, std::ssize(order));
   std::stable_sort(order.begin() + kept, order.end(),
                    [&](std::size_t p, std::size_t q) { return height[p] > height[q]; });
-  order.resize(std::min(order.size(), kReckoned));
+  order.resize(std::min(order.size(), kComputed));
   std::optional<Point2> best;
   double most = 0;
   for (const std::size_t i : order) {

@@ -11,7 +11,7 @@ namespace leastwall {
 inline constexpr double kLimitTolerance_mm = 1e-5;
 
 /// From best to worst, so that `<` is better, but for `unproven`: no number gives it, only findings
-/// about the meshes (Severity::unproven), and nothing that was reckoned from those meshes betters
+/// about the meshes (Severity::unproven), and nothing that was computed from those meshes betters
 /// it.
 enum class Verdict { safe, at_risk, thin, cut_through, unproven };
 

@@ -1,4 +1,4 @@
-// Where the witness pad goes when nobody says.
+// Where the witness pad goes when no one says.
 #pragma once
 
 #include "setup/setup.h"

@@ -22,7 +22,7 @@ struct PadRow {
   double skin_z_mm = 0;           ///< of its skin as drawn, model z
   double expected_mm = 0;         ///< what it should read
   double low_mm = 0, high_mm = 0; ///< a reading outside says that something else is wrong
-  PadUse use = PadUse::cut;       ///< any other: nobody should cut it there
+  PadUse use = PadUse::cut;       ///< any other: no one should cut it there
   std::optional<double> reading_mm;
   std::optional<double> shift_mm;  ///< Z shift before side B is finished; positive raises the bit
   Verdict verdict = Verdict::safe; ///< with the shift typed in

@@ -10,7 +10,7 @@
 
 namespace leastwall {
 
-/// Nobody needs to know of errors larger than this (in the unit of the cause).
+/// No one needs to know of errors larger than this (in the unit of the cause).
 inline constexpr double kLargestAsked = 5.0;
 
 /// Answers are multiples of this (in the unit of the cause), rounded towards 0: what is shown can

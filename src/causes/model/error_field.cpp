@@ -9,6 +9,8 @@
 namespace leastwall {
 namespace {
 
+constexpr std::size_t kFew = 32; // shares are put in order without asking for memory
+
 const std::vector<ErrorShare>& shares_at(const ErrorField& field, const CausePoint& p) {
   thread_local std::vector<ErrorShare> shares;
   shares.clear();
@@ -38,9 +40,17 @@ void set_field(Cause& cause, std::shared_ptr<const ErrorField> field) {
 }
 
 void join_shares(std::vector<ErrorShare>& shares, std::size_t begin) {
-  const auto from = shares.begin() + static_cast<std::ptrdiff_t>(begin);
-  std::stable_sort(from, shares.end(),
-                   [](const ErrorShare& a, const ErrorShare& b) { return a.error < b.error; });
+  const auto before = [](const ErrorShare& a, const ErrorShare& b) { return a.error < b.error; };
+  if (shares.size() - begin > kFew)
+    std::stable_sort(shares.begin() + static_cast<std::ptrdiff_t>(begin), shares.end(), before);
+  else
+    for (std::size_t i = begin + 1; i < shares.size(); ++i) {
+      const ErrorShare share = shares[i];
+      std::size_t at = i;
+      for (; at > begin && before(share, shares[at - 1]); --at)
+        shares[at] = shares[at - 1];
+      shares[at] = share;
+    }
   std::size_t kept = begin;
   for (std::size_t i = begin; i < shares.size();) {
     ErrorShare sum = shares[i];

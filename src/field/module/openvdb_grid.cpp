@@ -132,6 +132,8 @@ class OpenvdbGrid : public VoxelGrid {
 } // namespace
 } // namespace leastwall
 
+extern "C" const char* const leastwall_field_version = LEASTWALL_VERSION;
+
 extern "C" leastwall::VoxelGrid* leastwall_make_voxel_grid(const leastwall::VoxelGridInput& input,
                                                            const leastwall::RunContext& run) {
   return new leastwall::OpenvdbGrid(input, run);

@@ -53,7 +53,7 @@ std::optional<double> parse_length_mm(std::string_view text, LengthUnit unit) {
     return std::nullopt;
   const std::string_view name = trimmed(text);
   if (number->fraction && !(name.empty() ? unit == LengthUnit::inch : is_inch(name)))
-    return std::nullopt; // nobody writes other units in fractions
+    return std::nullopt; // no one writes other units in fractions
   if (name.empty())
     return number->value * millimetres_per(unit);
   for (const UnitName& known : kUnits)

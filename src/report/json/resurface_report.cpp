@@ -83,7 +83,7 @@ std::vector<std::string> resurface_sentences(const ResurfaceRow& row) {
                             fixed_text(row.flatness_mm, 3), fixed_text(row.residual_mm, 3),
                             row.residual_from));
   if (row.verdict_after >= row.verdict_now)
-    return out; // nobody will surface it, so how deep is of no use
+    return out; // no one will surface it, so how deep is of no use
   const std::string left = left_over(row);
   out.push_back(fmt::format(
       "To take: {} mm below the highest place, {} of at most {} mm, over x {} to {}, y {} to {} of "

@@ -80,7 +80,7 @@ void draw_marks_legend(Picture& picture, const HeatMapLayout& at, const SideMark
     dowel(picture, {p.x + swatch / 2, p.y}, u);
   }
   if (marks.touch_place != TouchPlace::good) {
-    place("Z zero: nobody can touch where it is stated or taken");
+    place("Z zero: no one can touch where it is stated or taken");
     return;
   }
   const PicturePoint p =

@@ -32,7 +32,7 @@ struct SideMarks {
   std::vector<Point2> dowels;
   Point2 touch; ///< the middle of the board when no point was stated
   bool touch_stated = false;
-  TouchPlace touch_place = TouchPlace::good; ///< any other: nobody can touch there, do not draw it
+  TouchPlace touch_place = TouchPlace::good; ///< any other: no one can touch there, do not draw it
   std::optional<Footprint> pad;              ///< the witness pad, where one is to be cut
 
   /// Rectangle around board, part and dowels.

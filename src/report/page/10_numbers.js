@@ -38,7 +38,7 @@ const numbers = (function () {
   };
 })();
 
-/* Everything is reckoned in mm; inches are only shown. */
+/* Everything is computed in mm; inches are only shown. */
 const unit = {
   inch: facts.inches,
   get mm() { return unit.inch ? 25.4 : 1; },

@@ -28,7 +28,7 @@ const wallsNow = {
   thinnest: 0, leastExpected: 0, leastWorst: 0, areaExpected: 0, areaWorst: 0, thinning: 0
 };
 
-function reckonWalls(sizes) {
+function computeWalls(sizes) {
   const n = numbers.n, columns = numbers.columns, g = columns.length;
   const shift = new Float64Array(g), half = new Float64Array(g), discs = [], marks = [];
   causes.forEach(function (c, k) {

@@ -13,7 +13,7 @@ const state = {
   }
 };
 
-/* What is shown: for the set-up as stated the program's own numbers, else what was reckoned here. */
+/* What is shown: for the set-up as stated the program's own numbers, else what was computed here. */
 function shownNow() {
   const w = wallsNow, p = numbers.at, i = 3 * w.thinnest, told = facts.report;
   if (!isChanged()) {
@@ -30,8 +30,8 @@ const atLeast = facts.report.least_wall.may_be_deeper ? "at least " : "";
 /* No slider mends a mesh. */
 const unproven = facts.report.verdict === "unproven";
 
-function verdictNow() { return isChanged() ? reckonedVerdict(state.chance) : facts.report.verdict; }
-function reckonedVerdict(chance) {
+function verdictNow() { return isChanged() ? computedVerdict(state.chance) : facts.report.verdict; }
+function computedVerdict(chance) {
   if (unproven) return "unproven";
   const w = wallsNow;
   if (w.leastExpected <= 0) return "cut-through";
@@ -169,20 +169,20 @@ function showBudget() {
     put(row, "td", told.largest_allowed_mm !== undefined ? (told.largest_allowed_is_at_least ? "\u2265 " : "") + (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : c.distribution === "shift" ? "\u2013" : "not alone", { class: "n", "data-label": "may be, alone" });
   });
   by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(...shownNow().at) +
-    ". Left of the middle line the wall gets thinner. The last column is reckoned for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe. Rows that one number of the job stands for change together and show the same.";
+    ". Left of the middle line the wall gets thinner. The last column is computed for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe. Rows that one number of the job stands for change together and show the same.";
 }
 
-/* The slow parts wait for the next picture; many moves of a slider make one reckoning. */
+/* The slow parts wait for the next picture; many moves of a slider make one computing. */
 let asked = false;
 function changed() {
   state.counting = true;
   if (facts.basis === "chance") state.chance = null;
-  if (!asked) asked = true, requestAnimationFrame(reckon);
+  if (!asked) asked = true, requestAnimationFrame(compute);
 }
-function reckon() {
+function compute() {
   asked = false;
   state.counting = true;
-  reckonWalls(state.sizes);
+  computeWalls(state.sizes);
   wallsNow.areaExpected = areaUnder(wallsNow.expected, judged(state.limit));
   wallsNow.areaWorst = areaUnder(wallsNow.worst, judged(state.limit));
   if (state.follow) state.here = wallsNow.thinnest;

@@ -1,5 +1,5 @@
 /* Numbers as carvers type them: comma or point, fractions, a unit behind. What cannot be read is
-   marked and never reckoned with. */
+   marked and never computed with. */
 const typed = (function () {
   const inMm = { mm: 1, cm: 10, um: 0.001, "\u00b5m": 0.001, "\u03bcm": 0.001, in: 25.4, inch: 25.4, inches: 25.4, "\"": 25.4, thou: 0.0254 };
   const plain = /^([+-]?)(\d+(?:[.,]\d*)?|[.,]\d+)$/, fraction = /^([+-]?)(?:(\d+)[ -])?(\d+)\/(\d+)$/;
@@ -42,7 +42,7 @@ const typed = (function () {
       if (!refused) { note.textContent = ""; return; }
       note.textContent = (read(box.value, rule.own) === null ? (box.value.trim() === "" ? "A number is missing. " : "\u201c" + box.value.trim() + "\u201d is no number. ") + "Write it as 0.6, 0,6 or 5/8" + (rule.own === "mm" ? ", with or without mm or in. " : ". ") :
         rule.name + " must be " + (rule.high < 1e6 ? spoken(rule.low) + " to " + spoken(rule.high) + " on this page; for more, change the job and check again. " : "more than 0. ")) +
-        (before === null ? "Nothing is reckoned from it." : spoken(before) + " still holds.");
+        (before === null ? "Nothing is computed from it." : spoken(before) + " still holds.");
     }
     box.type = "text";
     box.autocomplete = "off";

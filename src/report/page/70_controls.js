@@ -153,9 +153,9 @@ function fillLists() {
   });
   fill("warnings", "warning-list", report.warnings.map(w => w.text));
   fill("given", "given-list", report.assumptions);
-  by("given-count").textContent = report.assumptions.length + " values nobody stated, and what is used instead";
+  by("given-count").textContent = report.assumptions.length + " values no one stated, and what is used instead";
   fill("unseen", "unseen-list", report.not_checked);
-  by("made-text").textContent = "Expected and worst wall are reckoned here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
+  by("made-text").textContent = "Expected and worst wall are computed here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
     (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + text.walls(facts.within_mm, Infinity) :
       "; the places left out stand close to thinner ones, and the thinnest were found at the set-up as stated and at 48 settings of the sliders" : "") +
     (facts.thin_merged ? "; thin areas are read from fewer places than the program used" : "") +
@@ -215,7 +215,7 @@ by("theme").addEventListener("click", () => setTheme(document.documentElement.da
 
 setUnit(facts.inches);
 setView(solid ? "solid" : "a");
-reckon();
+compute();
 if (solid) solid.face(state.here);
 let resizing = 0;
 new ResizeObserver(function () {

@@ -1,5 +1,5 @@
 // The result as one web page that needs nothing but itself: verdict, the piece to turn, slice and
-// tap, sliders that reckon the wall anew in the browser, budget, advice, what was assumed.
+// tap, sliders that compute the wall anew in the browser, budget, advice, what was assumed.
 #pragma once
 
 #include "base/run_context.h"
@@ -17,7 +17,7 @@ struct PageInput {
   const WallMap& skin;
   const Budget& budget;
   BudgetOptions options; ///< the limit, accepted chance, trials and seed the budget was made with
-  const Setup& setup;    ///< as reckoned with
+  const Setup& setup;    ///< as computed with
   bool inches = false;   ///< the unit the page begins with; it can be switched there
   std::size_t max_bytes = 7'900'000; ///< of the page
 };

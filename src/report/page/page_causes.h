@@ -1,4 +1,4 @@
-// The causes as the page reckons with them: which column of numbers each sample carries serves
+// The causes as the page computes with them: which column of numbers each sample carries serves
 // which cause, and how far its slider goes.
 #pragma once
 

@@ -115,15 +115,15 @@ double SheetBlocks::facts(Side side, double top) {
   if (!marks.touch_stated)
     top = paper.paragraph(
         side_of(input.setup, side).zero == ZeroFrom::bed
-            ? "Not stated: reckoned for the middle. Touch the bed beside the board."
-            : "Not stated: reckoned for the middle. Touch where the face stays whole.",
+            ? "Not stated: computed for the middle. Touch the bed beside the board."
+            : "Not stated: computed for the middle. Touch where the face stays whole.",
         left, top, width, kStrong, 3);
   return program(side, top + 1.6);
 }
 
 double SheetBlocks::touch_impossible(const SideMarks& marks, ZeroFrom zero, double top) {
   const std::string where = marks.touch_stated ? "The stated point cannot serve. "
-                                               : "Not stated; the middle was reckoned with. ";
+                                               : "Not stated; the middle was computed with. ";
   top = paper.paragraph(where + touch_trouble(marks.touch_place) + ".", left, top, width, kStrong);
   return paper.paragraph(zero == ZeroFrom::bed
                              ? "State touch_point beside the board and check again."

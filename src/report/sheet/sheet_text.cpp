@@ -77,7 +77,7 @@ std::string flip_text(const SetupSheetInput& input, bool inch) {
       along_y ? "Like the page of a book: left edge to the right." : "Far edge towards you.",
       along_y ? "X" : "Y", inch ? sheet_length(flip.at_mm, inch, 2) : fixed_text(flip.at_mm, 2));
   if (!input.flip_stated)
-    return out + " Nobody stated it: this line is taken, make sure of it.";
+    return out + " No one stated it: this line is taken, make sure of it.";
   if (flip.located_by == LocatedBy::edges)
     out += " The board is located by its edges.";
   else if (flip.dowels)
@@ -163,7 +163,7 @@ std::vector<CheckLine> check_lines(const SetupSheetInput& input, Side side, bool
 
 std::vector<std::string> caution_text() {
   return {
-      "This sheet is advice reckoned from the numbers given, never a guarantee. Manuals, safety "
+      "This sheet is advice computed from the numbers given, never a guarantee. Manuals, safety "
       "data sheets and local rules come before it.",
       "Spinning cutters: eye and ear protection, hands away, work clamped, know where the stop "
       "is. Resin heats as it cures and gives off fumes: keep to its pour depth, ventilate, wear "

@@ -39,7 +39,7 @@ class Writer {
       for (const Notice& n : r_.warnings)
         para(fmt::format("{} [{}]", n.text, n.code), "  ! ");
     }
-    list("Taken as given, because nobody stated it:", shortened_assumptions(r_.assumptions));
+    list("Taken as given, because no one stated it:", shortened_assumptions(r_.assumptions));
     return std::move(out_);
   }
 
@@ -188,7 +188,7 @@ class Writer {
   }
 
   void sag(const SagRow& row) {
-    heading("Sag that nobody measured, " + row.bed + ":");
+    heading("Sag that no one measured, " + row.bed + ":");
     if (row.board)
       para(fmt::format("{} under the board ({} N, {}) after surfacing: this bends the bed as "
                        "the spindle sees it.",

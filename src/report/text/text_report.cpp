@@ -41,10 +41,10 @@ class Writer {
     resurface();
     pad();
     warnings();
-    list("Taken as given, because nobody stated it:", shortened_assumptions(r_.assumptions));
+    list("Taken as given, because no one stated it:", shortened_assumptions(r_.assumptions));
     list("Not checked:", r_.not_checked);
     out_ += "\n";
-    para("This is reckoned from the numbers given. Before the good board, cut the thinnest place "
+    para("This is computed from the numbers given. Before the good board, cut the thinnest place "
          "in waste wood and measure it.");
     return std::move(out_);
   }

@@ -9,7 +9,7 @@ std::string pad_not_cut(const PadRow& pad) {
            "change the set-up first.";
   case PadUse::no_room:
     return pad.reading_mm
-               ? "The board has no room for a witness pad, so nobody knows where the one that was "
+               ? "The board has no room for a witness pad, so no one knows where the one that was "
                  "measured stood: no Z shift is worked out from its reading."
                : "The board has no room for a witness pad clear of the piece, the dowels and the "
                  "touch points: cut the thinnest place in waste wood and measure it there.";

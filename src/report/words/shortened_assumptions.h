@@ -1,4 +1,4 @@
-// The list of what nobody stated, short enough to be read in a terminal.
+// The list of what no one stated, short enough to be read in a terminal.
 #pragma once
 
 #include <string>

@@ -25,7 +25,7 @@ class WallProbe {
   /// With a guide set, a wall that certainly is over `beyond_mm` is not measured: the reading is
   /// then a wall that is certainly there (at least beyond_mm), with no facet of the other surface.
   /// `beside` is an earlier reading near p: where p lies within the free ball about it, p is on the
-  /// same side, and nobody need be asked.
+  /// same side, and no one need be asked.
   Reading read(Vec3 p, Vec3 normal_here, std::optional<std::uint32_t> hint,
                const WallSample* beside = nullptr) const;
 

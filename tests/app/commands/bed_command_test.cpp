@@ -46,7 +46,7 @@ TEST_CASE("bed: where resurfacing is advised, the best free change is not as goo
   CHECK(Json::parse(check.out)["resurface"] == r);
 }
 
-TEST_CASE("bed: where zeroing on top does it for free, nobody surfaces") {
+TEST_CASE("bed: where zeroing on top does it for free, no one surfaces") {
   const Json json = json_of({"--job", kBeds + "zero_on_top.toml"}, 1);
   const Json& r = json["resurface"];
   CHECK(r["advised"] == false);
@@ -158,7 +158,7 @@ TEST_CASE("bed: a narrow board weighs on less of the bed") {
   CHECK(has(wide["board_lies"].get<std::string>(), "600 by 600 mm"));
   CHECK(has(narrow["board_lies"].get<std::string>(), "600 by 100 mm"));
   CHECK(has(narrow["board_lies"].get<std::string>(), "alone"));
-  // On four edges the plate is reckoned with the board where it lies; what lies nearer to the
+  // On four edges the plate is computed with the board where it lies; what lies nearer to the
   // middle line bends more. Square plate, middle, without shear: an even load 0.00406 W a^2 / D
   // (Timoshenko), a line load by Levy's series W a^2 / (pi^4 D) sum +-(tanh u - u / cosh^2 u) /
   // m^4, u = m pi / 2, m odd: by hand 0.00674. So 1.66 times as much.

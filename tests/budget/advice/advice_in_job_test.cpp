@@ -1,5 +1,5 @@
 // Every advice can be done where it says and does what it promises: it is written into its job, the
-// job is read and reckoned anew, and verdict and gain come out as told.
+// job is read and computed anew, and verdict and gain come out as told.
 #include "budget/budget_support.h"
 
 #include "bed/bed_map.h"
@@ -67,12 +67,12 @@ JobText changed(JobText text, const std::vector<JobChange>& set) {
   return text;
 }
 
-struct Reckoned {
+struct Computed {
   Setup setup;
   Budget budget;
 };
 
-Reckoned reckoned(const JobText& text, const std::vector<WallSample>& samples, bool with_advice) {
+Computed computed(const JobText& text, const std::vector<WallSample>& samples, bool with_advice) {
   const Job job = parse(text.str());
   const Pocket& pocket = job.parts[0].pockets[0];
   BudgetOptions options;
@@ -188,7 +188,7 @@ TEST_CASE("advice written into its job: read again, the promised verdict and gai
     const JobText text = random_job(random);
     CAPTURE(text.str());
     const std::vector<WallSample> samples = form(0.85);
-    const Reckoned now = reckoned(text, samples, true);
+    const Computed now = computed(text, samples, true);
     if (now.budget.verdict == Verdict::safe)
       CHECK(now.budget.advice.empty());
     for (const AdviceRow& row : now.budget.advice) {
@@ -198,12 +198,12 @@ TEST_CASE("advice written into its job: read again, the promised verdict and gai
         std::vector<WallSample> thicker = samples;
         for (WallSample& s : thicker)
           s.wall_mm += row.gain_mm;
-        const Budget done = reckoned(text, thicker, false).budget;
+        const Budget done = computed(text, thicker, false).budget;
         CHECK(done.verdict == row.verdict);
         continue;
       }
       CHECK_FALSE(row.set.empty());
-      const Reckoned done = reckoned(changed(text, row.set), samples, false);
+      const Computed done = computed(changed(text, row.set), samples, false);
       CHECK(done.budget.verdict == row.verdict);
       CHECK(std::abs(done.budget.guaranteed_mm - now.budget.guaranteed_mm - row.gain_mm) < 0.002);
       for (const Side side : {Side::a, Side::b}) {
@@ -240,26 +240,26 @@ TEST_CASE("advice for a job in inches: its values are in inches") {
   text.set("bed", "flatness", "0.001");
   text.set("part", "skin", "\"s.stl\"").set("part.pocket", "mesh", "\"p.stl\"");
   const std::vector<WallSample> samples = form(0.9);
-  const Reckoned now = reckoned(text, samples, true);
+  const Computed now = computed(text, samples, true);
   REQUIRE(now.budget.verdict != Verdict::safe);
   REQUIRE(now.budget.advice.size() > 4);
   for (const AdviceRow& row : now.budget.advice) {
     CAPTURE(row.change);
     if (row.cost == "model")
       continue;
-    const Reckoned done = reckoned(changed(text, row.set), samples, false);
+    const Computed done = computed(changed(text, row.set), samples, false);
     CHECK(done.budget.verdict == row.verdict);
     CHECK(std::abs(done.budget.guaranteed_mm - now.budget.guaranteed_mm - row.gain_mm) < 0.002);
   }
 }
 
-TEST_CASE("advice that needs a place that nobody knows is not given") {
+TEST_CASE("advice that needs a place that no one knows is not given") {
   const std::vector<WallSample> samples = form(0.85);
   JobText text;
   text.set("", "limit", "0.8").set("", "trials", "200");
   text.set("board", "measured", "30.3").set("side_a", "zero", "\"bed\"");
   const auto advised = [&](const std::string& words) {
-    const Budget b = reckoned(text, samples, true).budget;
+    const Budget b = computed(text, samples, true).budget;
     REQUIRE(b.verdict != Verdict::safe);
     return std::ranges::any_of(b.advice, [&](const AdviceRow& row) {
       return row.change.find(words) != std::string::npos;
@@ -267,7 +267,7 @@ TEST_CASE("advice that needs a place that nobody knows is not given") {
   };
   // Board and bed not stated: any place of uncut wood does.
   CHECK(advised("Zero side B on top of the board, touched on uncut wood outside the part"));
-  // The bed was read, and nobody knows where the board ends.
+  // The bed was read, and no one knows where the board ends.
   const std::string read =
       "[[-70, -50, 0.1], [70, -50, 0], [-70, 50, 0], [70, 50, 0.1], [0, 0, 0.2]]";
   text.set("bed", "readings", read).set("bed", "seating", "\"pressed\"");

@@ -62,7 +62,7 @@ TEST_CASE("a rocking board: each side tipped the way that leaves least wall, by 
   CHECK(b.expected_mm[0] == Approx(1 - 0.356666667 - 0.175));
   CHECK(b.expected_mm[1] == Approx(1 - 0.366666667 - 0.151666667));
   CHECK(b.verdict == Verdict::thin);
-  // Tipped the other way on side B alone it would be 1 - 0.35667 + 0.175: nobody may count on that.
+  // Tipped the other way on side B alone it would be 1 - 0.35667 + 0.175: no one may count on that.
 }
 
 TEST_CASE("a rocking board is told for each side with its places and what pressing it flat gains") {

@@ -154,7 +154,7 @@ TEST_CASE("a zero on top is no use beside the board; without a board the part st
   CHECK(notices[0].text.starts_with("Side A: "));
 
   s.board.footprint.reset();
-  CHECK(touch_place(s, Side::a, {500, 0}, samples) == TouchPlace::good); // nobody knows
+  CHECK(touch_place(s, Side::a, {500, 0}, samples) == TouchPlace::good); // no one knows
   s.side_b.zero = ZeroFrom::bed;
   CHECK(touch_place(s, Side::b, {49, 0}, samples) == TouchPlace::under_board);
   CHECK(touch_place(s, Side::b, {51, 0}, samples) == TouchPlace::good);

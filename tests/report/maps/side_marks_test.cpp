@@ -47,7 +47,7 @@ TEST_CASE("board, touch point and dowels of the marks lie where the side sees th
   CHECK(c.dowels[1] == Point2{-80, 20});
 }
 
-TEST_CASE("a place that nobody can touch is marked, and takes no room in the drawing") {
+TEST_CASE("a place that no one can touch is marked, and takes no room in the drawing") {
   Setup setup = sample::full_setup();
   setup.side_b.touch_point = Point2{-60, 90}; // on the bed, under the board
   setup.side_a.touch_point = Point2{-300, 0}; // on top, far beside it

@@ -112,14 +112,14 @@ TEST_CASE("a reading of the pad gives the shift with its sign") {
   CHECK(has(PdfFile(sheet_of(r, sample::full_setup())).text(2), "Type in +0.040 mm"));
 }
 
-TEST_CASE("what nobody stated is said, not made up") {
+TEST_CASE("what no one stated is said, not made up") {
   CheckReport r = sample::bare_report();
   r.box.add(Vec3{-20, -30, -10});
   r.box.add(Vec3{20, 30, 0});
   const PdfFile pdf(sheet_of(r, Setup{}, {}, false));
   CHECK(pdf.pages() == 2); // nothing thin, nothing to lay over
-  CHECK(has(pdf.text(1), "Not stated: reckoned for"));
-  CHECK(has(pdf.flat(2), "Nobody stated it"));
+  CHECK(has(pdf.text(1), "Not stated: computed for"));
+  CHECK(has(pdf.flat(2), "No one stated it"));
   CHECK_FALSE(has(pdf.text(1), "WITNESS PAD"));
   CHECK_FALSE(has(pdf.text(1), "Program made for"));
   CHECK(faults(pdf, 595.276, 841.89) == "");
@@ -275,7 +275,7 @@ TEST_CASE("more notices than a page holds: the heaviest are shown, the others co
   }
 }
 
-TEST_CASE("a place that nobody can touch is not printed, and why is") {
+TEST_CASE("a place that no one can touch is not printed, and why is") {
   Setup setup = sample::full_setup();
   setup.side_b.touch_point = Point2{-60, 90}; // on the bed, and the board lies there
   setup.side_a.touch_point = Point2{-75, 0};  // on top, and the board ends at -70
@@ -292,7 +292,7 @@ TEST_CASE("a place that nobody can touch is not printed, and why is") {
     CHECK_FALSE(has(pdf.text(page), "TOUCH Z"));
   // Not stated: the middle of the board lies under it.
   setup.side_b.touch_point.reset();
-  CHECK(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "Not stated; the middle was reckoned"));
+  CHECK(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "Not stated; the middle was computed"));
   CHECK_FALSE(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "TOUCH Z AT"));
 }
 
