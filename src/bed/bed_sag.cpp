@@ -261,38 +261,4 @@ BedSag bed_sag(const BedPlate& p, std::span<const BedLoad> loads) {
   return out;
 }
 
-namespace {
-
-constexpr int kMapPlaces = 41;
-
-template <class Sag> BedMap map_of(double size_x, double size_y, int rows, const Sag& sag) {
-  std::vector<double> xs, ys;
-  for (int i = 0; i < kMapPlaces; ++i)
-    xs.push_back(size_x * i / (kMapPlaces - 1));
-  for (int j = 0; j < rows; ++j)
-    ys.push_back(size_y * j / (rows - 1));
-  std::vector<std::optional<double>> heights;
-  for (double y : ys)
-    for (double x : xs)
-      heights.emplace_back(-sag(x, y));
-  return BedMap::grid(std::move(xs), std::move(ys), heights);
-}
-
-} // namespace
-
-BedMap sag_map(const BedStrip& s, std::span<const BedLoad> loads) {
-  require_strip(s, loads);
-  const Strip strip(s, loads);
-  return map_of(s.span_mm, s.width_mm, 2,
-                [&](double x, double) { return strip.sag(std::min(x, s.span_mm - x)); });
-}
-
-BedMap sag_map(const BedPlate& p, std::span<const BedLoad> loads) {
-  require_plate(p, loads);
-  const Plate plate(p, loads, 60);
-  return map_of(p.size_x_mm, p.size_y_mm, kMapPlaces, [&](double x, double y) {
-    return plate.sag(x - p.size_x_mm / 2, y - p.size_y_mm / 2);
-  });
-}
-
 } // namespace leastwall

@@ -11,8 +11,6 @@
 // 2000, from memory). Panels: Wood Handbook Table 12-1 (read in a copy of FPL-GTR-190).
 #pragma once
 
-#include "bed/bed_map.h"
-
 #include <optional>
 #include <span>
 #include <string_view>
@@ -77,10 +75,5 @@ BedLoad own_weight(const BedPlate& plate);
 /// loads of no size (a point) bend it but their shear is left out: it would be without bound.
 BedSag bed_sag(const BedStrip& strip, std::span<const BedLoad> loads);
 BedSag bed_sag(const BedPlate& plate, std::span<const BedLoad> loads);
-
-/// The same as heights (downward is negative) over the whole bed, x and y from 0 at a corner: for
-/// use as the bed's readings when there are none.
-BedMap sag_map(const BedStrip& strip, std::span<const BedLoad> loads);
-BedMap sag_map(const BedPlate& plate, std::span<const BedLoad> loads);
 
 } // namespace leastwall

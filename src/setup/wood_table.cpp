@@ -36,13 +36,6 @@ std::string plain(std::string_view text) {
   return out;
 }
 
-void require_moisture(double m, double low, double high) {
-  if (!(m >= low && m <= high))
-    throw InputError(fmt::format("wood: a moisture content of {} % is outside {} to {} %, where "
-                                 "this coefficient holds",
-                                 m, low, high));
-}
-
 } // namespace
 
 std::span<const WoodSpecies> wood_species() {
@@ -71,36 +64,6 @@ const WoodSpecies& find_wood(std::string_view name) {
   throw InputError(
       fmt::format("wood: \"{}\" is {}; known are {}; or state the swelling per percent", name,
                   several ? "more than one species" : "not in the table", known));
-}
-
-double moisture_growth_mm(double size_mm, double per_percent, double from, double to) {
-  require_moisture(from, 6, 14);
-  require_moisture(to, 6, 14);
-  return size_mm * per_percent * (to - from);
-}
-
-double moisture_growth_by_shrinkage_mm(double size_mm, double shrinkage_percent, double from,
-                                       double to) {
-  require_moisture(from, 0, 30);
-  require_moisture(to, 0, 30);
-  if (!(shrinkage_percent > 0 && shrinkage_percent < 100))
-    throw InputError(fmt::format("wood: a shrinkage of {} % cannot be", shrinkage_percent));
-  return size_mm * (to - from) / (30 * 100 / shrinkage_percent - 30 + from);
-}
-
-double equilibrium_moisture_percent(double t, double relative_humidity_percent) {
-  if (!(t >= -10 && t <= 150))
-    throw InputError(fmt::format("wood: {} C is outside -10 to 150 C", t));
-  if (!(relative_humidity_percent >= 0 && relative_humidity_percent <= 100))
-    throw InputError(
-        fmt::format("wood: a relative humidity of {} % cannot be", relative_humidity_percent));
-  const double h = relative_humidity_percent / 100;
-  const double w = 349 + 1.29 * t + .0135 * t * t;
-  const double k = .805 + .000736 * t - .00000273 * t * t;
-  const double k1 = 6.27 - .00938 * t - .000303 * t * t;
-  const double k2 = 1.91 + .0407 * t - .000293 * t * t;
-  const double kh = k * h, a = k1 * kh, b = k1 * k2 * kh * kh;
-  return 1800 / w * (kh / (1 - kh) + (a + 2 * b) / (1 + a + b));
 }
 
 } // namespace leastwall

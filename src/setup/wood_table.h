@@ -29,16 +29,4 @@ std::span<const WoodSpecies> wood_species();
 /// names.
 const WoodSpecies& find_wood(std::string_view name);
 
-/// Eq. 13-2: growth in mm of `size_mm` from moisture content `from` to `to`, %, both from 6 to 14;
-/// negative when it shrinks. Throws InputError outside that range.
-double moisture_growth_mm(double size_mm, double per_percent, double from, double to);
-
-/// Eq. 13-3, also outside 6 to 14 % (up to 30): by green-to-dry `shrinkage_percent`.
-double moisture_growth_by_shrinkage_mm(double size_mm, double shrinkage_percent, double from,
-                                       double to);
-
-/// Equilibrium moisture content, %, after Hailwood and Horrobin (1946) with the Handbook's Celsius
-/// constants. Relative humidity 0..100 %. Throws InputError outside -10..150 C or that range.
-double equilibrium_moisture_percent(double temperature_c, double relative_humidity_percent);
-
 } // namespace leastwall

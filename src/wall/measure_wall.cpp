@@ -222,236 +222,319 @@ void add_map(const RefinedMap& map, WallMeasurement& result) {
   result.left_open.unsplit_mm = std::max(result.left_open.unsplit_mm, map.unsplit_mm);
 }
 
-} // namespace
+/// Measures one pair of surfaces, step by step; each step uses what those before it found.
+class Measuring {
+ public:
+  Measuring(const MeasureOptions& options, const RunContext& run) : options_(options), run_(run) {}
 
-WallMeasurement measure_wall(TriMesh pocket_mesh, TriMesh skin_mesh, const MeasureOptions& options,
-                             const RunContext& run) {
-  run.progress("ordering facets", 0);
+  WallMeasurement measure(TriMesh pocket, TriMesh skin) {
+    order_facets(std::move(pocket), std::move(skin));
+    build_trees();
+    measure_skin_map();
+    look_from_pocket();
+    place_least();
+    describe_fit();
+    add_places();
+    describe();
+    return std::move(result_);
+  }
+
+ private:
+  bool has_rim() const { return options_.rim_depth_mm > 0; }
+  double rim_ends_z() const { return face_.top_z_mm - options_.rim_depth_mm; }
+  const TriMesh& pocket_mesh() const { return pocket_wall_->surface.mesh; }
+  const TriMesh& skin_mesh() const { return skin_wall_->surface.mesh; }
+  /// Where a rim runs out, neither surface is asked.
+  const TriMesh& pocket_asked() const { return has_rim() ? pocket_left_ : pocket_mesh(); }
+  const TriMesh& skin_asked() const { return has_rim() ? skin_left_ : skin_mesh(); }
+  const ClosestSurface& skin_tree() {
+    if (!skin_tree_)
+      skin_tree_.emplace(skin_mesh());
+    return *skin_tree_;
+  }
+
+  void order_facets(TriMesh pocket, TriMesh skin);
+  void build_trees();
+  void require_facets() const;
+  void measure_skin_map();
+  void measure_higher(double exact_to_mm);
+  void look_from_pocket();
+  void place_least();
+  void describe_fit();
+  void find_ends();
+  void add_places();
+  void add_land();
+  void describe();
+
+  const MeasureOptions& options_;
+  const RunContext& run_;
+  WallMeasurement result_;
   // The pocket is shared with the result, which answers straight-down questions later.
-  std::shared_ptr<const Body> pocket_body;
-  std::unique_ptr<const Body> skin_body;
+  std::shared_ptr<const Body> pocket_;
+  std::unique_ptr<const Body> skin_;
+  PocketFace face_;
+  ShownFace shown_;
+  std::optional<Machined> pocket_wall_, skin_wall_;
+  std::optional<ClosestSurface> pocket_tree_, skin_tree_;
+  TriMesh pocket_left_, skin_left_; ///< below a rim that runs out
+  RefineStart start_;
+  RefineOptions fine_, from_pocket_;
+  double nudge_ = 0;
+  std::optional<SideClassifier> skin_side_, pocket_side_;
+  std::optional<WallProbe> skin_probe_, pocket_probe_;
+  RefinedMap skin_map_, pocket_map_;
+  std::optional<CellPair> pair_; ///< the two points nearest to each other
+  bool crossed_ = false, skin_cut_ = false;
+};
+
+void Measuring::order_facets(TriMesh pocket, TriMesh skin) {
+  run_.progress("ordering facets", 0);
   both_at_once(
-      [&] {
-        pocket_body = std::make_shared<const Body>(std::move(pocket_mesh), options.pocket_sound);
-      },
-      [&] { skin_body = std::make_unique<const Body>(std::move(skin_mesh), options.skin_sound); });
-  const Body& pocket = *pocket_body;
-  const Body& skin = *skin_body;
-  PocketFace face = find_pocket_face(pocket.whole, pocket.columns, skin.whole, skin.columns);
-  WallMeasurement result;
-  const ShownFace shown{face, options.pocket_sound ? std::nullopt : flat_rim(pocket.whole)};
-  if (options.top_z_mm)
-    face = stated_face(*options.top_z_mm, shown, result.notices);
-  run.progress("building trees", 0.1);
-  std::optional<Machined> pocket_wall, skin_wall;
-  std::optional<ClosestSurface> pocket_tree_made;
-  TriMesh skin_left; // where a rim runs out
-  RefineStart start;
-  RefineOptions fine;
-  // The pocket's tree and all that can be known of the skin without it.
+      [&] { pocket_ = std::make_shared<const Body>(std::move(pocket), options_.pocket_sound); },
+      [&] { skin_ = std::make_unique<const Body>(std::move(skin), options_.skin_sound); });
+  face_ = find_pocket_face(pocket_->whole, pocket_->columns, skin_->whole, skin_->columns);
+  shown_ = {face_, options_.pocket_sound ? std::nullopt : flat_rim(pocket_->whole)};
+  if (options_.top_z_mm)
+    face_ = stated_face(*options_.top_z_mm, shown_, result_.notices);
+}
+
+/// The pocket's tree and all that can be known of the skin without it.
+void Measuring::build_trees() {
+  run_.progress("building trees", 0.1);
   both_at_once(
       [&] {
         const TriMesh& wall =
-            pocket_wall.emplace(pocket, face, CutFrom::above, options.pocket_sound).surface.mesh;
+            pocket_wall_.emplace(*pocket_, face_, CutFrom::above, options_.pocket_sound)
+                .surface.mesh;
         if (!wall.triangles.empty())
-          pocket_tree_made.emplace(wall);
-        result.facts.pocket =
-            surface_facts(wall, open_edges(*pocket_wall, options.pocket_sound, face));
+          pocket_tree_.emplace(wall);
+        result_.facts.pocket =
+            surface_facts(wall, open_edges(*pocket_wall_, options_.pocket_sound, face_));
       },
       [&] {
         const TriMesh& wall =
-            skin_wall.emplace(skin, face, CutFrom::below, options.skin_sound).surface.mesh;
-        result.facts.skin = surface_facts(wall, open_edges(*skin_wall, options.skin_sound, face));
-        if (options.rim_depth_mm > 0)
-          skin_left = below_plane(wall, face.top_z_mm - options.rim_depth_mm);
-        const TriMesh& asked = options.rim_depth_mm > 0 ? skin_left : wall;
-        start = refine_start(asked, run);
-        fine = sample_spacing(options, asked);
-        fine.max_cells = max_skin_cells(asked.triangles.size());
-        fine.max_steps = max_steps(asked.triangles.size());
+            skin_wall_.emplace(*skin_, face_, CutFrom::below, options_.skin_sound).surface.mesh;
+        result_.facts.skin =
+            surface_facts(wall, open_edges(*skin_wall_, options_.skin_sound, face_));
+        if (has_rim())
+          skin_left_ = below_plane(wall, rim_ends_z());
+        start_ = refine_start(skin_asked(), run_);
+        fine_ = sample_spacing(options_, skin_asked());
+        fine_.max_cells = max_skin_cells(skin_asked().triangles.size());
+        fine_.max_steps = max_steps(skin_asked().triangles.size());
       });
-  for (const auto& [wall, name] : {std::pair{&pocket_wall, "pocket"}, {&skin_wall, "skin"}})
+  require_facets();
+  if (has_rim())
+    pocket_left_ = below_plane(pocket_mesh(), rim_ends_z());
+  nudge_ = 2 * std::max(plane_tolerance_mm(pocket_->columns.box()),
+                        plane_tolerance_mm(skin_->columns.box()));
+  const double sign_top = face_.opens ? face_.top_z_mm - nudge_ : 1e300;
+  skin_side_.emplace(*pocket_wall_->air, sign_top);
+  pocket_side_.emplace(*skin_wall_->air, sign_top);
+}
+
+void Measuring::require_facets() const {
+  for (const auto& [wall, name] : {std::pair{&pocket_wall_, "pocket"}, {&skin_wall_, "skin"}})
     if ((*wall)->surface.mesh.triangles.empty())
       throw InputError(fmt::format("the {} has no facets below the pocket face at z = {:.3f} mm; "
                                    "check how the meshes lie, z must point up out of the pocket",
-                                   name, face.top_z_mm));
-  if (options.rim_depth_mm > 0 && skin_left.triangles.empty())
+                                   name, face_.top_z_mm));
+  if (has_rim() && skin_left_.triangles.empty())
     throw InputError(fmt::format("rim_depth = {:.3f} mm leaves no skin below it; state how far "
                                  "below the pocket face the rim runs out",
-                                 options.rim_depth_mm));
-  const ClosestSurface& pocket_tree = *pocket_tree_made;
-  const TriMesh& skin_asked = options.rim_depth_mm > 0 ? skin_left : skin_wall->surface.mesh;
-  // Where the rim runs out, neither surface is asked.
-  TriMesh pocket_left;
-  if (options.rim_depth_mm > 0)
-    pocket_left = below_plane(pocket_wall->surface.mesh, face.top_z_mm - options.rim_depth_mm);
-  const TriMesh& pocket_asked = options.rim_depth_mm > 0 ? pocket_left : pocket_wall->surface.mesh;
-  const double nudge = 2 * std::max(plane_tolerance_mm(pocket.columns.box()),
-                                    plane_tolerance_mm(skin.columns.box()));
-  const double sign_top = face.opens ? face.top_z_mm - nudge : 1e300;
-  const SideClassifier skin_side(*pocket_wall->air, sign_top);
-  WallProbe skin_probe(pocket_tree, skin_side, true);
+                                 options_.rim_depth_mm));
+}
 
-  run.progress("measuring the skin", 0.2);
+void Measuring::measure_skin_map() {
+  skin_probe_.emplace(*pocket_tree_, *skin_side_, true);
+  run_.progress("measuring the skin", 0.2);
   MeasuredSkin measured =
-      measure_skin(skin_asked, std::move(start), skin_probe, options, fine, run);
-  RefinedMap& skin_map = measured.map;
-  run.progress("finding the least wall", 0.6);
-  const LeastPair least = least_pair(skin_map.map, pocket_tree, fine.max_steps, run);
-  std::optional<CellPair> pair = least.pair;
-  result.left_open.least_floor_mm = least.floor_mm;
-  result.work.pairs = least.cells_asked;
-  result.work.steps += least.steps;
-  result.measured_to_mm = options.ceiling_mm;
-  if (options.above_least_mm && pair &&
-      pair->pair.distance + *options.above_least_mm > options.ceiling_mm) {
-    // Spacing grows with the ceiling: a thick plate does not come out in more cells than a thin
-    // one.
-    MeasureOptions higher = options;
-    higher.ceiling_mm = result.measured_to_mm = pair->pair.distance + *options.above_least_mm;
-    const RefineOptions bounds = fine;
-    fine = sample_spacing(higher, skin_asked);
-    fine.max_cells = bounds.max_cells;
-    fine.max_steps = bounds.max_steps;
-    const bool exact = higher.ceiling_mm < measured.exact_to_mm;
-    skin_map = exact ? refine_further(std::move(skin_map), skin_probe, fine, run)
-                     : refine(refine_start(skin_asked, run), skin_probe, fine, run);
-    pair->cell = cell_at(skin_map.map, pair->pair.on_first, run);
-  }
-  add_map(skin_map, result);
-  const bool crossed = pair && !(pair->pair.distance > 0);
-  run.progress("looking from the pocket", 0.8);
-  const SideClassifier pocket_side(*skin_wall->air, sign_top);
-  const bool skin_cut = crossed || thinnest_sample(skin_map.map, run) <= 0;
-  const bool pocket_cut = !skin_cut && !options.pocket_map &&
-                          pocket_side.any_in_air(pocket_asked, pair ? pair->pair.distance : 0.0,
-                                                 fine.coarse_spacing_mm, run);
-  std::optional<ClosestSurface> skin_tree;
-  std::optional<WallProbe> pocket_probe;
-  RefinedMap pocket_map;
+      measure_skin(skin_asked(), std::move(start_), *skin_probe_, options_, fine_, run_);
+  skin_map_ = std::move(measured.map);
+  run_.progress("finding the least wall", 0.6);
+  const LeastPair least = least_pair(skin_map_.map, *pocket_tree_, fine_.max_steps, run_);
+  pair_ = least.pair;
+  result_.left_open.least_floor_mm = least.floor_mm;
+  result_.work.pairs = least.cells_asked;
+  result_.work.steps += least.steps;
+  result_.measured_to_mm = options_.ceiling_mm;
+  if (options_.above_least_mm && pair_ &&
+      pair_->pair.distance + *options_.above_least_mm > options_.ceiling_mm)
+    measure_higher(measured.exact_to_mm);
+  add_map(skin_map_, result_);
+  crossed_ = pair_ && !(pair_->pair.distance > 0);
+}
+
+/// Walls about the least one are measured finely too. Spacing grows with the ceiling: a thick plate
+/// does not come out in more cells than a thin one.
+void Measuring::measure_higher(double exact_to_mm) {
+  MeasureOptions higher = options_;
+  higher.ceiling_mm = result_.measured_to_mm = pair_->pair.distance + *options_.above_least_mm;
+  const RefineOptions bounds = fine_;
+  fine_ = sample_spacing(higher, skin_asked());
+  fine_.max_cells = bounds.max_cells;
+  fine_.max_steps = bounds.max_steps;
+  skin_map_ = higher.ceiling_mm < exact_to_mm
+                  ? refine_further(std::move(skin_map_), *skin_probe_, fine_, run_)
+                  : refine(refine_start(skin_asked(), run_), *skin_probe_, fine_, run_);
+  pair_->cell = cell_at(skin_map_.map, pair_->pair.on_first, run_);
+}
+
+void Measuring::look_from_pocket() {
+  run_.progress("looking from the pocket", 0.8);
+  skin_cut_ = crossed_ || thinnest_sample(skin_map_.map, run_) <= 0;
+  const bool pocket_cut =
+      !skin_cut_ && !options_.pocket_map &&
+      pocket_side_->any_in_air(pocket_asked(), pair_ ? pair_->pair.distance : 0.0,
+                               fine_.coarse_spacing_mm, run_);
   // A pocket that is larger than the skin is cut no finer than its own size asks for.
-  RefineOptions from_pocket = fine;
-  from_pocket.coarse_spacing_mm = std::max(
-      fine.coarse_spacing_mm, sample_spacing(options, pocket_wall->surface.mesh).coarse_spacing_mm);
-  from_pocket.max_cells = max_pocket_cells(pocket_wall->surface.mesh.triangles.size());
-  from_pocket.max_steps = max_steps(pocket_wall->surface.mesh.triangles.size());
-  if (skin_cut || pocket_cut || options.pocket_map) {
-    skin_tree.emplace(skin_wall->surface.mesh);
-    pocket_probe.emplace(*skin_tree, pocket_side, false);
-    RefineOptions coarse = from_pocket;
-    coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
-    pocket_map = refine(refine_start(pocket_asked, run), *pocket_probe, coarse, run);
-    // A coarse map of the pocket rules nothing out: it only begins the search for the depth.
-    result.work.cells = std::max<std::uint64_t>(result.work.cells, pocket_map.map.cells.size());
-    result.work.steps += pocket_map.steps;
+  from_pocket_ = fine_;
+  from_pocket_.coarse_spacing_mm =
+      std::max(fine_.coarse_spacing_mm, sample_spacing(options_, pocket_mesh()).coarse_spacing_mm);
+  from_pocket_.max_cells = max_pocket_cells(pocket_mesh().triangles.size());
+  from_pocket_.max_steps = max_steps(pocket_mesh().triangles.size());
+  if (!skin_cut_ && !pocket_cut && !options_.pocket_map)
+    return;
+  pocket_probe_.emplace(skin_tree(), *pocket_side_, false);
+  RefineOptions coarse = from_pocket_;
+  coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
+  pocket_map_ = refine(refine_start(pocket_asked(), run_), *pocket_probe_, coarse, run_);
+  // A coarse map of the pocket rules nothing out: it only begins the search for the depth.
+  result_.work.cells = std::max<std::uint64_t>(result_.work.cells, pocket_map_.map.cells.size());
+  result_.work.steps += pocket_map_.steps;
+}
+
+void Measuring::place_least() {
+  if (skin_cut_ || (pocket_probe_ && thinnest_sample(pocket_map_.map, run_) <= 0)) {
+    result_.least = cut_through_place(skin_map_, *skin_probe_, pocket_map_, *pocket_probe_, pair_,
+                                      result_, run_);
+    result_.intersects = crossed_;
+    result_.left_open.least_floor_mm.reset(); // it is a cut-through, and how deep was looked for
+  } else if (pair_) {
+    result_.least = {pair_->pair.on_first,
+                     pair_->pair.on_second,
+                     unit(pair_->pair.on_first - pair_->pair.on_second),
+                     pair_->pair.distance,
+                     {}};
   }
-  if (skin_cut || (pocket_probe && thinnest_sample(pocket_map.map, run) <= 0)) {
-    result.least =
-        cut_through_place(skin_map, skin_probe, pocket_map, *pocket_probe, pair, result, run);
-    result.intersects = crossed;
-    result.left_open.least_floor_mm.reset(); // it is a cut-through, and how deep was looked for
-  } else if (pair) {
-    result.least = {pair->pair.on_first,
-                    pair->pair.on_second,
-                    unit(pair->pair.on_first - pair->pair.on_second),
-                    pair->pair.distance,
-                    {}};
-  }
-  result.straight_down_mm = [pocket_body](Vec3 p) -> std::optional<double> {
-    const auto floor = pocket_body->columns.lowest(p.x, p.y);
+  result_.straight_down_mm = [body = pocket_](Vec3 p) -> std::optional<double> {
+    const auto floor = body->columns.lowest(p.x, p.y);
     return floor ? std::optional(*floor - p.z) : std::nullopt;
   };
-  result.least.straight_down_mm = result.straight_down_mm(result.least.skin);
+  result_.least.straight_down_mm = result_.straight_down_mm(result_.least.skin);
+}
 
-  result.skin_area_mm2 = area_of(skin_map.map, false, run);
-  if (skin_cut && result.skin_area_mm2 > 0)
-    result.facts.skin_in_air = area_of(skin_map.map, true, run) / result.skin_area_mm2;
-  const TriMesh &pocket_mesh_wall = pocket_wall->surface.mesh,
-                &skin_mesh_wall = skin_wall->surface.mesh;
-  const auto skin_tree_now = [&]() -> const ClosestSurface& {
-    if (!skin_tree)
-      skin_tree.emplace(skin_mesh_wall);
-    return *skin_tree;
-  };
+/// What shows whether pocket and skin belong together.
+void Measuring::describe_fit() {
+  result_.skin_area_mm2 = area_of(skin_map_.map, false, run_);
+  if (skin_cut_ && result_.skin_area_mm2 > 0)
+    result_.facts.skin_in_air = area_of(skin_map_.map, true, run_) / result_.skin_area_mm2;
+  find_ends();
+  result_.facts.pocket_beyond_skin = beyond(pocket_->columns, skin_->columns, face_.top_z_mm);
+  result_.facts.skin_beyond_pocket = beyond(skin_->columns, pocket_->columns, face_.top_z_mm);
+  if (const auto z = shown_.z_mm(); z && options_.top_z_mm && face_.top_z_mm < *z - kSameFace_mm)
+    result_.facts.above_face = {face_.top_z_mm, *z,
+                                least_above(*pocket_, *skin_, shown_, face_, run_)};
+}
+
+/// Holes, and surfaces that end below the face.
+void Measuring::find_ends() {
   // What is left of a body without its lid ends in a flat rim too, whatever else is lost of it.
-  const auto asked_of = [&face](const Machined& wall, const std::optional<double>& rim,
-                                const TriMesh& other) {
-    OpenRunsAsked asked{face.top_z_mm,
-                        rim.has_value() || (face.opens && wall.air->test() != InsideMethod::sheet),
+  const auto asked_of = [this](const Machined& wall, const std::optional<double>& rim,
+                               const TriMesh& other) {
+    OpenRunsAsked asked{face_.top_z_mm,
+                        rim.has_value() || (face_.opens && wall.air->test() != InsideMethod::sheet),
                         false, &other};
-    if (rim.has_value() && rim.value() < face.top_z_mm)
+    if (rim.has_value() && rim.value() < face_.top_z_mm)
       asked.top_z_mm = rim.value();
     return asked;
   };
   std::optional<double> skin_ends, pocket_ends;
-  if (!options.skin_sound) {
-    skin_ends = flat_rim(skin_mesh_wall);
-    find_holes(result.facts.skin, skin_mesh_wall, asked_of(*skin_wall, skin_ends, pocket_mesh_wall),
-               [&]() -> const ClosestSurface& { return pocket_tree; });
+  if (!options_.skin_sound) {
+    skin_ends = flat_rim(skin_mesh());
+    find_holes(result_.facts.skin, skin_mesh(), asked_of(*skin_wall_, skin_ends, pocket_mesh()),
+               [&]() -> const ClosestSurface& { return *pocket_tree_; });
   }
-  if (!options.pocket_sound) {
-    pocket_ends = flat_rim(pocket_mesh_wall);
-    OpenRunsAsked asked = asked_of(*pocket_wall, pocket_ends, skin_mesh_wall);
+  if (!options_.pocket_sound) {
+    pocket_ends = flat_rim(pocket_mesh());
+    OpenRunsAsked asked = asked_of(*pocket_wall_, pocket_ends, skin_mesh());
     asked.pocket = true;
-    find_holes(result.facts.pocket, pocket_mesh_wall, asked, skin_tree_now);
+    find_holes(result_.facts.pocket, pocket_mesh(), asked,
+               [this]() -> const ClosestSurface& { return skin_tree(); });
   }
-  result.facts.pocket_beyond_skin = beyond(pocket.columns, skin.columns, face.top_z_mm);
-  result.facts.skin_beyond_pocket = beyond(skin.columns, pocket.columns, face.top_z_mm);
-  const auto ends_under = [&face](std::optional<double> one, std::optional<double> other) {
-    const double at = face.opens ? face.top_z_mm : other.value_or(-1e300);
+  const auto ends_under = [this](std::optional<double> one, std::optional<double> other) {
+    const double at = face_.opens ? face_.top_z_mm : other.value_or(-1e300);
     return one && at - *one > kSeam_mm ? std::optional(at) : std::nullopt;
   };
   if (const auto at = ends_under(pocket_ends, skin_ends))
-    result.facts.pocket.ends_below =
-        ends_below_by(pocket_mesh_wall, *pocket_ends, *at, skin_tree_now());
+    result_.facts.pocket.ends_below = ends_below_by(pocket_mesh(), *pocket_ends, *at, skin_tree());
   if (const auto at = ends_under(skin_ends, pocket_ends))
-    result.facts.skin.ends_below = ends_below_by(skin_mesh_wall, *skin_ends, *at, pocket_tree);
-  if (const auto z = shown.z_mm(); z && options.top_z_mm && face.top_z_mm < *z - kSameFace_mm)
-    result.facts.above_face = {face.top_z_mm, *z, least_above(pocket, skin, shown, face, run)};
-  result.skin = std::move(skin_map.map);
-  if (options.pocket_map)
-    result.pocket = std::move(pocket_map.map);
-  add_minima(result.skin, skin_probe, result.measured_to_mm, run);
+    result_.facts.skin.ends_below = ends_below_by(skin_mesh(), *skin_ends, *at, *pocket_tree_);
+}
+
+/// Places that no sample of a corner shows: minima inside cells, the land, what only the pocket
+/// sees.
+void Measuring::add_places() {
+  result_.skin = std::move(skin_map_.map);
+  if (options_.pocket_map)
+    result_.pocket = std::move(pocket_map_.map);
+  add_minima(result_.skin, *skin_probe_, result_.measured_to_mm, run_);
   // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
-  result.skin.minima.push_back(
-      {static_cast<std::uint32_t>(result.skin.samples.size()), pair ? pair->cell : 0});
-  result.skin.samples.push_back({result.least.skin, result.least.n, result.least.wall_mm});
-  const std::optional<double> land_top =
-      lower_of(face.opens ? std::optional(face.top_z_mm) : std::nullopt, shown.rim_z_mm);
-  if (options.land && land_top) {
-    const SideClassifier pocket_air(*pocket_wall->air, sign_top),
-        outside(*skin_wall->air, sign_top);
-    const auto land =
-        measure_land(result.skin, {*land_top, nudge, &pocket_air, &outside, &skin.columns}, run);
-    if (land && land->place.wall_mm < result.least.wall_mm)
-      result.least = land->place;
-  }
+  result_.skin.minima.push_back(
+      {static_cast<std::uint32_t>(result_.skin.samples.size()), pair_ ? pair_->cell : 0});
+  result_.skin.samples.push_back({result_.least.skin, result_.least.n, result_.least.wall_mm});
+  add_land();
   const SeenFromPocket seen =
-      add_seen_from_pocket(result.skin, pocket_wall->surface.mesh, pocket_side, from_pocket, run);
-  result.left_open.unsplit_mm = std::max(result.left_open.unsplit_mm, seen.unsplit_mm);
-  result.work.cells = std::max(result.work.cells, seen.max_cells);
-  result.work.steps += seen.steps;
-  if (options.rim_depth_mm > 0) {
-    const TriMesh rim = above_plane(skin_wall->surface.mesh, face.top_z_mm - options.rim_depth_mm);
-    if (!rim.triangles.empty())
-      result.rim = {area_of(rim), least_of_rim(rim, pocket_tree, run)};
+      add_seen_from_pocket(result_.skin, pocket_mesh(), *pocket_side_, from_pocket_, run_);
+  result_.left_open.unsplit_mm = std::max(result_.left_open.unsplit_mm, seen.unsplit_mm);
+  result_.work.cells = std::max(result_.work.cells, seen.max_cells);
+  result_.work.steps += seen.steps;
+}
+
+void Measuring::add_land() {
+  if (!options_.land)
+    return;
+  const std::optional<double> top =
+      lower_of(face_.opens ? std::optional(face_.top_z_mm) : std::nullopt, shown_.rim_z_mm);
+  if (!top) {
+    result_.assumptions.push_back("No pocket face was found or stated: wood beside the pocket was "
+                                  "not measured up to it.");
+    return;
   }
-  result.top_z_mm = face.top_z_mm;
-  result.left_out_area_mm2 = pocket_wall->surface.left_out_mm2 + skin_wall->surface.left_out_mm2;
-  result.fine_spacing_mm = fine.fine_spacing_mm;
-  result.ambiguous_points = skin_side.ambiguous_points() + pocket_side.ambiguous_points();
-  if (options.land && !land_top)
-    result.assumptions.push_back("No pocket face was found or stated: wood beside the pocket was "
-                                 "not measured up to it.");
-  result.assumptions.insert(result.assumptions.begin(),
-                            {face.why, pocket_wall->air->words(), skin_wall->air->words()});
-  if (result.ambiguous_points > 0)
-    result.notices.push_back(
+  const double sign_top = face_.opens ? face_.top_z_mm - nudge_ : 1e300;
+  const SideClassifier pocket_air(*pocket_wall_->air, sign_top),
+      outside(*skin_wall_->air, sign_top);
+  const auto land =
+      measure_land(result_.skin, {*top, nudge_, &pocket_air, &outside, &skin_->columns}, run_);
+  if (land && land->place.wall_mm < result_.least.wall_mm)
+    result_.least = land->place;
+}
+
+void Measuring::describe() {
+  if (has_rim()) {
+    const TriMesh rim = above_plane(skin_mesh(), rim_ends_z());
+    if (!rim.triangles.empty())
+      result_.rim = {area_of(rim), least_of_rim(rim, *pocket_tree_, run_)};
+  }
+  result_.top_z_mm = face_.top_z_mm;
+  result_.left_out_area_mm2 = pocket_wall_->surface.left_out_mm2 + skin_wall_->surface.left_out_mm2;
+  result_.fine_spacing_mm = fine_.fine_spacing_mm;
+  result_.ambiguous_points = skin_side_->ambiguous_points() + pocket_side_->ambiguous_points();
+  result_.assumptions.insert(result_.assumptions.begin(),
+                             {face_.why, pocket_wall_->air->words(), skin_wall_->air->words()});
+  if (result_.ambiguous_points > 0)
+    result_.notices.push_back(
         {"side-unclear",
          fmt::format("For {} points inside and outside could not be told clearly; close the gaps "
                      "in the meshes and check again.",
-                     result.ambiguous_points)});
-  return result;
+                     result_.ambiguous_points)});
+}
+
+} // namespace
+
+WallMeasurement measure_wall(TriMesh pocket, TriMesh skin, const MeasureOptions& options,
+                             const RunContext& run) {
+  return Measuring(options, run).measure(std::move(pocket), std::move(skin));
 }
 
 } // namespace leastwall

@@ -103,8 +103,4 @@ std::vector<AdviceRow> advice_for(std::span<const Tried> tried, const OutcomeOpt
   return rows;
 }
 
-std::string advice_sentence(const AdviceRow& row) {
-  return fmt::format("{}: {:+.2f} mm at the thinnest place", row.change, row.gain_mm);
-}
-
 } // namespace leastwall

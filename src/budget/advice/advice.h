@@ -39,7 +39,4 @@ const Tried* best_free_change(std::span<const Tried> tried, const Outcome& now);
 std::vector<AdviceRow> advice_for(std::span<const Tried> tried, const OutcomeOptions& options,
                                   const Outcome& now, LengthUnit units);
 
-/// "Zero side B on top of the board: +0.30 mm at the thinnest place".
-std::string advice_sentence(const AdviceRow& row);
-
 } // namespace leastwall

@@ -196,8 +196,11 @@ TEST_CASE("bed: readings that do not lie under the piece") {
   CHECK(leastwall_program(
             {"bed", file, "--job", job("flatness = 0.1"), "--part-origin", "200", "150"})
             .status == 0);
-  CHECK(leastwall_program({"bed", file, "--job", job("flatness = 0.1"), "--part-origin", "0", "0"})
-            .status == 0); // stated, so it may be
+  // Stated, so it may be; but what was not read proves no wall.
+  const RunResult part =
+      leastwall_program({"bed", file, "--job", job("flatness = 0.1"), "--part-origin", "0", "0"});
+  CHECK(part.status == 1);
+  CHECK(has(part.out, "read over 25 %"));
   const std::string named = fmt::format("readings = \"{}\"", file);
   check_refused(leastwall_program({"check", job(named)}), 2, {"bed.origin", "25 %"});
   CHECK(leastwall_program({"check", job(named + "\norigin = [200, 150]")}).status == 0);

@@ -130,9 +130,6 @@ TEST_CASE("advice: the zero pairs are worth what the table says, free ones first
   CHECK(b.advice[0].gain_mm == Approx(0.6).epsilon(1e-9)); // -tau to +tau
   CHECK(b.advice[0].verdict == Verdict::safe);
   CHECK(b.advice[0].cost == "free");
-  CHECK(advice_sentence(b.advice[0]) ==
-        "Zero both sides on top of the board, touched on uncut wood outside the part: +0.60 mm at "
-        "the thinnest place");
   REQUIRE(b.advice[0].set.size() == 2);
   CHECK(b.advice[0].set[1].key == "side_b.zero");
   CHECK(b.advice[1].gain_mm == Approx(0.3).epsilon(1e-9));
@@ -216,6 +213,25 @@ TEST_CASE("alternatives: each is offered when it changes something, and changes 
       CHECK(a.setup.bed.flatness_mm == 0.05);
       CHECK(a.cost == Cost::work);
     }
+  // Programs for the thickness as measured: every thickness that a program states goes with it.
+  s.side_b.assumed_thickness_mm = 20.1;
+  for (const Alternative& a : alternatives_of(s, {10, 5}, {}))
+    if (a.change.find("as measured") != std::string::npos) {
+      CHECK(a.setup.board.assumed_thickness_mm == 20.2);
+      CHECK_FALSE(a.setup.side_a.assumed_thickness_mm.has_value());
+      CHECK(a.setup.side_b.assumed_thickness_mm == 20.2);
+      REQUIRE(a.set.size() == 2);
+      CHECK(a.set[0].key == "board.thickness");
+      CHECK(a.set[1].key == "side_b.thickness");
+    }
+  s.board.assumed_thickness_mm = 20.2;
+  CHECK(count("as measured") == 1); // side B's program still differs
+  s.side_b.assumed_thickness_mm = 20.2;
+  CHECK(count("as measured") == 0);
+  s.side_b.assumed_thickness_mm.reset();
+  CHECK(count("as measured") == 0);
+  s.side_a.assumed_thickness_mm = 20.1;
+  CHECK(count("as measured") == 1);
   CHECK(cost_word(Cost::free) == "free");
   CHECK(cost_word(Cost::work) == "work");
   CHECK(cost_word(Cost::model) == "model");
