@@ -203,14 +203,14 @@ TEST_CASE("five thousand scattered readings are ready in under a second") {
 }
 
 TEST_CASE("a grid with half of its crossings read is a grid; with one less it is scattered") {
-  // Twelve crossings, every other one read: six are half, five are less.
+  // Sixteen crossings, every other one read: eight are half, seven are less.
   std::vector<Vec3> readings;
-  for (int j = 0; j < 3; ++j)
+  for (int j = 0; j < 4; ++j)
     for (int i = 0; i < 4; ++i)
       if ((i + j) % 2 == 0)
         readings.push_back({10.0 * i, 10.0 * j, 0.1 * i + 0.01 * i * j});
-  REQUIRE(readings.size() == 6);
-  CHECK(BedMap::from_readings(readings).missing() == 6);
-  readings.erase(readings.begin() + 2); // (10, 10), whose row and column have other readings
+  REQUIRE(readings.size() == 8);
+  CHECK(BedMap::from_readings(readings).missing() == 8);
+  readings.pop_back(); // its row and its column have another reading
   CHECK(BedMap::from_readings(readings).missing() == 0);
 }
