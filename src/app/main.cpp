@@ -14,10 +14,16 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <functional>
 #include <tbb/global_control.h>
 
 namespace leastwall {
 namespace {
+
+struct Command {
+  const CLI::App* words;
+  std::function<ExitStatus()> run;
+};
 
 int run(int argc, char** argv) {
   CLI::App app("Checks the thin walls of a piece carved from both faces of one board, before any "
@@ -29,11 +35,13 @@ int run(int argc, char** argv) {
              "is wrong, 3 it could not finish. The result is advice, never a guarantee.");
   app.formatter(std::make_shared<HelpFormat>());
   CheckOptions check;
-  const CLI::App* check_command = add_check_command(app, check);
   BedOptions bed;
-  const CLI::App* bed_command = add_bed_command(app, bed);
   StartOptions start;
-  const CLI::App* start_command = add_start_command(app, start);
+  const Command commands[] = {
+      {add_check_command(app, check), [&] { return run_check(check); }},
+      {add_bed_command(app, bed), [&] { return run_bed(bed); }},
+      {add_start_command(app, start), [&] { return run_start(start); }},
+  };
   add_docs_command(app);
   if (argc <= 1) {
     print_out(app.help());
@@ -65,12 +73,9 @@ int run(int argc, char** argv) {
   const int threads = asked > 0 ? asked : usable_processors();
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism,
                                   static_cast<std::size_t>(threads));
-  if (check_command->parsed())
-    return run_check(check);
-  if (bed_command->parsed())
-    return run_bed(bed);
-  if (start_command->parsed())
-    return run_start(start);
+  for (const Command& command : commands)
+    if (command.words->parsed())
+      return command.run();
   return kWrongInput;
 }
 
