@@ -5,9 +5,11 @@
 #include "budget/effects/spread.h"
 #include "causes/board/board_thickness.h"
 #include "report/words/length_text.h"
+#include "wall/sampling/refine.h"
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <limits>
 
 namespace leastwall {
 namespace {
@@ -63,28 +65,55 @@ std::optional<double> thinnest_board_mm(const Board& board) {
   return (*least - error - variation) * (1 + std::min(0.0, swelling));
 }
 
-double skin_over_board_mm(const Setup& setup, const Box& box) {
+std::optional<double> board_face_z_mm(const Setup& setup) {
   std::vector<std::string> ignored;
-  const std::optional<double> board = setup.side_b.zero == ZeroFrom::top
-                                          ? assumed_thickness(setup, ignored).b
-                                          : thinnest_board_mm(setup.board);
-  return board ? std::max(0.0, depth_of(setup, box) - *board) : 0.0;
+  const std::optional<double> thickness = setup.side_b.zero == ZeroFrom::top
+                                              ? assumed_thickness(setup, ignored).b
+                                              : thinnest_board_mm(setup.board);
+  return thickness ? std::optional(setup.top_z_mm - *thickness) : std::nullopt;
 }
 
-std::vector<Notice> thin_board_findings(const Setup& setup, const Box& box, double counted_on_mm,
+std::vector<Notice> thin_board_findings(const Setup& setup, const WallsAtWorst& walls,
                                         double limit_mm, bool holds) {
-  const double over = skin_over_board_mm(setup, box);
-  if (over <= kRounding_mm)
+  const std::optional<double> face = board_face_z_mm(setup);
+  if (!face)
     return {};
-  const double left = counted_on_mm - over;
-  const bool rests_on_it = holds && left < limit_mm;
+  const std::vector<WallSample>& samples = walls.map.samples;
+  double left = std::numeric_limits<double>::infinity(), most = 0;
+  Vec3 at;
+  // Cell by cell: between its corners a wall may be thinner than at any of them, and its skin lies
+  // no farther beyond the board than that of the lowest one.
+  for (const Tri& cell : walls.map.cells) {
+    double wall = std::numeric_limits<double>::infinity(), thinning = 0, longest2 = 0;
+    std::uint32_t lowest = cell[0];
+    for (std::size_t i = 0; i < 3; ++i) {
+      const WallSample& s = samples[cell[i]];
+      wall = std::min(wall, s.wall_mm);
+      thinning = std::max(thinning, s.wall_mm - walls.worst_mm[cell[i]]);
+      longest2 = std::max(longest2, length_squared(s.at - samples[cell[(i + 1) % 3]].at));
+      if (s.at.z < samples[lowest].at.z)
+        lowest = cell[i];
+    }
+    const double beyond = *face - samples[lowest].at.z;
+    if (beyond <= kRounding_mm)
+      continue;
+    most = std::max(most, beyond);
+    const double floor = wall > 0 ? distance_floor(wall, longest2) : wall;
+    const double here = std::max(floor - thinning, walls.counted_on_mm) - beyond;
+    if (here < left) {
+      left = here;
+      at = samples[lowest].at;
+    }
+  }
+  if (most <= kRounding_mm)
+    return {};
   return {{"board-too-thin",
-           fmt::format("The piece is {:.2f} mm deep under the pocket face, and the board may be "
-                       "{:.2f} mm thinner than that: there the board's own face is the outer "
-                       "surface, and a wall may be as thin as {:.3f} mm. Take a thicker board, "
+           fmt::format("The board may be {:.2f} mm thinner than the piece is deep under the pocket "
+                       "face: there the board's own face is the outer surface, and a wall may be "
+                       "as thin as {:.3f} mm, at x {:.1f} y {:.1f} z {:.1f}. Take a thicker board, "
                        "measure it, or draw the piece less deep.",
-                       depth_of(setup, box), over, left),
-           rests_on_it ? Severity::unproven : Severity::doubt}};
+                       most, left, at.x, at.y, at.z),
+           holds && left < limit_mm ? Severity::unproven : Severity::doubt}};
 }
 
 void require_thick_enough_board(const Setup& setup, const Box& box, LengthUnit units) {

@@ -5,8 +5,10 @@
 #include "base/units.h"
 #include "setup/setup.h"
 #include "space/box.h"
+#include "wall/sampling/wall_map.h"
 
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace leastwall {
@@ -22,14 +24,22 @@ std::optional<double> thickest_board_mm(const Board& board);
 /// it is.
 std::optional<double> thinnest_board_mm(const Board& board);
 
-/// How far the skin as side B cuts it may lie over the board's own face, mm, 0 or more. The wall
-/// ends at that face there: walls may be thinner by this than they are computed. With zero on top
-/// of side B the skin hangs from that very face, and only the program's thickness counts.
-double skin_over_board_mm(const Setup& setup, const Box& box);
+/// Model z of the board's own skin face when it lies as high as it can, side B being cut: skin that
+/// is drawn below it may be air. With zero on top of side B the skin hangs from that very face, and
+/// only the program's thickness counts. Absent when nothing says how thick the board is.
+std::optional<double> board_face_z_mm(const Setup& setup);
 
-/// The finding "board-too-thin": `counted_on_mm` is the wall that can be counted on as computed,
-/// `holds` whether it was judged to hold. Unproven where that rests on wood that may not be there.
-std::vector<Notice> thin_board_findings(const Setup& setup, const Box& box, double counted_on_mm,
+/// Walls as they were computed: per sample at worst, and the one that can be counted on everywhere.
+struct WallsAtWorst {
+  const WallMap& map;
+  std::span<const double> worst_mm;
+  double counted_on_mm = 0;
+};
+
+/// The finding "board-too-thin": where the board may end above the skin as drawn, its own face is
+/// the outer surface, and the wall ends there: it is thinner by no more than the skin lies beyond.
+/// Unproven where a wall may then be under the limit and was judged to hold; else a doubt.
+std::vector<Notice> thin_board_findings(const Setup& setup, const WallsAtWorst& walls,
                                         double limit_mm, bool holds);
 
 /// Throws InputError with both numbers when the piece (`box`, model space, with
