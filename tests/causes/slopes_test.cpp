@@ -2,6 +2,9 @@
 // stand n . (d_outer - d_inner) farther apart, whatever the cause is called.
 #include "causes/setup_support.h"
 
+#include "causes/board/board_thickness.h"
+
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
 #include <memory>
@@ -129,5 +132,54 @@ TEST_CASE("sideways causes on slopes: skin and floor really moved aside") {
       const Vec3 moved = line == FlipLine::along_y ? Vec3{2 * e, 0, 0} : Vec3{0, 2 * e, 0};
       CHECK(e * causes[0].sensitivity({{5, 5, -9}, n, 1}) == Approx(dot(moved, n)).epsilon(1e-9));
     }
+  }
+}
+
+TEST_CASE(
+    "out of square with pins across the flip line: nothing beside the pins, more farther off") {
+  Setup s = stated(ZeroFrom::top, ZeroFrom::bed);
+  s.flip.line = FlipLine::along_y;
+  s.flip.located_by = LocatedBy::dowels;
+  s.flip.dowels = Dowels{0.02, 0.02, 80, Point2{0, 30}, false};
+  s.flip.out_of_square_mm_per_m = 1;
+  const auto causes = causes_with(s, CauseKind::out_of_square);
+  REQUIRE(causes.size() == 1);
+  const Vec3 n{0.6, 0, -0.8};
+  CHECK(causes[0].sensitivity({{17, 30, -9}, n, 1}) == Approx(0));
+  // 1 mm a metre, twice, 50 mm along the line from the middle of the pins.
+  CHECK(std::abs(causes[0].sensitivity({{17, 80, -9}, n, 1})) == Approx(2e-3 * 50 * 0.6));
+  CHECK(std::abs(causes[0].sensitivity({{17, -20, -9}, n, 1})) == Approx(2e-3 * 50 * 0.6));
+}
+
+TEST_CASE(
+    "programs are taken as made for the mean of the board's readings where nothing else is said") {
+  Setup s;
+  s.board.thickness_readings = std::make_shared<const BedMap>(
+      BedMap::scattered(std::vector<Vec3>{{0, 0, 20.0}, {50, 0, 20.3}, {0, 50, 20.6}}));
+  std::vector<std::string> assumptions;
+  const AssumedThickness t = assumed_thickness(s, assumptions);
+  REQUIRE(t.a.has_value());
+  CHECK(*t.a == Approx(20.3));
+  CHECK(*t.b == Approx(20.3));
+  CHECK(assumptions.size() == 1);
+}
+
+TEST_CASE("seating not known: pressed and stiff are both computed and the thinner wall counts") {
+  Setup s = stated(ZeroFrom::bed, ZeroFrom::bed);
+  s.bed.flatness_mm.reset();
+  // A dish: corners 0.2 mm over the middle. A stiff board rests on the corners.
+  s.bed.readings = grid_of(
+      60, 60, 5, 5, [](double x, double y) { return 0.2 * (x * x + y * y) / (2 * 60 * 60); });
+  const CausePoint middle{{0, 0, -9}, {0, 0, -1}, 1}, edge{{55, 0, -9}, {0, 0, -1}, 1};
+  const auto seat = [&](Seating seating, const CausePoint& p) {
+    s.bed.seating = seating;
+    const auto causes = causes_with(s, CauseKind::bed_seat);
+    REQUIRE(causes.size() == 2);
+    return causes[0].sensitivity(p);
+  };
+  for (const CausePoint& p : {middle, edge}) {
+    const double pressed = seat(Seating::pressed, p), rigid = seat(Seating::rigid, p);
+    CHECK(std::abs(pressed - rigid) > 0.01);
+    CHECK(seat(Seating::unknown, p) == Approx(std::min(pressed, rigid)));
   }
 }

@@ -70,6 +70,14 @@ TEST_CASE("only walls beside the board's own face are shortened by it") {
   CHECK(thin_below.found(Setup{}).empty());
 }
 
+TEST_CASE("of a tilted cell the corner that lies farthest beyond the board counts") {
+  TwoLevels tilted(5, 0.9, 0, 0.01);
+  tilted.map.samples[3].at.z = -19; // of the lower cell; the others stay at -20
+  const auto told = tilted.found(board(19.5, 0));
+  REQUIRE(told.size() == 1);
+  CHECK(told[0].text.find("0.50 mm thinner") != std::string::npos);
+}
+
 TEST_CASE(
     "between its corners a wall may be thinner, and what can be counted on is that at least") {
   // d^2 - |x|^2 is concave: no nearer than sqrt(0.9^2 - L^2 / 3) on a cell with longest edge L.
