@@ -11,8 +11,6 @@
 namespace leastwall {
 namespace {
 
-constexpr double kWellCovered = 0.5;
-
 std::string words(double low_x, double high_x, double low_y, double high_y) {
   return fmt::format("x {:.6g} to {:.6g}, y {:.6g} to {:.6g} mm", low_x, high_x, low_y, high_y);
 }

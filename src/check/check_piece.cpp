@@ -191,7 +191,7 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.warnings, board_mistakes(input.setup, report.box));
   append(report.warnings,
          thin_board_findings(
-             input.setup, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
+             input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
              budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
   append(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
   append(report.warnings, touch_notices(input.setup, map.samples));

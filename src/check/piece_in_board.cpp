@@ -2,8 +2,8 @@
 
 #include "base/errors.h"
 #include "bed/bed_map.h"
-#include "budget/effects/spread.h"
 #include "causes/board/board_thickness.h"
+#include "causes/model/cause_terms.h"
 #include "report/words/length_text.h"
 #include "wall/sampling/refine.h"
 
@@ -43,9 +43,7 @@ std::optional<double> thickest_board_mm(const Board& board) {
     most = board.assumed_thickness_mm;
   if (!most)
     return std::nullopt;
-  const double error = board.thickness_error.size_mm *
-                       (board.thickness_error.knowledge == Knowledge::standard ? kNormalLimit : 1);
-  return *most + error + board.variation_mm;
+  return *most + limit_of(board.thickness_error) + board.variation_mm;
 }
 
 std::optional<double> thinnest_board_mm(const Board& board) {
@@ -57,12 +55,10 @@ std::optional<double> thinnest_board_mm(const Board& board) {
     least = board.assumed_thickness_mm;
   if (!least)
     return std::nullopt;
-  const double error = board.thickness_error.size_mm *
-                       (board.thickness_error.knowledge == Knowledge::standard ? kNormalLimit : 1);
   const double variation = board.thickness_readings ? 0.0 : board.variation_mm;
   const double swelling =
       board.moisture_change_percent * board.swelling_per_percent.value_or(kLargestSwelling);
-  return (*least - error - variation) * (1 + std::min(0.0, swelling));
+  return (*least - limit_of(board.thickness_error) - variation) * (1 + std::min(0.0, swelling));
 }
 
 std::optional<double> board_face_z_mm(const Setup& setup) {
@@ -73,11 +69,11 @@ std::optional<double> board_face_z_mm(const Setup& setup) {
   return thickness ? std::optional(setup.top_z_mm - *thickness) : std::nullopt;
 }
 
-std::vector<Notice> thin_board_findings(const Setup& setup, const WallsAtWorst& walls,
-                                        double limit_mm, bool holds) {
+std::vector<Notice> thin_board_findings(const Setup& setup, const Box& box,
+                                        const WallsAtWorst& walls, double limit_mm, bool holds) {
   const std::optional<double> face = board_face_z_mm(setup);
-  if (!face)
-    return {};
+  if (!face || *face - box.low.z <= kRounding_mm)
+    return {}; // no cell need be asked
   const std::vector<WallSample>& samples = walls.map.samples;
   double left = std::numeric_limits<double>::infinity(), most = 0;
   Vec3 at;

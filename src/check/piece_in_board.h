@@ -39,8 +39,9 @@ struct WallsAtWorst {
 /// The finding "board-too-thin": where the board may end above the skin as drawn, its own face is
 /// the outer surface, and the wall ends there: it is thinner by no more than the skin lies beyond.
 /// Unproven where a wall may then be under the limit and was judged to hold; else a doubt.
-std::vector<Notice> thin_board_findings(const Setup& setup, const WallsAtWorst& walls,
-                                        double limit_mm, bool holds);
+/// `box`: of the piece, model space.
+std::vector<Notice> thin_board_findings(const Setup& setup, const Box& box,
+                                        const WallsAtWorst& walls, double limit_mm, bool holds);
 
 /// Throws InputError with both numbers when the piece (`box`, model space, with
 /// `setup.top_z_mm`) is certainly deeper than the board is thick; `units`: of the job, for the

@@ -67,26 +67,26 @@ std::string page(const ReportInput& input, const RunContext& run) {
 constexpr ReportNeeds kNothing = ReportNeeds::nothing;
 
 constexpr ReportFile kFiles[] = {
-    {kJsonName, "the result as JSON", kNothing,
+    {kJsonName, kNothing,
      [](const ReportInput& in, const RunContext&) { return json_report(in.result.report); }},
-    {kWallMapName, "a picture of the wall", kNothing, wall_map},
-    {"wall-design.png", "the wall as drawn", kNothing, map_of<ShopMapKind::design>},
-    {"wall-expected.png", "the wall as expected", kNothing, map_of<ShopMapKind::expected>},
-    {"wall-worst.png", "the wall at worst", kNothing, map_of<ShopMapKind::worst>},
-    {"causes.png", "which cause thins each place most", kNothing, map_of<ShopMapKind::causes>},
-    {"side-a.png", "the wall as side A lies in the machine", kNothing, machine_map<Side::a>},
-    {"side-b.png", "the wall as side B lies in the machine", kNothing, machine_map<Side::b>},
-    {"bed.png", "the bed under the piece", ReportNeeds::bed_readings, bed_map},
-    {kSheetName, "the setup sheet", ReportNeeds::whole_setup, sheet},
-    {"skin.ply", "the skin coloured by wall", kNothing,
+    {kWallMapName, kNothing, wall_map},
+    {"wall-design.png", kNothing, map_of<ShopMapKind::design>},
+    {"wall-expected.png", kNothing, map_of<ShopMapKind::expected>},
+    {"wall-worst.png", kNothing, map_of<ShopMapKind::worst>},
+    {"causes.png", kNothing, map_of<ShopMapKind::causes>},
+    {"side-a.png", kNothing, machine_map<Side::a>},
+    {"side-b.png", kNothing, machine_map<Side::b>},
+    {"bed.png", ReportNeeds::bed_readings, bed_map},
+    {kSheetName, ReportNeeds::whole_setup, sheet},
+    {"skin.ply", kNothing,
      [](const ReportInput& in, const RunContext&) {
        return coloured_ply(in.result.wall.skin, in.result.budget.expected_mm);
      }},
-    {"skin.glb", "the same for viewers of glTF", kNothing,
+    {"skin.glb", kNothing,
      [](const ReportInput& in, const RunContext&) {
        return coloured_glb(in.result.wall.skin, in.result.budget.expected_mm);
      }},
-    {"report.html", "a page to play with", kNothing, page},
+    {"report.html", kNothing, page},
 };
 
 } // namespace

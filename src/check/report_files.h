@@ -1,4 +1,4 @@
-// What a check can write: one table serves the options, the folder of reports and the help.
+// What a check can write: one table serves the options and the folder of reports.
 #pragma once
 
 #include "base/run_context.h"
@@ -26,7 +26,6 @@ enum class ReportNeeds {
 
 struct ReportFile {
   const char* name; ///< in the folder
-  const char* what; ///< for the help
   ReportNeeds needs;
   std::string (*bytes)(const ReportInput&, const RunContext&);
 };

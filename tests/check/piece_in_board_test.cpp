@@ -26,7 +26,10 @@ struct TwoLevels {
     }
   }
   std::vector<Notice> found(const Setup& setup, bool holds = true) const {
-    return thin_board_findings(setup, {map, worst_mm, counted_on_mm}, 0.5, holds);
+    Box box;
+    for (const WallSample& s : map.samples)
+      box.add(s.at);
+    return thin_board_findings(setup, box, {map, worst_mm, counted_on_mm}, 0.5, holds);
   }
 };
 

@@ -1,20 +1,29 @@
 #include "app/output/own_files.h"
 
 #include "base/errors.h"
+#include "check/report_files.h"
+#include "report/json/json_report.h"
 
 #include <fmt/format.h>
 #include <fstream>
+#include <string_view>
 
 namespace leastwall {
 namespace {
 
 constexpr std::size_t kHead = 400; // bytes of a report that tell whose it is
 
+/// A report of whatever version: the schema without its number.
+bool is_report(std::string_view head) {
+  const std::string_view id = kCheckSchemaId;
+  return head.find(fmt::format("\"{}", id.substr(0, id.rfind('/') + 1))) != head.npos;
+}
+
 bool has_report(const std::filesystem::path& folder) {
-  std::ifstream in(folder / "check.json", std::ios::binary);
+  std::ifstream in(folder / kJsonName, std::ios::binary);
   std::string head(kHead, '\0');
   in.read(head.data(), static_cast<std::streamsize>(head.size()));
-  return head.find("\"leastwall/check/") != head.npos;
+  return is_report(head);
 }
 
 } // namespace

@@ -10,6 +10,9 @@
 
 namespace leastwall {
 
+/// From this part on the readings tell what lies under a board.
+inline constexpr double kWellCovered = 0.5;
+
 /// The part of the rectangle (bed frame) that lies within the outline of the readings, 0 to 1.
 /// Readings along one line cover nothing: 0 where the line crosses the rectangle. Absent where no
 /// part of the outline, and no line of readings, comes into the rectangle.

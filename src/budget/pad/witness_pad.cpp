@@ -123,9 +123,7 @@ PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
     if (causes[k].on_pad == OnPad::absent)
       effects[k] = {};
   const Effect sum = sum_of(effects);
-  const double reading_half =
-      (pad.reading_error.knowledge == Knowledge::standard ? kNormalLimit : 1) *
-      pad.reading_error.size_mm;
+  const double reading_half = limit_of(pad.reading_error);
   report.expected_mm = report.design_mm + sum.shift;
   report.low_mm = report.expected_mm - sum.half_width - reading_half;
   report.high_mm = report.expected_mm + sum.half_width + reading_half;

@@ -32,4 +32,9 @@ inline Distribution distribution_of(Knowledge knowledge) {
   return knowledge == Knowledge::standard ? Distribution::normal : Distribution::rectangle;
 }
 
+/// How far the worst case goes, mm.
+inline double limit_of(const Uncertain& error) {
+  return distribution_of(error.knowledge).half_width(error.size_mm);
+}
+
 } // namespace leastwall

@@ -116,18 +116,10 @@ void check_collada(const MappedFile& file) {
   const std::string_view text = file.text();
   Arrays arrays(file);
   std::size_t at = 0;
-  while ((at = text.find('<', at)) != text.npos) {
-    ++at;
-    if (text.substr(at).starts_with("!--")) {
-      at = std::min(text.find("-->", at), text.size());
-      continue;
-    }
-    const std::size_t close = text.find('>', at);
-    if (close == text.npos)
-      return; // the importer says that the XML is not whole
-    const std::string_view tag = text.substr(at, close - at);
+  while (const auto placed = next_tag(text, at)) {
+    const std::string_view tag = placed->text;
     const std::string_view name = tag_name(tag);
-    const std::size_t begin = close + 1;
+    const std::size_t begin = placed->end;
     const bool empty = tag.ends_with('/');
     const std::size_t end = empty ? begin : std::min(text.find('<', begin), text.size());
     const std::string_view list = text.substr(std::min(begin, text.size()), end - begin);
@@ -141,7 +133,8 @@ void check_collada(const MappedFile& file) {
       continue;
     at = end;
   }
-  arrays.check();
+  if (at == text.npos) // else the importer says that the XML is not whole
+    arrays.check();
 }
 
 } // namespace leastwall

@@ -1,5 +1,7 @@
 #include "mesh/syntax/xml_tag.h"
 
+#include <algorithm>
+
 namespace leastwall {
 namespace {
 
@@ -30,6 +32,21 @@ std::optional<std::string_view> first_attribute(std::string_view tag, const IsIt
 }
 
 } // namespace
+
+std::optional<PlacedTag> next_tag(std::string_view text, std::size_t& at) {
+  while ((at = text.find('<', at)) != text.npos) {
+    ++at;
+    if (text.substr(at).starts_with("!--")) {
+      at = std::min(text.find("-->", at), text.size());
+      continue;
+    }
+    const std::size_t close = text.find('>', at);
+    if (close == text.npos)
+      return std::nullopt;
+    return PlacedTag{text.substr(at, close - at), close + 1};
+  }
+  return std::nullopt;
+}
 
 std::string_view tag_name(std::string_view tag) {
   return local_name(tag.substr(0, tag.find_first_of(" \t\r\n/")));

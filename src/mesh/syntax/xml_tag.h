@@ -2,10 +2,20 @@
 // (XML) 1.0", 3.1.
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <string_view>
 
 namespace leastwall {
+
+struct PlacedTag {
+  std::string_view text; ///< without its angle brackets
+  std::size_t end = 0;   ///< of the text that it stands in, behind its bracket
+};
+
+/// The tag that opens next from `at` on, comments passed over; `at` goes behind its bracket. Absent
+/// where none opens any more (`at` is npos then) and where it is not closed.
+std::optional<PlacedTag> next_tag(std::string_view text, std::size_t& at);
 
 /// Name of the element of a tag, given without its angle brackets and with its namespace prefix
 /// left out: "p" of `p`, `x:p a="1"` or `p/`. Empty for end tags.

@@ -231,7 +231,11 @@ double SheetBlocks::pad(Side side, double top) {
     paper.text(fmt::format("in inches ({} mm)", fixed_text(pad.design_mm, 3)), left, y + 4.2,
                kSmall);
   top = y + 5.6;
-  if (pad.reading_mm && pad.shift_mm)
+  if (needs_no_shift(pad))
+    top = paper.paragraph(fmt::format("Already measured: {}, as drawn. No Z shift is needed.",
+                                      length.length(*pad.reading_mm)),
+                          left, top, width, kStrong, 1);
+  else if (pad.reading_mm && pad.shift_mm)
     top = paper.paragraph(fmt::format("Already measured: {}. Type in {}.",
                                       length.length(*pad.reading_mm), length.change(*pad.shift_mm)),
                           left, top, width, kStrong, 1);

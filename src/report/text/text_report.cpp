@@ -21,8 +21,7 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kMaxRegions = 10;
-constexpr double kNoShift_mm = 0.0005; // less is shown as nothing
-constexpr int kPlaceColumns = 64;      // of a thin place, without its cause
+constexpr int kPlaceColumns = 64; // of a thin place, without its cause
 
 /// Writes the sections of one report one after the other.
 class Writer {
@@ -330,7 +329,7 @@ class Writer {
                      both(r_.top_z_mm - p.floor_z_mm), both(r_.top_z_mm - p.skin_z_mm),
                      both(p.design_mm), both(p.expected_mm), both(p.low_mm), both(p.high_mm)),
          "  ");
-    if (p.reading_mm && p.shift_mm && std::abs(*p.shift_mm) < kNoShift_mm)
+    if (needs_no_shift(p))
       para(fmt::format("It reads {}, as drawn: no Z shift is needed. Then the verdict is {}.",
                        both(*p.reading_mm), verdict_in_text(p.verdict)),
            "  ");

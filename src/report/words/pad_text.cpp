@@ -1,5 +1,7 @@
 #include "report/words/pad_text.h"
 
+#include <cmath>
+
 namespace leastwall {
 
 std::string pad_not_cut(const PadRow& pad) {
@@ -17,6 +19,11 @@ std::string pad_not_cut(const PadRow& pad) {
     break;
   }
   return {};
+}
+
+bool needs_no_shift(const PadRow& pad) {
+  constexpr double kShown_mm = 0.0005;
+  return pad.reading_mm && pad.shift_mm && std::abs(*pad.shift_mm) < kShown_mm;
 }
 
 } // namespace leastwall
