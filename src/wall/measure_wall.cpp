@@ -6,7 +6,9 @@
 #include "wall/least/depth_search.h"
 #include "wall/least/least_wall.h"
 #include "wall/sampling/land.h"
+#include "wall/sampling/map_sums.h"
 #include "wall/sampling/measure_bounds.h"
+#include "wall/sampling/measure_skin.h"
 #include "wall/sampling/sample_spacing.h"
 #include "wall/seen_from_pocket.h"
 #include "wall/surface/flat_rim.h"
@@ -53,9 +55,6 @@ struct Machined {
   Machined& operator=(const Machined&) = delete;
 };
 
-constexpr std::size_t kGrain = 1 << 14;
-constexpr double kTouching_mm = 1e-6;
-
 double area_of(const TriMesh& mesh) {
   double sum = 0;
   for (const Tri& t : mesh.triangles) {
@@ -63,86 +62,6 @@ double area_of(const TriMesh& mesh) {
     sum += 0.5 * length(cross(mesh.vertices[t[1]] - a, mesh.vertices[t[2]] - a));
   }
   return sum;
-}
-
-/// Of all cells, or of those that lie in the air with all their corners, deeper than touching.
-double area_of(const WallMap& map, bool only_in_air, const RunContext& run) {
-  return sum_of_blocks(
-      map.cells.size(), kGrain, run, 0.0,
-      [&map, only_in_air](std::size_t begin, std::size_t end) {
-        double sum = 0;
-        for (std::size_t i = begin; i < end; ++i) {
-          const Tri& c = map.cells[i];
-          if (only_in_air && !std::all_of(c.begin(), c.end(), [&map](std::uint32_t k) {
-                return map.samples[k].wall_mm < -kTouching_mm;
-              }))
-            continue;
-          const Vec3 a = map.samples[c[0]].at;
-          sum += 0.5 * length(cross(map.samples[c[1]].at - a, map.samples[c[2]].at - a));
-        }
-        return sum;
-      },
-      [](double& sum, double part) { sum += part; });
-}
-
-double thinnest_sample(const WallMap& map, const RunContext& run) {
-  return sum_of_blocks(
-      map.samples.size(), kGrain, run, 1e300,
-      [&map](std::size_t begin, std::size_t end) {
-        double t = 1e300;
-        for (std::size_t i = begin; i < end; ++i)
-          t = std::min(t, map.samples[i].wall_mm);
-        return t;
-      },
-      [](double& least, double part) { least = std::min(least, part); });
-}
-
-/// Is most of the skin so far from the pocket that a field pays? Asks a few hundred corners.
-bool mostly_beyond(const TriMesh& skin, const WallProbe& probe, double beyond_mm) {
-  constexpr std::size_t kWorthIt = 20000, kAsked = 400;
-  if (skin.vertices.size() < kWorthIt)
-    return false;
-  std::size_t beyond = 0;
-  const std::size_t step = skin.vertices.size() / kAsked;
-  for (std::size_t i = 0; i < skin.vertices.size(); i += step)
-    beyond += probe.there().nearest(skin.vertices[i]).distance > beyond_mm;
-  return beyond > kAsked / 2;
-}
-
-struct MeasuredSkin {
-  RefinedMap map;
-  /// Walls from here on are only known to be at least as large as they say.
-  double exact_to_mm = std::numeric_limits<double>::infinity();
-};
-
-/// A guide with more voxels takes longer than what it guides; its memory is counted on
-/// (memory_need.cpp).
-constexpr double kMaxVoxels = 3e6;
-
-/// Measures the skin; where a distance field shows it to be thick, without asking the triangles.
-MeasuredSkin measure_skin(const TriMesh& skin, RefineStart start, WallProbe& probe,
-                          const MeasureOptions& options, const RefineOptions& spacing,
-                          const RunContext& run) {
-  const double beyond = std::max(4.0, 2.5 * options.ceiling_mm);
-  FieldOptions field;
-  field.voxel_mm = options.voxel_mm > 0 ? options.voxel_mm : beyond / 4;
-  field.band_mm = beyond + 2 * field.voxel_mm;
-  const TriMesh& pocket = probe.there().mesh();
-  const bool pays = DistanceField::expected_voxels(pocket, field) <=
-                        kMaxVoxels + 2 * static_cast<double>(skin.vertices.size()) &&
-                    length(pocket.box().size()) < 1e5 * field.voxel_mm;
-  if (options.voxel_mm > 0 || (pays && mostly_beyond(skin, probe, beyond))) {
-    const DistanceField guide(
-        probe.there(), [&probe](Vec3 p) { return probe.in_air(p); }, field, run);
-    probe.set_guide(&guide, beyond);
-    MeasuredSkin guided{refine(std::move(start), probe, spacing, run), beyond};
-    probe.set_guide(nullptr, 0);
-    if (thinnest_sample(guided.map.map, run) < beyond)
-      return guided;
-    // Nothing is thin: the least wall must then be found among walls that were only bounded.
-    start = refine_start(skin, run);
-  }
-  return {refine(std::move(start), probe, spacing, run)};
 }
 
 /// What is known of the open edges of a machined surface.
@@ -279,7 +198,7 @@ class Measuring {
   TriMesh pocket_left_, skin_left_; ///< below a rim that runs out
   RefineStart start_;
   RefineOptions fine_, from_pocket_;
-  double nudge_ = 0;
+  double nudge_ = 0, sign_top_ = 0;
   std::optional<SideClassifier> skin_side_, pocket_side_;
   std::optional<WallProbe> skin_probe_, pocket_probe_;
   RefinedMap skin_map_, pocket_map_;
@@ -328,9 +247,9 @@ void Measuring::build_trees() {
     pocket_left_ = below_plane(pocket_mesh(), rim_ends_z());
   nudge_ = 2 * std::max(plane_tolerance_mm(pocket_->columns.box()),
                         plane_tolerance_mm(skin_->columns.box()));
-  const double sign_top = face_.opens ? face_.top_z_mm - nudge_ : 1e300;
-  skin_side_.emplace(*pocket_wall_->air, sign_top);
-  pocket_side_.emplace(*skin_wall_->air, sign_top);
+  sign_top_ = face_.opens ? face_.top_z_mm - nudge_ : 1e300;
+  skin_side_.emplace(*pocket_wall_->air, sign_top_);
+  pocket_side_.emplace(*skin_wall_->air, sign_top_);
 }
 
 void Measuring::require_facets() const {
@@ -501,9 +420,9 @@ void Measuring::add_land() {
                                   "not measured up to it.");
     return;
   }
-  const double sign_top = face_.opens ? face_.top_z_mm - nudge_ : 1e300;
-  const SideClassifier pocket_air(*pocket_wall_->air, sign_top),
-      outside(*skin_wall_->air, sign_top);
+  // Of their own: what is unclear beside the land is not counted.
+  const SideClassifier pocket_air(*pocket_wall_->air, sign_top_),
+      outside(*skin_wall_->air, sign_top_);
   const auto land =
       measure_land(result_.skin, {*top, nudge_, &pocket_air, &outside, &skin_->columns}, run_);
   if (land && land->place.wall_mm < result_.least.wall_mm)
