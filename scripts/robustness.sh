@@ -44,7 +44,8 @@ cases "meshes: OBJ, OFF, 3MF, glTF, COLLADA" '*/mesh/formats/obj_test.cpp' '*/me
 cases "meshes: topology (open, flipped, doubled, non-manifold)" '*/mesh/inspect_mesh_test.cpp'
 cases "pocket and skin that do not belong together" '*/wall/fit/likely_mistakes_test.cpp'
 cases "odd pairs: wrong scale, stray corners, missing facets (work counted)" \
-  '*/wall/bounds_test.cpp' '*/wall/inside/close_holes_test.cpp' '*/spatial/vertical_ray_grid_test.cpp'
+  '*/wall/bounds_test.cpp' '*/wall/hostile_pairs_test.cpp' '*/wall/inside/close_holes_test.cpp' \
+  '*/spatial/vertical_ray_grid_test.cpp'
 cases "jobs that are wrong" '*/job/refused_jobs_test.cpp' '*/job/read_job_test.cpp' \
   '*/job/keys/known_keys_test.cpp'
 cases "tables of readings" '*/bed/readings/read_readings_test.cpp'

@@ -1,5 +1,6 @@
 #include "budget/budget.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "base/parallel.h"
 #include "budget/advice/advice.h"
@@ -36,7 +37,7 @@ void require_usable(std::span<const WallSample> samples, const BudgetOptions& op
 
 // The rectangle around all samples stands in for a board that was not stated.
 Setup with_footprint(const Setup& setup, std::span<const WallSample> samples,
-                     std::vector<std::string>& assumptions) {
+                     std::vector<Assumption>& assumptions) {
   if (setup.board.footprint)
     return setup;
   Setup filled = setup;
@@ -47,9 +48,9 @@ Setup with_footprint(const Setup& setup, std::span<const WallSample> samples,
   }
   filled.board.footprint = f;
   if (setup.bed.readings || setup.board.resin_cup_mm != 0)
-    assumptions.push_back(fmt::format("the board is as large as the measured skin, x {:.1f} to "
-                                      "{:.1f}, y {:.1f} to {:.1f} mm",
-                                      f.low.x, f.high.x, f.low.y, f.high.y));
+    note(assumptions, fmt::format("the board is as large as the measured skin, x {:.1f} to "
+                                  "{:.1f}, y {:.1f} to {:.1f} mm",
+                                  f.low.x, f.high.x, f.low.y, f.high.y));
   return filled;
 }
 

@@ -1,6 +1,7 @@
 // From measured walls and a set-up to expected wall, worst case, chance, verdict and advice.
 #pragma once
 
+#include "base/assumption.h"
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "base/units.h"
@@ -62,7 +63,7 @@ struct Budget {
   std::vector<AdviceRow> advice;
   std::optional<ResurfaceRow> resurface; ///< with advice, where something is known of the bed
   std::optional<PadReport> pad;
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   std::vector<Notice> warnings;
 };
 

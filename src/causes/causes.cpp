@@ -1,5 +1,6 @@
 #include "causes/causes.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "causes/bed/bed_flatness.h"
 #include "causes/bed/bed_lift.h"
@@ -23,7 +24,7 @@
 
 namespace leastwall {
 
-std::vector<Cause> causes_of(const Setup& setup, std::vector<std::string>& assumptions) {
+std::vector<Cause> causes_of(const Setup& setup, std::vector<Assumption>& assumptions) {
   std::vector<Cause> causes;
   for (const Side side : {Side::a, Side::b}) {
     add_touch_off(setup, side, causes);

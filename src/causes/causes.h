@@ -1,6 +1,7 @@
 // Every cause of error of a set-up.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -13,6 +14,6 @@ namespace leastwall {
 /// size is zero is left out. `assumptions` gains a line for each value that was not stated and
 /// matters, with the value used. Throws InputError when values contradict each other or a needed
 /// one is missing. The causes keep no reference to `setup`.
-std::vector<Cause> causes_of(const Setup& setup, std::vector<std::string>& assumptions);
+std::vector<Cause> causes_of(const Setup& setup, std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -1,6 +1,7 @@
 // The whole check of one pocket and its skin, from meshes and a set-up to the report.
 #pragma once
 
+#include "base/assumption.h"
 #include "base/run_context.h"
 #include "budget/budget.h"
 #include "budget/effects/reach.h"
@@ -26,7 +27,7 @@ struct CheckInput {
   /// The most that all stated errors together can thin a wall; widens what is measured finely.
   Reach reach;
   std::uint64_t trial_bytes = 0; ///< memory that the trials take
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   std::vector<Notice> warnings;
 };
 

@@ -31,6 +31,20 @@ std::uint64_t max_cells(const TriMesh& skin) {
   return max_skin_cells(skin.triangles.size());
 }
 
+/// That the pocket is cut into beyond its facets: coarsely, by its area.
+std::uint64_t pocket_cells(const TriMesh& pocket, const RefineOptions& skin_spacing) {
+  const double coarse = std::max(skin_spacing.coarse_spacing_mm,
+                                 sample_spacing(MeasureOptions(), pocket).coarse_spacing_mm);
+  double area = 0;
+  for (const Tri& t : pocket.triangles) {
+    const Vec3 a = pocket.vertices[t[0]];
+    area += length(cross(pocket.vertices[t[1]] - a, pocket.vertices[t[2]] - a)) / 2;
+  }
+  const double cells = 5 * area / (coarse * coarse); // as in CellsToCut::spacing_for
+  return std::min(static_cast<std::uint64_t>(std::min(cells, 1e9)),
+                  std::uint64_t{max_pocket_cells(0)});
+}
+
 FineCellsOptions cells_wanted(const CheckInput& input, double ceiling_mm) {
   MeasureOptions measure;
   measure.ceiling_mm = ceiling_mm;
@@ -52,7 +66,7 @@ void require_memory_for(const CheckInput& input, CheckSize size, const MemoryLim
   const TriMesh &pocket = input.pocket.mesh, &skin = input.skin.mesh;
   size.triangles = pocket.triangles.size() + skin.triangles.size();
   size.trial_bytes = input.trial_bytes;
-  size.cells = max_cells(skin);
+  size.cells = max_cells(skin) + max_pocket_cells(0);
   const auto limit = allowed.bytes();
   if (!limit || memory_need_bytes(size) <= *limit)
     return;
@@ -64,6 +78,9 @@ void require_memory_for(const CheckInput& input, CheckSize size, const MemoryLim
     size.cells =
         std::max(size.cells,
                  fine_cells(skin, pocket, cells_wanted(input, fine_ceiling_mm(least, reach)), run));
+  MeasureOptions measure;
+  measure.ceiling_mm = fine_ceiling_mm(limit_mm, reach);
+  size.cells += pocket_cells(pocket, sample_spacing(measure, skin));
   require_memory(size, allowed);
 }
 

@@ -1,5 +1,6 @@
 #include "check/piece_in_board.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "bed/bed_map.h"
 #include "causes/board/board_thickness.h"
@@ -62,7 +63,7 @@ std::optional<double> thinnest_board_mm(const Board& board) {
 }
 
 std::optional<double> board_face_z_mm(const Setup& setup) {
-  std::vector<std::string> ignored;
+  std::vector<Assumption> ignored;
   const std::optional<double> thickness = setup.side_b.zero == ZeroFrom::top
                                               ? assumed_thickness(setup, ignored).b
                                               : thinnest_board_mm(setup.board);

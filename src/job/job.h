@@ -2,6 +2,7 @@
 // model frame (x right, y away, z up out of the pocket face).
 #pragma once
 
+#include "base/assumption.h"
 #include "base/notice.h"
 #include "base/units.h"
 #include "setup/setup.h"
@@ -72,7 +73,7 @@ struct Job {
   /// Model z of the board's pocket face; absent: the top of the pocket's mesh.
   std::optional<double> pocket_face_z_mm;
   std::vector<Part> parts;
-  std::vector<std::string> assumptions;     ///< one line for each value that was not stated
+  std::vector<Assumption> assumptions;      ///< one line for each value that was not stated
   std::vector<Notice> notices;              ///< of files of readings
   std::vector<std::filesystem::path> files; ///< each file that the job names: meshes, readings
 };

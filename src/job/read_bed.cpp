@@ -47,9 +47,8 @@ Bed read_bed(const TableReader& table) {
     bed.part_origin_mm = origin.value_or(Point2{});
     bed.part_origin_stated = origin.has_value();
     if (!origin)
-      table.source().assumptions.push_back(table.path_of("origin") +
-                                           " is not stated; model 0, 0 lies at 0, 0 of the "
-                                           "readings");
+      table.source().assumptions.push_back(
+          {"model 0, 0 lies at 0, 0 of the readings", table.path_of("origin")});
   } else {
     bed.flatness_mm = table.number("flatness");
   }

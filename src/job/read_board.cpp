@@ -70,8 +70,8 @@ void read_wood(const TableReader& table, Board& board) {
                                 "board.grain, or board.swelling");
   if (board.moisture_change_percent != 0 && board.species)
     table.source().assumptions.push_back(
-        fmt::format("{} swells by {:.6g} of its thickness per % of moisture (Wood Handbook table)",
-                    *board.species, *board.swelling_per_percent));
+        {fmt::format("{} swells by {:.6g} of its thickness per % of moisture (Wood Handbook table)",
+                     *board.species, *board.swelling_per_percent)});
 }
 
 } // namespace

@@ -44,7 +44,7 @@ void refuse_more(const TableReader& root) {
 
 /// Runs `body` and forgets the assumptions that reading adds a second time.
 template <class Body> void without_notes(JobSource& source, const Body& body) {
-  const std::vector<std::string> kept = source.assumptions;
+  const std::vector<Assumption> kept = source.assumptions;
   body();
   source.assumptions = kept;
 }

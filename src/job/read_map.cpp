@@ -28,7 +28,7 @@ std::shared_ptr<const BedMap> read_map(const TableReader& table, std::string_vie
                                  "board.readings",
                                  path));
   for (const std::string& fact : found.understood)
-    source.assumptions.push_back(fmt::format("{} \"{}\": {}", path, shown(*node.text()), fact));
+    source.assumptions.push_back({fmt::format("{} \"{}\": {}", path, shown(*node.text()), fact)});
   source.notices.insert(source.notices.end(), found.notices.begin(), found.notices.end());
   return std::make_shared<const BedMap>(std::move(found.map));
 }

@@ -61,8 +61,8 @@ void read_side(const TableReader& table, SideSetup& side) {
   if (side.bit.zero == BitZero::retouched)
     table.fail("roughing", path + " is missing; state the error of the roughing bit's touch on the "
                                   "datum, e.g. touch_off = 0.05");
-  table.source().assumptions.push_back(path + " is not stated; the roughing bit is the one that "
-                                              "touches the datum");
+  table.source().assumptions.push_back(
+      {"the roughing bit is the one that touches the datum", path});
 }
 
 } // namespace leastwall

@@ -1,6 +1,7 @@
 // Everything `bed` found, as plain data: the one input of its text, JSON and picture writers.
 #pragma once
 
+#include "base/assumption.h"
 #include "base/notice.h"
 #include "bed/bed_sag.h"
 #include "bed/flatness.h"
@@ -54,7 +55,7 @@ struct BedReport {
   std::optional<BedPiece> piece;
   std::optional<ResurfaceRow> resurface; ///< for the piece
   std::vector<Notice> warnings;
-  std::vector<std::string> assumptions; ///< of the piece
+  std::vector<Assumption> assumptions; ///< of the piece
 };
 
 } // namespace leastwall

@@ -1,6 +1,7 @@
 // Everything `check` found, as plain data: the one input of the text, JSON and picture writers.
 #pragma once
 
+#include "base/assumption.h"
 #include "base/notice.h"
 #include "budget/advice/resurface_row.h"
 #include "budget/budget_rows.h"
@@ -58,7 +59,7 @@ struct CheckReport {
   std::optional<ResurfaceRow> resurface;
   std::optional<PadRow> pad;
   std::vector<Notice> warnings;
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   std::vector<std::string> not_checked; ///< what the program cannot see, in words
 };
 

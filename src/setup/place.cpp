@@ -1,7 +1,7 @@
 #include "setup/place.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
-#include "setup/assumptions.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -57,7 +57,7 @@ Footprint footprint_on_bed(const Setup& setup, Side side) {
   return {{std::min(p.x, q.x), std::min(p.y, q.y)}, {std::max(p.x, q.x), std::max(p.y, q.y)}};
 }
 
-Point2 touch_point_of(const Setup& setup, Side side, std::vector<std::string>& assumptions) {
+Point2 touch_point_of(const Setup& setup, Side side, std::vector<Assumption>& assumptions) {
   const SideSetup& s = side_of(setup, side);
   if (s.touch_point)
     return *s.touch_point;

@@ -1,6 +1,7 @@
 // Where a point of the part lies on the bed, and against the flip line.
 #pragma once
 
+#include "base/assumption.h"
 #include "setup/setup.h"
 
 #include <string>
@@ -33,6 +34,6 @@ Footprint footprint_on_bed(const Setup& setup, Side side);
 
 /// Where the datum of a side is touched; the middle of the footprint when not stated, and then
 /// `assumptions` says so.
-Point2 touch_point_of(const Setup& setup, Side side, std::vector<std::string>& assumptions);
+Point2 touch_point_of(const Setup& setup, Side side, std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

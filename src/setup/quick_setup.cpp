@@ -1,7 +1,7 @@
 #include "setup/quick_setup.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
-#include "setup/assumptions.h"
 
 #include <cmath>
 #include <fmt/format.h>
@@ -18,7 +18,7 @@ void require(double value_mm, const char* flag) {
 
 } // namespace
 
-Setup quick_setup(const QuickFlags& flags, std::vector<std::string>& assumptions) {
+Setup quick_setup(const QuickFlags& flags, std::vector<Assumption>& assumptions) {
   require(flags.z_zero_mm, "--z-zero");
   require(flags.bed_flatness_mm, "--bed-flatness");
   Setup setup;

@@ -1,6 +1,7 @@
 #include "spatial/closest_surface.h"
 
 #include "base/errors.h"
+#include "base/work_count.h"
 #include "spatial/triangle_tree_search.h"
 
 #include <algorithm>
@@ -39,7 +40,8 @@ template <class Tree> struct NearestVisit {
   }
 };
 
-constexpr double kRounding = 1e-13; ///< of lengths, in a sum of a few products
+constexpr std::uint64_t kStepsOfPair = 8; ///< that one pair of triangles takes as long as
+constexpr double kRounding = 1e-13;       ///< of lengths, in a sum of a few products
 
 template <class Tree> struct PairVisit {
   const Tree* tree;
@@ -65,6 +67,7 @@ template <class Tree> struct PairVisit {
         return std::nullopt;
     }
     const NearestPair pair = triangle_pair(*t, other);
+    count_steps(kStepsOfPair);
     if (pair.distance > best.distance ||
         (pair.distance == best.distance && found && triangle >= best_triangle))
       return std::nullopt;
@@ -105,6 +108,26 @@ std::optional<NearestPair> ClosestSurface::nearest_to_triangle(const TriangleCor
   if (!visit.found)
     return std::nullopt;
   return visit.best;
+}
+
+bool ClosestSurface::all_between(const TriangleCorners& t, double reach_mm, Vec3 on, Vec3 normal,
+                                 double low_mm, double high_mm) const {
+  const Vec3 middle = (t[0] + t[1] + t[2]) / 3.0;
+  const double circle =
+      std::max({distance(middle, t[0]), distance(middle, t[1]), distance(middle, t[2])});
+  const double radius = circle + reach_mm;
+  bool between = true;
+  const auto visit = [&](std::uint32_t triangle) {
+    const TriangleCorners facet = tree_->corners(triangle);
+    const bool inside = std::ranges::all_of(facet, [&](const Vec3& corner) {
+      const double front = dot(normal, corner - on);
+      return front >= low_mm && front <= high_mm;
+    });
+    between = inside || distance(middle, closest_point(middle, facet)) > radius;
+    return between;
+  };
+  tree_->boxes.search_outside(middle, radius, {on, normal, low_mm, high_mm}, visit);
+  return between;
 }
 
 TriangleCorners ClosestSurface::corners(std::uint32_t triangle) const {

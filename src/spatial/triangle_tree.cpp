@@ -3,6 +3,7 @@
 #include "base/parallel.h"
 
 #include <algorithm>
+#include <cmath>
 
 namespace leastwall {
 namespace {
@@ -196,22 +197,54 @@ void arrange(Item* items, std::size_t count, std::size_t whole) {
 
 } // namespace
 
+/// Which way the triangles of a node lie.
+struct TriangleTree::Lie {
+  Vec3 area;          ///< twice their vector area
+  Vec3 square, mixed; ///< of all edges: sums of xx, yy, zz and of yz, zx, xy
+
+  void add_edge(Vec3 e) {
+    square += Vec3{e.x * e.x, e.y * e.y, e.z * e.z};
+    mixed += Vec3{e.y * e.z, e.z * e.x, e.x * e.y};
+  }
+  void add(const Lie& other) {
+    area += other.area;
+    square += other.square;
+    mixed += other.mixed;
+  }
+  /// Sum of (a . e) (b . e) over all edges e.
+  double moment(Vec3 a, Vec3 b) const {
+    return a.x * b.x * square.x + a.y * b.y * square.y + a.z * b.z * square.z +
+           (a.y * b.z + a.z * b.y) * mixed.x + (a.z * b.x + a.x * b.z) * mixed.y +
+           (a.x * b.y + a.y * b.x) * mixed.z;
+  }
+};
+
 /// Three directions square to each other, as single numbers.
 struct TriangleTree::Axes {
   std::array<std::array<float, 3>, 3> axis{{{1, 0, 0}, {0, 1, 0}, {0, 0, 1}}};
 
   Axes() = default;
-  /// The third along `normal`, the first as near as can be to x, y or z: triangles are parted along
-  /// those. Upright where there is no normal.
-  explicit Axes(Vec3 normal) {
-    const Vec3 n = unit(normal);
+  /// The third along the normal, the first as near as can be to x, y or z: triangles are parted
+  /// along those. Or the first along the triangles, where they are long and narrow. Upright where
+  /// there is no normal.
+  explicit Axes(const Lie& lie) {
+    const Vec3 n = unit(lie.area);
     if (!(length_squared(n) > 0.5))
       return;
     const Vec3 size{std::abs(n.x), std::abs(n.y), std::abs(n.z)};
     const Vec3 along = size.x <= size.y && size.x <= size.z ? Vec3{1, 0, 0}
                        : size.y <= size.z                   ? Vec3{0, 1, 0}
                                                             : Vec3{0, 0, 1};
-    const Vec3 u = unit(along - n * dot(along, n)), v = cross(n, u);
+    Vec3 u = unit(along - n * dot(along, n)), v = cross(n, u);
+    // Principal axes of the edges: a grid's have moments of 3 to 1.
+    constexpr double kNarrow = 8;
+    const double half = (lie.moment(u, u) - lie.moment(v, v)) / 2, across = lie.moment(u, v);
+    const double middle = (lie.moment(u, u) + lie.moment(v, v)) / 2;
+    if (const double off = std::hypot(half, across); middle + off > kNarrow * (middle - off)) {
+      const double turn = std::atan2(across, half) / 2;
+      u = unit(u * std::cos(turn) + v * std::sin(turn));
+      v = cross(n, u);
+    }
     const std::array<Vec3, 3> all{u, v, n};
     for (std::size_t k = 0; k < 3; ++k)
       axis[k] = {static_cast<float>(all[k].x), static_cast<float>(all[k].y),
@@ -292,16 +325,17 @@ class TriangleTree::Builder {
             mesh_.vertices[t[2]] - tree_.origin_};
   }
 
-  /// Twice the vector area of the leaf's triangles.
-  Vec3 fill_leaf(std::size_t leaf) {
-    Vec3 sum{};
+  Lie fill_leaf(std::size_t leaf) {
+    Lie sum;
     Leaf& out = tree_.leaves_[leaf];
     for (std::size_t k = 0; k < kLeaf; ++k) {
       const std::size_t i = std::min(leaf * kLeaf + k, order_.size() - 1); // the last one repeats
       out.triangle[k] = order_[i];
       const std::array<Vec3, 3> c = corners(i);
       const Vec3 area = cross(c[1] - c[0], c[2] - c[0]), normal = unit(area);
-      sum += area;
+      sum.area += area;
+      for (std::size_t v = 0; v < 3; ++v)
+        sum.add_edge(c[(v + 1) % 3] - c[v]);
       const auto plane = [&](std::size_t which, Vec3 n, Vec3 on) {
         out.planes[which][0][k] = static_cast<float>(n.x);
         out.planes[which][1][k] = static_cast<float>(n.y);
@@ -352,14 +386,14 @@ class TriangleTree::Builder {
     return count;
   }
 
-  /// Fills a node and all below it. Returns twice the vector area of its triangles.
-  Vec3 fill_turned(std::size_t level, std::size_t index) {
+  /// Fills a node and all below it.
+  Lie fill_turned(std::size_t level, std::size_t index) {
     const std::size_t children = level == 0 ? tree_.leaves_.size() : tree_.levels_[level - 1].count;
-    Vec3 area{};
+    Lie lie;
     for (std::size_t child = kLeaf * index; child < std::min(children, kLeaf * (index + 1));
          ++child)
-      area += level == 0 ? fill_leaf(child) : fill_turned(level - 1, child);
-    const Axes axes(area);
+      lie.add(level == 0 ? fill_leaf(child) : fill_turned(level - 1, child));
+    const Axes axes(lie);
     Node& node = start_node(level, index, axes);
     const std::size_t per_child = triangles_of(level) / kLeaf;
     for (std::size_t child = 0; child < kLeaf; ++child) {
@@ -367,7 +401,7 @@ class TriangleTree::Builder {
       if (begin < order_.size())
         set(node, child, box_of(axes, begin, per_child));
     }
-    return area;
+    return lie;
   }
 
   static void set(Node& node, std::size_t child, const Box& b) {

@@ -29,6 +29,17 @@ class TriangleTree {
   /// triangle more than once. Include triangle_tree_search.h to call it.
   template <class Visit> void search(Vec3 p, double radius, Visit& visit) const;
 
+  /// A slab of space: what stands `low` to `high` mm in front of the plane through `on` that is
+  /// square to the unit vector `normal`.
+  struct Slab {
+    Vec3 on, normal;
+    double low, high;
+  };
+  /// Calls visit(triangle) for every triangle that may be within `radius` mm of `p` and may not lie
+  /// in the slab with all its corners, until it returns false. Include triangle_tree_search.h.
+  template <class Visit>
+  void search_outside(Vec3 p, double radius, const Slab& slab, Visit& visit) const;
+
  private:
   using F4 = float __attribute__((vector_size(16)));
 
@@ -60,12 +71,22 @@ class TriangleTree {
     std::array<std::array<F4, 4>, 4> planes;
     std::array<std::uint32_t, 4> triangle;
   };
+  struct Entry { ///< of a search: a node or leaf to look at
+    float d2;
+    std::uint32_t level, index;
+  };
   struct Level {
     std::size_t first, count; ///< nodes_[first + i]; the children of i are 4 i .. 4 i + 3 below
   };
 
+  struct Lie;
   struct Axes;
   class Builder;
+
+  /// More than single precision hides of where `q` (from origin_) lies to a box or plane, mm.
+  double slack_at(Vec3 q) const;
+  /// A search's radius, squared and widened by `slack`.
+  static float reach2_of(double radius, double slack);
 
   Vec3 origin_;
   double slack_ = 0; ///< mm: more than single precision hides anywhere in the box

@@ -7,7 +7,9 @@
 namespace leastwall {
 namespace {
 
-constexpr std::size_t kMaxMore = 4'000'000; // pieces beyond one a facet
+// Pieces beyond one a facet: a few each, and while that is not many, more.
+constexpr std::size_t kMore = 4, kMaxMore = 4'000'000;
+constexpr std::size_t kMoreOfFew = 100, kMaxMoreOfFew = 1'000'000;
 
 double after(double v) {
   return std::nextafter(v, std::numeric_limits<double>::infinity());
@@ -35,7 +37,8 @@ VerticalRayTree::VerticalRayTree(const TriMesh& mesh) {
   double waste = 0;
   for (const Tri& t : mesh.triangles)
     waste += waste_of(mesh, t);
-  const auto more = static_cast<double>(std::min(4 * n, kMaxMore));
+  const auto more = static_cast<double>(
+      std::max(std::min(kMore * n, kMaxMore), std::min(kMoreOfFew * n, kMaxMoreOfFew)));
   pieces_.reserve(n);
   for (std::uint32_t i = 0; i < n; ++i) {
     const double share = waste > 0 ? waste_of(mesh, mesh.triangles[i]) / waste : 0;

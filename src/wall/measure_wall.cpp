@@ -177,6 +177,8 @@ class Measuring {
   void require_facets() const;
   void measure_skin_map();
   void measure_higher(double exact_to_mm);
+  void use_spacing();
+  std::uint64_t steps_left(std::uint64_t now = 0) const;
   void look_from_pocket();
   void place_least();
   void describe_fit();
@@ -198,6 +200,7 @@ class Measuring {
   TriMesh pocket_left_, skin_left_; ///< below a rim that runs out
   RefineStart start_;
   RefineOptions fine_, from_pocket_;
+  std::uint64_t steps_ = 0; ///< that all stages may take together
   double nudge_ = 0, sign_top_ = 0;
   std::optional<SideClassifier> skin_side_, pocket_side_;
   std::optional<WallProbe> skin_probe_, pocket_probe_;
@@ -237,11 +240,12 @@ void Measuring::build_trees() {
             surface_facts(wall, open_edges(*skin_wall_, options_.skin_sound, face_));
         if (has_rim())
           skin_left_ = below_plane(wall, rim_ends_z());
-        start_ = refine_start(skin_asked(), run_);
         fine_ = sample_spacing(options_, skin_asked());
+        start_ = refine_start(skin_asked(), fine_.coarse_spacing_mm, run_);
         fine_.max_cells = max_skin_cells(skin_asked().triangles.size());
-        fine_.max_steps = max_steps(skin_asked().triangles.size());
       });
+  steps_ = max_steps(skin_asked().triangles.size() + pocket_mesh().triangles.size());
+  fine_.max_steps = steps_;
   require_facets();
   if (has_rim())
     pocket_left_ = below_plane(pocket_mesh(), rim_ends_z());
@@ -271,7 +275,8 @@ void Measuring::measure_skin_map() {
       measure_skin(skin_asked(), std::move(start_), *skin_probe_, options_, fine_, run_);
   skin_map_ = std::move(measured.map);
   run_.progress("finding the least wall", 0.6);
-  const LeastPair least = least_pair(skin_map_.map, *pocket_tree_, fine_.max_steps, run_);
+  const LeastPair least =
+      least_pair(skin_map_.map, *pocket_tree_, steps_left(skin_map_.steps), run_);
   pair_ = least.pair;
   result_.left_open.least_floor_mm = least.floor_mm;
   result_.work.pairs = least.cells_asked;
@@ -281,6 +286,7 @@ void Measuring::measure_skin_map() {
       pair_->pair.distance + *options_.above_least_mm > options_.ceiling_mm)
     measure_higher(measured.exact_to_mm);
   add_map(skin_map_, result_);
+  use_spacing();
   crossed_ = pair_ && !(pair_->pair.distance > 0);
 }
 
@@ -292,11 +298,29 @@ void Measuring::measure_higher(double exact_to_mm) {
   const RefineOptions bounds = fine_;
   fine_ = sample_spacing(higher, skin_asked());
   fine_.max_cells = bounds.max_cells;
-  fine_.max_steps = bounds.max_steps;
+  fine_.max_steps = steps_left(skin_map_.steps);
   skin_map_ = higher.ceiling_mm < exact_to_mm
                   ? refine_further(std::move(skin_map_), *skin_probe_, fine_, run_)
-                  : refine(refine_start(skin_asked(), run_), *skin_probe_, fine_, run_);
+                  : refine(refine_start(skin_asked(), fine_.coarse_spacing_mm, run_), *skin_probe_,
+                           fine_, run_);
   pair_->cell = cell_at(skin_map_.map, pair_->pair.on_first, run_);
+}
+
+/// The spacing as the map has it. Where all is thin it was widened; by much, that is told.
+void Measuring::use_spacing() {
+  constexpr double kTold = 3;
+  const double asked = fine_.fine_spacing_mm, used = skin_map_.fine_spacing_mm;
+  result_.fine_spacing_mm = used > kTold * asked ? asked : used;
+  if (used > kTold * asked)
+    result_.left_open.unsplit_mm = std::max(result_.left_open.unsplit_mm, used);
+  fine_.fine_spacing_mm = used;
+  fine_.max_fine_cells = RefineOptions().max_fine_cells;
+}
+
+/// For the next stage, when `now` are not in the tally yet: what is left, or an eighth of all.
+std::uint64_t Measuring::steps_left(std::uint64_t now) const {
+  const std::uint64_t done = result_.work.steps + now;
+  return std::max(steps_ - std::min(steps_, done), steps_ / 8);
 }
 
 void Measuring::look_from_pocket() {
@@ -305,19 +329,20 @@ void Measuring::look_from_pocket() {
   const bool pocket_cut =
       !skin_cut_ && !options_.pocket_map &&
       pocket_side_->any_in_air(pocket_asked(), pair_ ? pair_->pair.distance : 0.0,
-                               fine_.coarse_spacing_mm, run_);
+                               fine_.coarse_spacing_mm, steps_left(), run_);
   // A pocket that is larger than the skin is cut no finer than its own size asks for.
   from_pocket_ = fine_;
   from_pocket_.coarse_spacing_mm =
       std::max(fine_.coarse_spacing_mm, sample_spacing(options_, pocket_mesh()).coarse_spacing_mm);
   from_pocket_.max_cells = max_pocket_cells(pocket_mesh().triangles.size());
-  from_pocket_.max_steps = max_steps(pocket_mesh().triangles.size());
+  from_pocket_.max_steps = steps_left();
   if (!skin_cut_ && !pocket_cut && !options_.pocket_map)
     return;
   pocket_probe_.emplace(skin_tree(), *pocket_side_, false);
   RefineOptions coarse = from_pocket_;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
-  pocket_map_ = refine(refine_start(pocket_asked(), run_), *pocket_probe_, coarse, run_);
+  pocket_map_ = refine(refine_start(pocket_asked(), coarse.coarse_spacing_mm, run_), *pocket_probe_,
+                       coarse, run_);
   // A coarse map of the pocket rules nothing out: it only begins the search for the depth.
   result_.work.cells = std::max<std::uint64_t>(result_.work.cells, pocket_map_.map.cells.size());
   result_.work.steps += pocket_map_.steps;
@@ -397,12 +422,16 @@ void Measuring::add_places() {
   result_.skin = std::move(skin_map_.map);
   if (options_.pocket_map)
     result_.pocket = std::move(pocket_map_.map);
-  add_minima(result_.skin, *skin_probe_, result_.measured_to_mm, run_);
+  const MinimaAdded minima =
+      add_minima(result_.skin, *skin_probe_, result_.measured_to_mm, steps_left(), run_);
+  result_.left_open.unsplit_mm = std::max(result_.left_open.unsplit_mm, minima.unasked_mm);
+  result_.work.steps += minima.steps;
   // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
   result_.skin.minima.push_back(
       {static_cast<std::uint32_t>(result_.skin.samples.size()), pair_ ? pair_->cell : 0});
   result_.skin.samples.push_back({result_.least.skin, result_.least.n, result_.least.wall_mm});
   add_land();
+  from_pocket_.max_steps = steps_left();
   const SeenFromPocket seen =
       add_seen_from_pocket(result_.skin, pocket_mesh(), *pocket_side_, from_pocket_, run_);
   result_.left_open.unsplit_mm = std::max(result_.left_open.unsplit_mm, seen.unsplit_mm);
@@ -416,8 +445,8 @@ void Measuring::add_land() {
   const std::optional<double> top =
       lower_of(face_.opens ? std::optional(face_.top_z_mm) : std::nullopt, shown_.rim_z_mm);
   if (!top) {
-    result_.assumptions.push_back("No pocket face was found or stated: wood beside the pocket was "
-                                  "not measured up to it.");
+    result_.assumptions.push_back({"No pocket face was found or stated: wood beside the pocket was "
+                                   "not measured up to it."});
     return;
   }
   // Of their own: what is unclear beside the land is not counted.
@@ -437,10 +466,10 @@ void Measuring::describe() {
   }
   result_.top_z_mm = face_.top_z_mm;
   result_.left_out_area_mm2 = pocket_wall_->surface.left_out_mm2 + skin_wall_->surface.left_out_mm2;
-  result_.fine_spacing_mm = fine_.fine_spacing_mm;
   result_.ambiguous_points = skin_side_->ambiguous_points() + pocket_side_->ambiguous_points();
   result_.assumptions.insert(result_.assumptions.begin(),
-                             {face_.why, pocket_wall_->air->words(), skin_wall_->air->words()});
+                             {Assumption{face_.why}, Assumption{pocket_wall_->air->words()},
+                              Assumption{skin_wall_->air->words()}});
   if (result_.ambiguous_points > 0)
     result_.notices.push_back(
         {"side-unclear",

@@ -1,6 +1,7 @@
 // The design wall everywhere, and the true least distance between pocket and skin.
 #pragma once
 
+#include "base/assumption.h"
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "mesh/mesh.h"
@@ -29,7 +30,8 @@ struct WallMeasurement {
   double skin_area_mm2 = 0;     ///< machined skin
   double left_out_area_mm2 = 0; ///< lids and flats on the pocket face, both meshes
   double fine_spacing_mm = 0;
-  /// What was not measured finely has a wall of at least this: the ceiling in the end, mm.
+  /// What was not measured finely has a wall of at least this, the ceiling in the end, or one that
+  /// its corners tell (flat_wall.h), mm.
   double measured_to_mm = 0;
   PieceFacts facts; ///< how pocket and skin lie in one another
   /// What rim_depth_mm left out.
@@ -55,7 +57,7 @@ struct WallMeasurement {
     std::uint64_t steps = 0;   ///< of searches (work_count.h)
   } work;
   std::size_t ambiguous_points = 0; ///< points whose side could not be told clearly
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   std::vector<Notice> notices;
 };
 

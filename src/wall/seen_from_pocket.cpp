@@ -113,6 +113,7 @@ class Look {
       : skin_(skin), pocket_(pocket), side_(side), spacing_(spacing), run_(run) {
     // What the skin has not seen is found wider apart; the thinnest points are then found exactly.
     spacing_.fine_spacing_mm = std::min(2 * spacing.fine_spacing_mm, spacing.coarse_spacing_mm);
+    spacing_.only_thinner = true; // than what the skin has seen
     thin_ = chosen(skin.cells.size(), run, [&](std::size_t k) {
       const Tri& c = skin.cells[k];
       return std::ranges::any_of(c,
@@ -217,7 +218,8 @@ class Look {
                                  [&](std::uint32_t i) { return pocket_.vertices[i]; });
     const ClosestSurface tree(there);
     const WallProbe probe(tree, side_, false);
-    RefinedMap map = refine(refine_start(here, run_), probe, spacing_, run_);
+    RefinedMap map =
+        refine(refine_start(here, spacing_.coarse_spacing_mm, run_), probe, spacing_, run_);
     seen.took.unsplit_mm = std::max(seen.took.unsplit_mm, map.unsplit_mm);
     seen.took.max_cells = std::max<std::uint64_t>(seen.took.max_cells, map.map.cells.size());
     seen.took.steps += map.steps;
@@ -234,7 +236,10 @@ class Look {
       for (std::size_t i = begin; i < end; ++i)
         fresh[i] = is_new(map.map.samples[i], map.nearest[i]);
     });
-    add_minima(map.map, probe, ceiling, run_, fresh);
+    const MinimaAdded minima = add_minima(map.map, probe, ceiling, spacing_.max_steps, run_, fresh);
+    seen.took.unsplit_mm = std::max(seen.took.unsplit_mm, minima.unasked_mm);
+    seen.took.steps += minima.steps;
+    spacing_.max_steps -= std::min(spacing_.max_steps, minima.steps);
     for (std::size_t i = 0; i < map.map.samples.size(); ++i) {
       const WallSample& sample = map.map.samples[i];
       if (i < fresh.size() && fresh[i] == 0)

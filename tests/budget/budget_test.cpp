@@ -1,5 +1,6 @@
 #include "budget/budget.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "setup/quick_setup.h"
 
@@ -16,7 +17,7 @@ WallSample flat(double x, double wall) {
 } // namespace
 
 TEST_CASE("quick flags: two touch-offs and the bed twice, by the cosine of the slope") {
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const Setup setup = quick_setup({0.05, 0.15}, assumptions);
   CHECK(assumptions.size() == 4);
   std::vector<WallSample> samples = {flat(0, 1.3), flat(1, 1.25)};
@@ -49,7 +50,7 @@ TEST_CASE("quick flags: two touch-offs and the bed twice, by the cosine of the s
 }
 
 TEST_CASE("what cannot be computed is refused in one line") {
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   CHECK_THROWS_AS(quick_setup({-0.05, 0}, assumptions), InputError);
   CHECK_THROWS_AS(quick_setup({0, std::numeric_limits<double>::quiet_NaN()}, assumptions),
                   InputError);

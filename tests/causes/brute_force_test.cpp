@@ -1,5 +1,6 @@
 // An independent model: a board as columns of wood on a bed of heights, cut by two programs on a
 // machine with errors. It knows nothing of sensitivities; flats must agree with them exactly.
+#include "base/assumption.h"
 #include "causes/setup_support.h"
 
 #include <algorithm>
@@ -222,7 +223,7 @@ TEST_CASE("hundreds of random jobs: columns of wood agree with the sensitivities
       side->sanding_mm = pick(0, 0.1);
       side->sanding = {0.02, Knowledge::limits};
     }
-    std::vector<std::string> assumptions;
+    std::vector<Assumption> assumptions;
     const std::vector<Cause> causes = causes_of(s, assumptions);
     std::vector<double> e(causes.size(), 0.0);
     for (std::size_t k = 0; k < causes.size(); ++k) {

@@ -7,6 +7,7 @@
 //   d' >= d + n'.D - |D|^2 / (2 d').
 // Where the nearest point does not jump, n' = n to first order: the first-order change n.D is off
 // by no more than the second-order remainder.
+#include "base/assumption.h"
 #include "causes/causes.h"
 #include "mesh/load/load_mesh.h"
 #include "wall/sampling/wall_probe.h"
@@ -91,7 +92,7 @@ Setup base() {
 TEST_CASE("a touch-off moves one surface straight along z") {
   Setup setup = base();
   setup.side_a.touch_off = setup.side_b.touch_off = {0.05, Knowledge::limits};
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const auto causes = causes_of(setup, assumptions);
   for (const double e : {0.05, -0.05}) {
     // Side A too shallow by e leaves the pocket e higher: the skin lies e lower against it.
@@ -111,7 +112,7 @@ TEST_CASE("a flip line off by d shifts the skin by twice d across the line") {
     setup.flip.line = line;
     setup.flip.located_by = LocatedBy::edges;
     setup.flip.line_error = {0.05, Knowledge::limits};
-    std::vector<std::string> assumptions;
+    std::vector<Assumption> assumptions;
     const auto causes = causes_of(setup, assumptions);
     const Cause& cause = cause_with(causes, CauseKind::flip_line, Side::b);
     const double e = 0.03;
@@ -127,7 +128,7 @@ TEST_CASE("a larger ball and sanding act along the wall as their sensitivities s
   Setup setup = base();
   setup.side_a.bit.radius = {0.05, Knowledge::limits};
   setup.side_b.sanding_mm = 0.05;
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const auto causes = causes_of(setup, assumptions);
   // A ball larger by dR whose tip is touched off cuts an offset surface dR further out and dR
   // higher: nothing at the bottom of a form, dR in full on an upright wall (ball ends,

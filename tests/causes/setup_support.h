@@ -1,6 +1,7 @@
 // Helpers of the set-up tests.
 #pragma once
 
+#include "base/assumption.h"
 #include "bed/bed_map.h"
 #include "causes/causes.h"
 #include "setup/setup.h"
@@ -35,7 +36,7 @@ inline std::shared_ptr<const BedMap> grid_of(double hx, double hy, std::size_t n
 
 /// Change of the wall at p when every known shift counts and nothing else does.
 inline double known_change(const Setup& setup, const CausePoint& p) {
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   double sum = 0;
   for (const Cause& c : causes_of(setup, assumptions))
     if (c.distribution == Distribution::shift)
@@ -45,7 +46,7 @@ inline double known_change(const Setup& setup, const CausePoint& p) {
 
 /// The causes of these kinds.
 template <class... Kinds> std::vector<Cause> causes_with(const Setup& setup, const Kinds... kinds) {
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   std::vector<Cause> found;
   for (const Cause& c : causes_of(setup, assumptions))
     if (((c.id.kind == kinds) || ...))

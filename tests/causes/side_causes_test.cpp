@@ -1,6 +1,7 @@
 // Bits, flip, wood, sanding: sensitivities against closed forms and against displaced points.
 #include "causes/setup_support.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "setup/place.h"
 
@@ -71,7 +72,7 @@ TEST_CASE("flip line off by d: the skin comes back 2 d off") {
   CHECK(p.x == 3);
   CHECK(p.y == Approx(3));
   s.flip.line_error = {};
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   causes_of(s, assumptions);
   REQUIRE(assumptions.size() == 1); // edges without a stated error
 }
@@ -259,7 +260,7 @@ TEST_CASE("every cause at once has its own name") {
     side->sanding_mm = 0.05;
     side->sanding = {0.01, Knowledge::limits};
   }
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   std::vector<CauseId> ids;
   const auto causes = causes_of(s, assumptions);
   for (const Cause& c : causes) {

@@ -2,6 +2,7 @@
 // stand n . (d_outer - d_inner) farther apart, whatever the cause is called.
 #include "causes/setup_support.h"
 
+#include "base/assumption.h"
 #include "causes/board/board_thickness.h"
 
 #include <algorithm>
@@ -97,7 +98,7 @@ TEST_CASE("vertical causes on slopes: what two displaced planes show, all four z
   for (const ZeroFrom a : zeros)
     for (const ZeroFrom b : zeros) {
       const Setup setup = stated(a, b);
-      std::vector<std::string> assumptions;
+      std::vector<Assumption> assumptions;
       for (const Cause& cause : causes_of(setup, assumptions)) {
         const std::optional<Moves> moves = moves_of(cause, setup);
         if (!moves)
@@ -156,7 +157,7 @@ TEST_CASE(
   Setup s;
   s.board.thickness_readings = std::make_shared<const BedMap>(
       BedMap::scattered(std::vector<Vec3>{{0, 0, 20.0}, {50, 0, 20.3}, {0, 50, 20.6}}));
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const AssumedThickness t = assumed_thickness(s, assumptions);
   REQUIRE(t.a.has_value());
   CHECK(*t.a == Approx(20.3));

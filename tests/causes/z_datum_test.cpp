@@ -1,6 +1,7 @@
 // The Z datum chain: thickness, bed and touch-off for the four zero pairs.
 #include "causes/setup_support.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 
 #include <cmath>
@@ -150,10 +151,10 @@ TEST_CASE("only two programs say how thick the board is: the one that leaves les
   CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(-0.2)); // top/top: 20.0 - 20.2
   s.side_a.zero = s.side_b.zero = ZeroFrom::bed;
   CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(-0.2)); // bed/bed: 20.0 - 20.2
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   causes_of(s, assumptions);
   REQUIRE(assumptions.size() == 1);
-  CHECK(assumptions[0].find("20.200 mm") != std::string::npos);
+  CHECK(assumptions[0].text.find("20.200 mm") != std::string::npos);
 }
 
 TEST_CASE("the land ends in the board's own face: by hand, for the four zero pairs") {
@@ -314,7 +315,7 @@ TEST_CASE("roughing beside a tool setter: two readings differ, the datum does no
   s.side_a.bit.setter = {0.01, Knowledge::limits};
   s.side_a.bit.tip_height = {0.004, Knowledge::limits};
   s.side_a.roughing = Roughing{0.03, {}};
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const auto finishing = [&] {
     double own = 0;
     std::vector<CauseId> ids;
@@ -353,7 +354,7 @@ TEST_CASE("a board cannot sink into the bed: a lift below 0 is refused") {
 
 TEST_CASE("nothing stated, nothing assumed silently") {
   Setup s;
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   CHECK(causes_of(s, assumptions).empty());
   s.bed.readings = grid_of(10, 10, 3, 3, [](double, double) { return 0.0; });
   CHECK_THROWS_AS(causes_of(s, assumptions), InputError); // the footprint is not known
@@ -361,8 +362,8 @@ TEST_CASE("nothing stated, nothing assumed silently") {
   assumptions.clear();
   causes_of(s, assumptions);
   const auto said = [&](const char* words) {
-    for (const std::string& a : assumptions)
-      if (a.find(words) != std::string::npos)
+    for (const Assumption& a : assumptions)
+      if (a.text.find(words) != std::string::npos)
         return true;
     return false;
   };

@@ -34,7 +34,7 @@ void require_sense(const Job& job) {
   words.material.clear();
   const std::string all = test::digest(numbers);
   require(all.find("nan") == all.npos && all.find("inf") == all.npos, "every number is finite");
-  for (const std::string& line : job.assumptions)
+  for (const std::string& line : lines_of(job.assumptions))
     require(!line.empty() && fuzz::is_plain_line(line), "an assumption is one plain line");
   fuzz::require_plain(job.notices);
 }

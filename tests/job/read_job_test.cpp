@@ -25,7 +25,7 @@ doctest::Approx about(double v) {
 
 bool assumes(const Job& job, std::string_view text) {
   return std::any_of(job.assumptions.begin(), job.assumptions.end(),
-                     [&](const std::string& line) { return line == text; });
+                     [&](const Assumption& a) { return line_of(a) == text; });
 }
 
 } // namespace
@@ -156,7 +156,7 @@ TEST_CASE("the smallest job lists every value it takes for granted, once") {
     CAPTURE(line);
     CHECK(assumes(job, line));
   }
-  std::vector<std::string> sorted = job.assumptions;
+  std::vector<std::string> sorted = lines_of(job.assumptions);
   std::sort(sorted.begin(), sorted.end());
   CHECK(std::adjacent_find(sorted.begin(), sorted.end()) == sorted.end());
   CHECK(job.parts.at(0).pockets.at(0).limit_mm == 0.5);
@@ -205,8 +205,8 @@ TEST_CASE("readings come from files, with how they were read among the assumptio
       parse_job(text.str(), {.name = "j.toml", .folder = kJobs, .files_must_exist = false});
   CHECK(*job.bed.readings->height_mm(100, 80) == about(0.05));
   CHECK(*job.board.thickness_readings->height_mm(-80, -60) == about(30.10));
-  CHECK(std::any_of(job.assumptions.begin(), job.assumptions.end(), [](const std::string& line) {
-    return line.starts_with("bed.readings \"bed_heights.csv\": ");
+  CHECK(std::any_of(job.assumptions.begin(), job.assumptions.end(), [](const Assumption& a) {
+    return a.text.starts_with("bed.readings \"bed_heights.csv\": ");
   }));
 }
 

@@ -140,8 +140,8 @@ TEST_CASE("no assumption is listed for a key that a sample states") {
         continue;
       const std::string key = line.substr(0, line.find(' '));
       const std::string path = table.empty() ? key : fmt::format("{}.{}", table, key);
-      for (const std::string& assumption : job.assumptions)
-        CHECK_FALSE(assumption.starts_with(path + " is not stated"));
+      for (const Assumption& assumption : job.assumptions)
+        CHECK(assumption.key != path);
     }
   }
 }

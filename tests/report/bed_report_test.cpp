@@ -64,7 +64,7 @@ BedReport full_report() {
   row.notices = {{"resurface-dust", "Surfacing board makes fine dust."}};
   r.resurface = row;
   r.warnings = {{"large-range", "The readings differ much."}};
-  r.assumptions = {"seed is not stated; 1 is used"};
+  r.assumptions = {{"1 is used", "seed", "1"}};
   return r;
 }
 

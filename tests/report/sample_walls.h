@@ -78,7 +78,7 @@ inline CheckReport full_report() {
               {"Thicken the model by 0.200 mm", 0.2, Verdict::at_risk, "model"}};
   r.warnings = {{"open-mesh", "The skin is an open sheet; what lies above the pocket floor counts "
                               "as air. Close it if that is not meant."}};
-  r.assumptions = {"Board thickness 20.000 mm, as the programs assume"};
+  r.assumptions = {{"Board thickness 20.000 mm, as the programs assume"}};
   r.not_checked = {"The bit may flex more than the runout given"};
   return r;
 }

@@ -2,11 +2,16 @@
 #include "spatial/closest_surface.h"
 
 #include "base/errors.h"
+#include "base/work_count.h"
 #include "support/shapes.h"
 
 #include <algorithm>
+#include <cmath>
 #include <doctest/doctest.h>
+#include <numbers>
 #include <random>
+#include <utility>
+#include <vector>
 
 using namespace leastwall;
 
@@ -67,6 +72,65 @@ TEST_CASE("nearest to a triangle equals the loop over all pairs") {
     REQUIRE(std::abs(pair->distance - best) < 1e-12);
     REQUIRE_FALSE(surface.nearest_to_triangle(t, best - 1e-3).has_value());
   }
+}
+
+TEST_CASE("facets between two planes: as the loop over all of them says") {
+  for (const double far : {0.0, 3000.0}) {
+    const TriMesh m = soup(7, {far, 0, -far});
+    const ClosestSurface surface(m);
+    std::mt19937 random(9);
+    std::uniform_real_distribution<double> in(-50, 50), reach(0, 12), of(-1, 1);
+    int yes = 0, no = 0;
+    for (int i = 0; i < 3000; ++i) {
+      const Vec3 at = Vec3{far, 0, -far} + Vec3{in(random), in(random), in(random)};
+      TriangleCorners t;
+      for (Vec3& corner : t)
+        corner = at + Vec3{of(random), of(random), of(random)};
+      const Vec3 on = at + Vec3{of(random), of(random), of(random)} * 10.0;
+      const Vec3 normal = unit(Vec3{of(random), of(random), of(random)});
+      const double near = reach(random), low = -3 * reach(random), high = reach(random);
+      // Certainly asked are facets as near as told, certainly not those far beyond the circle.
+      bool all_near = true, all_nearby = true;
+      for (std::uint32_t k = 0; k < 400; ++k) {
+        const TriangleCorners facet = surface.corners(k);
+        const bool between = std::ranges::all_of(facet, [&](const Vec3& corner) {
+          return dot(normal, corner - on) >= low && dot(normal, corner - on) <= high;
+        });
+        const double d = triangle_pair(t, facet).distance;
+        all_near = all_near && (between || d > near);
+        all_nearby = all_nearby && (between || d > near + 4);
+      }
+      const bool said = surface.all_between(t, near, on, normal, low, high);
+      REQUIRE((!said || all_near));
+      REQUIRE((said || !all_nearby));
+      ++(said ? yes : no);
+    }
+    CHECK(yes > 500);
+    CHECK(no > 500);
+  }
+}
+
+TEST_CASE("needles that all meet in one point: nearest as the loop says, without asking them all") {
+  TriMesh m;
+  m.vertices.push_back({0, 0, -10});
+  constexpr std::uint32_t kNeedles = 4000;
+  for (std::uint32_t i = 0; i < kNeedles; ++i) {
+    const double turn = 2 * std::numbers::pi * i / kNeedles;
+    m.vertices.push_back({40 * std::cos(turn), 40 * std::sin(turn), 0});
+    m.triangles.push_back({0, 1 + i, 1 + (i + 1) % kNeedles});
+  }
+  const ClosestSurface surface(m);
+  std::mt19937 random(5);
+  std::uniform_real_distribution<double> in(-30, 30);
+  const std::uint64_t before = steps_of_thread;
+  std::vector<std::pair<Vec3, double>> found;
+  for (int i = 0; i < 200; ++i) {
+    const Vec3 p{in(random), in(random), -11 + 0.05 * in(random)};
+    found.emplace_back(p, surface.nearest(p).distance);
+  }
+  CHECK((steps_of_thread - before) / 200 < 200); // boxes along x and y took 800
+  for (const auto& [p, distance] : found)
+    REQUIRE(std::abs(distance - loop_distance(m, p)) < 1e-9);
 }
 
 TEST_CASE("a surface without triangles is refused") {

@@ -2,6 +2,7 @@
 // and splits (never in seconds), and what a bound leaves open is told.
 #include "wall/sampling/measure_bounds.h"
 
+#include "base/errors.h"
 #include "support/build_kind.h"
 #include "support/random_shapes.h"
 #include "support/shapes.h"
@@ -121,22 +122,24 @@ TEST_CASE("odd pairs take no more than a few times the work of the plain pair") 
 
 TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   const TriMesh here = shapes::sheet({0, 10}, {0, 10}, 4, 4, [](double, double) { return 0.0; });
-  const TriMesh there = shapes::sheet({0, 10}, {0, 10}, 4, 4, [](double, double) { return 0.5; });
+  const TriMesh there = shapes::sheet({0, 10}, {0, 10}, 90, 90, [](double x, double y) {
+    return 0.5 + 0.05 * std::sin(9 * x) * std::cos(8 * y);
+  });
   const ClosestSurface surface(there);
   const VerticalRayGrid columns(there);
   const InsideTest rule(there, columns, CutFrom::above);
   const SideClassifier side(rule, 1e300);
   RefineOptions options;
   options.fine_spacing_mm = 0.1;
-  const RefinedMap whole =
-      refine(refine_start(here, {}), WallProbe(surface, side, true), options, {});
+  const RefinedMap whole = refine(refine_start(here, options.coarse_spacing_mm, {}),
+                                  WallProbe(surface, side, true), options, {});
   CHECK(whole.unsplit_mm == 0);
   CHECK(whole.map.cells.size() > 10000);
   CHECK(whole.steps > whole.map.samples.size());
   for (const std::size_t most : {32U, 100U, 1000U, 9999U}) {
     options.max_cells = most;
-    const RefinedMap part =
-        refine(refine_start(here, {}), WallProbe(surface, side, true), options, {});
+    const RefinedMap part = refine(refine_start(here, options.coarse_spacing_mm, {}),
+                                   WallProbe(surface, side, true), options, {});
     CHECK(part.map.cells.size() <= most);
     CHECK(part.map.cells.size() > most * 9 / 10 - 4);
     double longest2 = 0;
@@ -151,10 +154,65 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   }
   options.max_cells = std::numeric_limits<std::size_t>::max();
   options.max_steps = 1;
-  const RefinedMap none =
-      refine(refine_start(here, {}), WallProbe(surface, side, true), options, {});
+  const RefinedMap none = refine(refine_start(here, options.coarse_spacing_mm, {}),
+                                 WallProbe(surface, side, true), options, {});
   CHECK(none.map.cells.size() == here.triangles.size());
   CHECK(none.unsplit_mm == doctest::Approx(2.5 * std::numbers::sqrt2));
+}
+
+TEST_CASE("cones of one fan each are measured without more cells than their area asks for") {
+  const auto fan = [](std::uint32_t n, double radius, double z) {
+    TriMesh m;
+    m.vertices.push_back({0, 0, z});
+    for (std::uint32_t i = 0; i < n; ++i) {
+      const double turn = 2 * std::numbers::pi * i / n;
+      m.vertices.push_back({radius * std::cos(turn), radius * std::sin(turn), 0});
+      m.triangles.push_back({0, 1 + i, 1 + (i + 1) % n});
+    }
+    return m;
+  };
+  MeasureOptions options = plain();
+  options.ceiling_mm = 1;
+  options.above_least_mm.reset();
+  for (const std::uint32_t n : {500U, by_build(5000U, 1500U)}) {
+    const TriMesh pocket = fan(n, 40, -10), skin = fan(n, 42, -11);
+    const WallMeasurement m = measure_wall(pocket, skin, options, {});
+    CAPTURE(m.work.steps);
+    CHECK(m.work.cells < 1'300'000);
+    CHECK(m.work.steps < 3 * max_steps(2 * n));
+    if (n == 500) { // a shape that programs do make: nothing is left open
+      CHECK(m.work.cells < 400'000);
+      CHECK_FALSE(m.left_open.any());
+    }
+  }
+}
+
+TEST_CASE("needles across one another are refused, not measured for hours") {
+  std::mt19937 random(1);
+  std::uniform_real_distribution<double> turn(0, std::numbers::pi), in(-20, 20);
+  const auto needles = [&](double z) {
+    TriMesh m;
+    for (std::uint32_t i = 0; i < 5000; ++i) {
+      const double a = turn(random);
+      const Vec3 at{in(random), in(random), z}, along{50 * std::cos(a), 50 * std::sin(a), 0},
+          across{-0.01 * std::sin(a), 0.01 * std::cos(a), 0};
+      m.vertices.insert(m.vertices.end(), {at - along, at + along, at + across});
+      m.triangles.push_back({3 * i, 3 * i + 1, 3 * i + 2});
+    }
+    return m;
+  };
+  if (by_build(true, false))
+    CHECK_THROWS_WITH_AS(measure_wall(needles(-3), needles(-4), plain(), {}),
+                         doctest::Contains("evenly shaped facets"), InputError);
+}
+
+TEST_CASE("plates of few large facets take few cells, however thin all of it is") {
+  const TriMesh pocket = shapes::box({-100, -70, -5}, {100, 70, 0});
+  const TriMesh skin = shapes::box({-101, -71, -6}, {101, 71, 0});
+  const WallMeasurement m = measure_wall(pocket, skin, plain(), {});
+  CHECK(m.least.wall_mm == doctest::Approx(1).epsilon(1e-12));
+  CHECK_FALSE(m.left_open.any());
+  CHECK(m.work.cells < 300'000); // every place is under the ceiling: at its spacing over 4 million
 }
 
 TEST_CASE("a search for the least wall that is ended bounds it from both sides") {
@@ -165,8 +223,8 @@ TEST_CASE("a search for the least wall that is ended bounds it from both sides")
     const VerticalRayGrid columns(pocket);
     const InsideTest rule(pocket, columns, CutFrom::above);
     const SideClassifier side(rule, 1e300);
-    const RefinedMap map =
-        refine(refine_start(skin, {}), WallProbe(surface, side, true), RefineOptions{}, {});
+    const RefinedMap map = refine(refine_start(skin, RefineOptions{}.coarse_spacing_mm, {}),
+                                  WallProbe(surface, side, true), RefineOptions{}, {});
     const LeastPair whole = least_pair(map.map, surface, 1'000'000'000, {});
     REQUIRE(whole.pair);
     CHECK_FALSE(whole.floor_mm);
@@ -206,7 +264,8 @@ TEST_CASE("a depth whose search is ended lies between what is told, on any numbe
   const WallProbe probe(surface, side, true);
   RefineOptions coarse;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm = 4;
-  const RefinedMap map = refine(refine_start(skin, {}), probe, coarse, {});
+  const RefinedMap map =
+      refine(refine_start(skin, coarse.coarse_spacing_mm, {}), probe, coarse, {});
   const Deepest whole = deepest(map, probe, 1'000'000, {});
   REQUIRE(whole.sample);
   CHECK(whole.settled);

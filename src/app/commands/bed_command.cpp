@@ -125,8 +125,8 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, Outputs& o
                                    "in {}",
                                    o.readings, o.job));
     if (!o.part_origin_mm && !bed.readings)
-      input.assumptions.push_back("nothing says where the part lies among the readings "
-                                  "(--part-origin): model 0, 0 lies at their 0, 0");
+      input.assumptions.push_back({"nothing says where the part lies among the readings "
+                                   "(--part-origin): model 0, 0 lies at their 0, 0"});
     bed.readings = std::make_shared<const BedMap>(read.map);
     bed.flatness_mm.reset();
   }

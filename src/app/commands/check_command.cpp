@@ -56,10 +56,10 @@ CheckInput quick_input(const CheckOptions& options, Outputs& outputs, const RunC
   input.pocket = std::move(pocket.loaded);
   input.skin = std::move(skin.loaded);
   if (!options.z_zero_mm)
-    input.assumptions.push_back("no error of the Z zero was stated (--z-zero): none is counted");
+    input.assumptions.push_back({"no error of the Z zero was stated (--z-zero): none is counted"});
   if (!options.bed_flatness_mm)
     input.assumptions.push_back(
-        "no flatness of the bed was stated (--bed-flatness): none is counted");
+        {"no flatness of the bed was stated (--bed-flatness): none is counted"});
   input.budget.limit_mm = *options.limit_mm;
   input.top_z_mm = options.top_z_mm;
   return input;

@@ -1,5 +1,6 @@
 #include "budget/advice/advice.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "budget/advice/alternatives.h"
 #include "causes/causes.h"
@@ -43,7 +44,7 @@ std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSamp
                                     bool board_stated, const RunContext& run) {
   std::vector<Tried> tried;
   for (Alternative& alternative : alternatives_of(setup, thinnest, samples, board_stated)) {
-    std::vector<std::string> assumptions;
+    std::vector<Assumption> assumptions;
     std::vector<Cause> causes;
     try {
       causes = causes_of(alternative.setup, assumptions);

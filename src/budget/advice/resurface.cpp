@@ -1,5 +1,6 @@
 #include "budget/advice/resurface.h"
 
+#include "base/assumption.h"
 #include "bed/bed_map.h"
 #include "causes/causes.h"
 #include "setup/place.h"
@@ -65,7 +66,7 @@ bool of_bed_under_b(const Cause& c) {
 /// Side A on the bed as it is, side B on the new one. What the old bed does to side B gets the size
 /// 0 instead of going away: other causes are named by their place in the list.
 std::vector<Cause> resurfaced_between(const Setup& setup) {
-  std::vector<std::string> ignored;
+  std::vector<Assumption> ignored;
   std::vector<Cause> causes = causes_of(setup, ignored);
   for (Cause& c : causes)
     if (of_bed_under_b(c))
@@ -181,7 +182,7 @@ std::optional<ResurfaceRow> judge_resurfacing(const Setup& setup,
   row.passes = static_cast<int>(std::ceil(row.depth_mm / r.depth_per_pass_mm - 1e-9));
   row.area = area_to_surface(setup);
 
-  std::vector<std::string> ignored;
+  std::vector<Assumption> ignored;
   const Outcome after =
       outcome_of(causes_of(with_resurfaced_bed(setup), ignored), samples, options, run);
   row.verdict_now = now.verdict;

@@ -1,5 +1,6 @@
 #include "budget/advice/rocking.h"
 
+#include "base/assumption.h"
 #include "bed/seat/resting_tilts.h"
 #include "causes/causes.h"
 #include "causes/model/cause_terms.h"
@@ -46,7 +47,7 @@ std::vector<Notice> rocking_notices(const Setup& setup, std::span<const WallSamp
     if (!gain_mm) {
       Setup pressed = setup;
       pressed.bed.seating = Seating::pressed;
-      std::vector<std::string> assumptions;
+      std::vector<Assumption> assumptions;
       const std::vector<Cause> causes = causes_of(pressed, assumptions);
       gain_mm = outcome_of(causes, samples, options, run).guaranteed_mm - now.guaranteed_mm;
     }

@@ -1,5 +1,6 @@
 #include "budget/advice/touch_search.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "bed/bed_map.h"
 #include "bed/readings_lookup.h"
@@ -90,7 +91,7 @@ std::string point_text(Point2 p) {
 TouchSearch::TouchSearch(const Setup& setup, std::span<const WallSample> samples, Point2 thinnest,
                          bool board_stated)
     : samples_(samples), thinnest_(thinnest), board_stated_(board_stated) {
-  std::vector<std::string> ignored;
+  std::vector<Assumption> ignored;
   const std::vector<Cause> causes = causes_of(setup, ignored);
   const Limits limits(causes);
   std::vector<double> worst;
@@ -183,7 +184,7 @@ std::vector<Point2> TouchSearch::candidates(const Setup& setup, std::span<const 
 }
 
 double TouchSearch::worst_wall(const Setup& setup) const {
-  std::vector<std::string> ignored;
+  std::vector<Assumption> ignored;
   std::vector<Cause> causes;
   try {
     causes = causes_of(setup, ignored);

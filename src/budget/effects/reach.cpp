@@ -1,5 +1,6 @@
 #include "budget/effects/reach.h"
 
+#include "base/assumption.h"
 #include "budget/effects/spread.h"
 #include "causes/causes.h"
 
@@ -20,7 +21,7 @@ Reach reach_of(const Setup& stated, const Box& box) {
   Setup setup = stated;
   if (!setup.board.footprint)
     setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(setup, assumptions);
   std::vector<Effect> effects(causes.size());
   const Vec3 size = box.size();

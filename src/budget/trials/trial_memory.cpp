@@ -1,5 +1,6 @@
 #include "budget/trials/trial_memory.h"
 
+#include "base/assumption.h"
 #include "budget/trials/trial_draws.h"
 #include "causes/causes.h"
 
@@ -20,7 +21,7 @@ std::uint64_t trial_memory_bytes(const Setup& stated, const Box& box, std::uint6
   Setup setup = stated;
   if (!setup.board.footprint)
     setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(setup, assumptions);
   const std::uint64_t scalars = scalars_of(causes).size() + kMoreScalars;
   return trials * (scalars * sizeof(double) + kBesideDraws_bytes);

@@ -1,5 +1,6 @@
 #include "causes/bed/bed_lift.h"
 
+#include "base/assumption.h"
 #include "bed/readings_lookup.h"
 #include "bed/seat/resting_tilts.h"
 #include "causes/model/cause_terms.h"
@@ -47,7 +48,7 @@ Sensitivity thinnest_of(const std::vector<Sensitivity>& ways) {
 }
 
 void note_what_is_not_read(const BedMap& bed, const Footprint& f,
-                           std::vector<std::string>& assumptions) {
+                           std::vector<Assumption>& assumptions) {
   for (const double x : {f.low.x, f.high.x})
     for (const double y : {f.low.y, f.high.y})
       if (!bed.height_mm(x, y)) {
@@ -61,7 +62,7 @@ void note_what_is_not_read(const BedMap& bed, const Footprint& f,
 } // namespace
 
 void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
-                  std::vector<std::string>& assumptions) {
+                  std::vector<Assumption>& assumptions) {
   if (!setup.bed.readings)
     return;
   const BedMap& bed = *setup.bed.readings;

@@ -1,6 +1,7 @@
 // A bed that was read: how far it lifts the board on each side.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -26,6 +27,6 @@ namespace leastwall {
 /// Beyond the readings the board is taken to lie as high as the highest reading, and a touch point
 /// as low as the lowest (thinner wall); an assumption says so.
 void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
-                  std::vector<std::string>& assumptions);
+                  std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

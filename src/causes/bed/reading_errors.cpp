@@ -1,5 +1,6 @@
 #include "causes/bed/reading_errors.h"
 
+#include "base/assumption.h"
 #include "bed/bed_map.h"
 #include "causes/model/cause_terms.h"
 #include "setup/place.h"
@@ -55,7 +56,7 @@ class ReadingErrors : public ErrorField {
 } // namespace
 
 void add_reading_errors(const Setup& setup, std::vector<Cause>& causes,
-                        std::vector<std::string>& assumptions) {
+                        std::vector<Assumption>& assumptions) {
   if (!setup.bed.readings || setup.bed.reading_error.size_mm == 0)
     return;
   std::array<Point2, 2> touch;

@@ -1,6 +1,7 @@
 // What the errors of the bed's readings do to the wall.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -20,6 +21,6 @@ namespace leastwall {
 /// pressed: its high points carry errors of the same size, but which readings they are is not
 /// followed.
 void add_reading_errors(const Setup& setup, std::vector<Cause>& causes,
-                        std::vector<std::string>& assumptions);
+                        std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

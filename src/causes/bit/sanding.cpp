@@ -1,5 +1,6 @@
 #include "causes/bit/sanding.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "causes/model/cause_terms.h"
 #include "causes/model/error_tiles.h"
@@ -10,7 +11,7 @@
 namespace leastwall {
 
 void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
-                 std::vector<std::string>& assumptions) {
+                 std::vector<Assumption>& assumptions) {
   const SideSetup& s = side_of(setup, side);
   if (!std::isfinite(s.sanding_mm) || s.sanding_mm < 0)
     throw InputError(

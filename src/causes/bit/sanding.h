@@ -1,6 +1,7 @@
 // Sanding after the cut.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -13,6 +14,6 @@ namespace leastwall {
 /// any slope. The allowance is a known shift; how evenly it is taken is an error of its own that
 /// varies from place to place (error_tiles.h). A witness pad is not sanded.
 void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
-                 std::vector<std::string>& assumptions);
+                 std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -1,5 +1,6 @@
 #include "causes/board/board_thickness.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "bed/readings_lookup.h"
 #include "causes/model/cause_terms.h"
@@ -35,7 +36,7 @@ Cause board_cause(const CauseId& id, Distribution distribution, double size, Sen
 }
 
 void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vector<Cause>& causes,
-                  std::vector<std::string>& assumptions) {
+                  std::vector<Assumption>& assumptions) {
   const std::shared_ptr<const BedMap> map = setup.board.thickness_readings;
   const double k_a = top(setup.side_a), k_b = top(setup.side_b);
   double fixed = (1 - k_a) * *assumed.a, on_land = -k_b * *assumed.b;
@@ -55,7 +56,7 @@ void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vect
 }
 
 void add_variation(const Setup& setup, std::vector<Cause>& causes,
-                   std::vector<std::string>& assumptions) {
+                   std::vector<Assumption>& assumptions) {
   const double v = setup.board.variation_mm;
   const bool a = setup.side_a.zero == ZeroFrom::top, b = setup.side_b.zero == ZeroFrom::top;
   const auto add = [&, land = land_of(setup)](const CauseId& id, double k, double on_land,
@@ -84,7 +85,7 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
 
 } // namespace
 
-AssumedThickness assumed_thickness(const Setup& setup, std::vector<std::string>& assumptions) {
+AssumedThickness assumed_thickness(const Setup& setup, std::vector<Assumption>& assumptions) {
   AssumedThickness t{setup.side_a.assumed_thickness_mm, setup.side_b.assumed_thickness_mm};
   std::optional<double> board = setup.board.assumed_thickness_mm;
   if (!board && (!t.a || !t.b)) {
@@ -106,7 +107,7 @@ AssumedThickness assumed_thickness(const Setup& setup, std::vector<std::string>&
   return t;
 }
 
-std::optional<double> real_thickness(const Setup& setup, std::vector<std::string>& assumptions) {
+std::optional<double> real_thickness(const Setup& setup, std::vector<Assumption>& assumptions) {
   const Board& board = setup.board;
   if (board.measured_thickness_mm)
     return board.measured_thickness_mm;
@@ -126,7 +127,7 @@ std::optional<double> real_thickness(const Setup& setup, std::vector<std::string
 }
 
 void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
-                         std::vector<std::string>& assumptions) {
+                         std::vector<Assumption>& assumptions) {
   const Board& board = setup.board;
   const double k_a = top(setup.side_a), k_b = top(setup.side_b), k = k_a + k_b - 1;
   const auto land = land_of(setup);

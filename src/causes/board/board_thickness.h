@@ -1,6 +1,7 @@
 // The board is not as thick as the programs assume.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -16,13 +17,13 @@ struct AssumedThickness {
 };
 
 /// A side's own value, else the board's, else the measured thickness, else the mean reading.
-AssumedThickness assumed_thickness(const Setup& setup, std::vector<std::string>& assumptions);
+AssumedThickness assumed_thickness(const Setup& setup, std::vector<Assumption>& assumptions);
 
 /// The board as it is, mm: measured, else the mean reading, else what the board is said to be. What
 /// one side's program was made for says nothing about the wood; only where nothing else is stated
 /// it stands in, and of two the one that leaves less wall (an assumption tells). Absent where
 /// nothing says it.
-std::optional<double> real_thickness(const Setup& setup, std::vector<std::string>& assumptions);
+std::optional<double> real_thickness(const Setup& setup, std::vector<Assumption>& assumptions);
 
 /// Appends what thickness does to the wall. Derivation, measured upwards from the board's skin face
 /// (lower face on side A), t(.) the true thickness, d the design depth of the floor below the
@@ -47,6 +48,6 @@ std::optional<double> real_thickness(const Setup& setup, std::vector<std::string
 /// varies by +-v from place to place, so v at each touch point that counts (once, doubled, when
 /// both are the same place) and v under the wall, independent.
 void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
-                         std::vector<std::string>& assumptions);
+                         std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -1,5 +1,6 @@
 #include "causes/board/resin_cup.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "causes/model/cause_terms.h"
 #include "setup/place.h"
@@ -8,7 +9,7 @@
 namespace leastwall {
 
 void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
-                   std::vector<std::string>& assumptions) {
+                   std::vector<Assumption>& assumptions) {
   if (!(setup.board.resin_cup_mm >= 0)) // the board stands on the bed: its middle cannot sink
     throw InputError(fmt::format("the lift of the board's middle must be 0 or more mm, not {}; a "
                                  "board whose edges lift rests on its middle: press it flat",

@@ -1,6 +1,7 @@
 // Resin pulls the board hollow between side A and side B.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -14,6 +15,6 @@ namespace leastwall {
 /// equal curvature every way over the footprint, g at the middle and 0 at the corners. E = -lift(x)
 /// for zero on the bed (-g in the middle), plus the lift at the touch point for zero on top.
 void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
-                   std::vector<std::string>& assumptions);
+                   std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -1,5 +1,6 @@
 #include "causes/board/swelling.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "causes/board/board_thickness.h"
 #include "causes/model/cause_terms.h"
@@ -23,7 +24,7 @@ double swelling_per_percent(const Board& board) {
 } // namespace
 
 void add_swelling(const Setup& setup, std::vector<Cause>& causes,
-                  std::vector<std::string>& assumptions) {
+                  std::vector<Assumption>& assumptions) {
   const Board& board = setup.board;
   if (board.moisture_change_percent == 0)
     return;

@@ -1,6 +1,7 @@
 // Wood swells or shrinks between side A and side B.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -22,6 +23,6 @@ namespace leastwall {
 /// Throws InputError when moisture changes and nothing gives the coefficient, or the board's
 /// thickness is not known and matters.
 void add_swelling(const Setup& setup, std::vector<Cause>& causes,
-                  std::vector<std::string>& assumptions);
+                  std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

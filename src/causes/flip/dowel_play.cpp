@@ -1,5 +1,6 @@
 #include "causes/flip/dowel_play.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "causes/flip/flip_terms.h"
 
@@ -9,7 +10,7 @@
 namespace leastwall {
 
 void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
-                    std::vector<std::string>& assumptions) {
+                    std::vector<Assumption>& assumptions) {
   const Flip flip = setup.flip;
   if (!flip.dowels || flip.located_by != LocatedBy::dowels)
     return;

@@ -1,6 +1,7 @@
 // Play of the dowels that bring the board back after the flip.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -19,6 +20,6 @@ namespace leastwall {
 /// C/2 between the pins and C s/L at a distance s beyond them. The size of a cause is its
 /// clearance, so its sensitivities are half of these.
 void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
-                    std::vector<std::string>& assumptions);
+                    std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

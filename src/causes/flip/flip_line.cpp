@@ -1,12 +1,13 @@
 #include "causes/flip/flip_line.h"
 
+#include "base/assumption.h"
 #include "causes/flip/flip_terms.h"
 #include "causes/model/cause_terms.h"
 
 namespace leastwall {
 
 void add_flip_line(const Setup& setup, std::vector<Cause>& causes,
-                   std::vector<std::string>& assumptions) {
+                   std::vector<Assumption>& assumptions) {
   const Flip flip = setup.flip;
   if (flip.line_error.size_mm == 0) {
     if (flip.located_by == LocatedBy::edges)

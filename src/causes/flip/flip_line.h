@@ -1,6 +1,7 @@
 // The line the board is turned about is not where it should be.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -13,6 +14,6 @@ namespace leastwall {
 /// back to 2 f - x and comes to 2 (f + d) - x, so the skin is 2 d off across the line against the
 /// pocket: wall change 2 n_across d.
 void add_flip_line(const Setup& setup, std::vector<Cause>& causes,
-                   std::vector<std::string>& assumptions);
+                   std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -1,5 +1,6 @@
 #include "causes/flip/flip_terms.h"
 
+#include "base/assumption.h"
 #include "causes/model/cause_terms.h"
 #include "setup/place.h"
 
@@ -8,7 +9,7 @@
 
 namespace leastwall {
 
-Point2 middle_of_pins(const Setup& setup, std::vector<std::string>& assumptions) {
+Point2 middle_of_pins(const Setup& setup, std::vector<Assumption>& assumptions) {
   const Flip& flip = setup.flip;
   if (flip.dowels && flip.dowels->middle)
     return *flip.dowels->middle;

@@ -1,6 +1,7 @@
 // Small pieces that the causes of the flip share.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -21,7 +22,7 @@ inline double n_along(const Flip& flip, const CausePoint& p) {
 
 /// Middle of the two dowels; when not stated, on the flip line beside the middle of the footprint,
 /// and then `assumptions` says so.
-Point2 middle_of_pins(const Setup& setup, std::vector<std::string>& assumptions);
+Point2 middle_of_pins(const Setup& setup, std::vector<Assumption>& assumptions);
 
 /// A cause of the whole flip, still without its sensitivity.
 Cause flip_cause(const CauseId& id, Distribution distribution, double size);

@@ -1,5 +1,6 @@
 #include "causes/flip/out_of_square.h"
 
+#include "base/assumption.h"
 #include "causes/flip/flip_terms.h"
 #include "setup/place.h"
 
@@ -8,7 +9,7 @@
 namespace leastwall {
 
 void add_out_of_square(const Setup& setup, std::vector<Cause>& causes,
-                       std::vector<std::string>& assumptions) {
+                       std::vector<Assumption>& assumptions) {
   const Flip flip = setup.flip;
   if (flip.out_of_square_mm_per_m == 0)
     return;

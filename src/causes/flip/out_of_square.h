@@ -1,6 +1,7 @@
 // The machine's axes are not square to each other.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -18,6 +19,6 @@ namespace leastwall {
 /// * edges: which of the two is not known; the larger counts at each place.
 /// In mm per metre.
 void add_out_of_square(const Setup& setup, std::vector<Cause>& causes,
-                       std::vector<std::string>& assumptions);
+                       std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -1,8 +1,8 @@
 // Small pieces that the causes share.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
-#include "setup/assumptions.h"
 #include "setup/setup.h"
 
 #include <string>

@@ -1,5 +1,6 @@
 #include "causes/model/error_tiles.h"
 
+#include "base/assumption.h"
 #include "causes/model/cause_terms.h"
 
 #include <algorithm>
@@ -43,7 +44,7 @@ class Tiles : public ErrorField {
 } // namespace
 
 void vary_over_board(const Setup& setup, std::optional<double> length_mm, const char* what,
-                     Cause& cause, std::vector<std::string>& assumptions) {
+                     Cause& cause, std::vector<Assumption>& assumptions) {
   const Footprint board = setup.board.footprint.value_or(Footprint{{-500, -500}, {500, 500}});
   const double width = board.high.x - board.low.x, depth = board.high.y - board.low.y;
   const double stated = length_mm.value_or(kVariesOver_mm);

@@ -1,6 +1,7 @@
 // An error that varies over the board with a stated length.
 #pragma once
 
+#include "base/assumption.h"
 #include "causes/model/cause.h"
 #include "setup/setup.h"
 
@@ -25,6 +26,6 @@ inline constexpr std::uint32_t kMaxTiles = 2500;
 /// length that was not stated or had to be longer. Without a footprint squares are counted from 0,
 /// 0 over a metre.
 void vary_over_board(const Setup& setup, std::optional<double> length_mm, const char* what,
-                     Cause& cause, std::vector<std::string>& assumptions);
+                     Cause& cause, std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -64,15 +64,19 @@ void TableReader::missing(const KnownKey& key) const {
 }
 
 void TableReader::assume(const KnownKey& key) const {
-  std::string used;
+  Assumption taken{"", path_of(key.name)};
   if (key.fallback)
-    used = number_words(*key.fallback, key, source_.unit) + " is used";
+    taken.value = number_words(*key.fallback, key, source_.unit);
   else if (!key.fallback_choice.empty())
-    used = fmt::format("\"{}\" is used", key.fallback_choice);
-  if (!key.if_absent.empty())
-    used += fmt::format("{}{}", used.empty() ? "" : ": ", key.if_absent);
-  if (!used.empty())
-    source_.assumptions.push_back(fmt::format("{} is not stated; {}", path_of(key.name), used));
+    taken.value = fmt::format("\"{}\"", key.fallback_choice);
+  if (!taken.value.empty())
+    taken.text = taken.value + " is used";
+  if (!key.if_absent.empty()) {
+    taken.text += fmt::format("{}{}", taken.text.empty() ? "" : ": ", key.if_absent);
+    taken.value.clear(); // there is more to say
+  }
+  if (!taken.text.empty())
+    source_.assumptions.push_back(std::move(taken));
 }
 
 std::optional<double> TableReader::number(std::string_view name) const {

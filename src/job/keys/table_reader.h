@@ -2,6 +2,7 @@
 // matters goes to the assumptions, with the value used.
 #pragma once
 
+#include "base/assumption.h"
 #include "base/notice.h"
 #include "base/units.h"
 #include "job/keys/known_keys.h"
@@ -26,7 +27,7 @@ struct JobSource {
   std::filesystem::path folder;     ///< of the job file; relative paths start here
   LengthUnit unit = LengthUnit::mm; ///< of bare numbers
   bool files_must_exist = true;
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   std::vector<Notice> notices;
   std::vector<std::filesystem::path> files; ///< each that was named, as it was asked for
 };

@@ -167,7 +167,7 @@ std::string bed_json(const BedReport& report) {
   if (report.resurface)
     out["resurface"] = resurface_json(*report.resurface);
   out["warnings"] = warnings(report.warnings);
-  out["assumptions"] = report.assumptions;
+  out["assumptions"] = lines_of(report.assumptions);
   return out.dump(2, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 

@@ -131,7 +131,7 @@ std::string json_report(const CheckReport& report) {
   if (report.pad)
     out["pad"] = pad(*report.pad);
   out["warnings"] = list(report.warnings, warning);
-  out["assumptions"] = report.assumptions;
+  out["assumptions"] = lines_of(report.assumptions);
   out["not_checked"] = report.not_checked;
   out["meshes"] = {
       {"pocket", {{"file", report.pocket_file}, {"triangles", report.pocket_triangles}}},

@@ -1,5 +1,6 @@
 #include "report/maps/bed_map_picture.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "report/draw/contour_lines.h"
 #include "report/maps/bed_map_parts.h"
@@ -94,7 +95,7 @@ PieceOnBed piece_on_bed(const Setup& stated, const WallMap& skin) {
       box.add(s.at);
     setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
   }
-  std::vector<std::string> ignored;
+  std::vector<Assumption> ignored;
   PieceOnBed out;
   out.side_a = footprint_on_bed(setup, Side::a);
   out.side_b = footprint_on_bed(setup, Side::b);

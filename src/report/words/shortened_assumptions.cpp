@@ -1,32 +1,11 @@
 #include "report/words/shortened_assumptions.h"
+#include "base/assumption.h"
 
 #include <algorithm>
 #include <string_view>
 
 namespace leastwall {
 namespace {
-
-constexpr std::string_view kNotStated = " is not stated; ", kUsed = " is used";
-
-/// "KEY is not stated; WHAT"; a sentence of another kind has no key and is all in `what`.
-struct Unstated {
-  std::string key, what;
-};
-
-Unstated unstated(const std::string& sentence) {
-  const std::size_t at = sentence.find(kNotStated);
-  const std::size_t blank = sentence.find(' ');
-  if (at == 0 || at == sentence.npos || blank < at)
-    return {"", sentence};
-  return {sentence.substr(0, at), sentence.substr(at + kNotStated.size())};
-}
-
-/// The value V of "V is used"; empty for anything else.
-std::string value_of(const Unstated& item) {
-  return !item.key.empty() && item.what.ends_with(kUsed)
-             ? item.what.substr(0, item.what.size() - kUsed.size())
-             : "";
-}
 
 bool is_zero(std::string_view value) {
   return value == "0" || value.starts_with("0 ");
@@ -38,13 +17,13 @@ std::string_view of_side(std::string_view key, std::string_view side) {
 }
 
 /// Keys of side A that side B leaves out with the same outcome become one.
-std::vector<Unstated> sides_joined(const std::vector<Unstated>& items) {
-  std::vector<Unstated> out;
-  for (const Unstated& item : items) {
+std::vector<Assumption> sides_joined(const std::vector<Assumption>& items) {
+  std::vector<Assumption> out;
+  for (const Assumption& item : items) {
     const std::string_view of_a = of_side(item.key, "side_a."), of_b = of_side(item.key, "side_b.");
     const auto twin = [&](std::string_view side, std::string_view rest) {
-      return !rest.empty() && std::ranges::any_of(items, [&](const Unstated& other) {
-        return of_side(other.key, side) == rest && other.what == item.what;
+      return !rest.empty() && std::ranges::any_of(items, [&](const Assumption& other) {
+        return of_side(other.key, side) == rest && other.text == item.text;
       });
     };
     if (twin("side_a.", of_b))
@@ -58,26 +37,23 @@ std::vector<Unstated> sides_joined(const std::vector<Unstated>& items) {
 
 } // namespace
 
-std::vector<std::string> shortened_assumptions(const std::vector<std::string>& assumptions) {
-  std::vector<Unstated> zero, other, rest;
-  for (const std::string& sentence : assumptions) {
-    const Unstated item = unstated(sentence);
-    const std::string value = value_of(item);
-    (value.empty() ? rest : is_zero(value) ? zero : other).push_back(item);
-  }
+std::vector<std::string> shortened_assumptions(const std::vector<Assumption>& assumptions) {
+  std::vector<Assumption> zero, other, rest;
+  for (const Assumption& item : assumptions)
+    (item.value.empty() ? rest : is_zero(item.value) ? zero : other).push_back(item);
   std::vector<std::string> out;
   std::string line;
-  for (const Unstated& item : sides_joined(zero))
+  for (const Assumption& item : sides_joined(zero))
     line += (line.empty() ? "0 for " : ", ") + item.key;
   if (!line.empty())
     out.push_back(line);
   line.clear();
-  for (const Unstated& item : sides_joined(other))
-    line += (line.empty() ? "" : ", ") + value_of(item) + " for " + item.key;
+  for (const Assumption& item : sides_joined(other))
+    line += (line.empty() ? "" : ", ") + item.value + " for " + item.key;
   if (!line.empty())
     out.push_back(line);
-  for (const Unstated& item : sides_joined(rest))
-    out.push_back(item.key.empty() ? item.what : item.key + std::string(kNotStated) + item.what);
+  for (const Assumption& item : sides_joined(rest))
+    out.push_back(line_of(item));
   return out;
 }
 

@@ -6,6 +6,7 @@
 #include "wall/inside/inside_test.h"
 
 #include <atomic>
+#include <cstdint>
 
 namespace leastwall {
 
@@ -23,10 +24,10 @@ class SideClassifier {
     return rule_.changes_only_at_surface() && p.z <= top_mm_ && q.z <= top_mm_;
   }
 
-  /// Is anything of `here` in the air? `here` must stay at least `apart_mm` (0: unknown) away from
-  /// the mesh asked. Triangles longer than `spacing_mm` are asked in between too, where the rule
-  /// can change its mind beside a rim.
-  bool any_in_air(const TriMesh& here, double apart_mm, double spacing_mm,
+  /// May anything of `here` be in the air? `here` must stay at least `apart_mm` (0: unknown) away
+  /// from the mesh asked. Triangles longer than `spacing_mm` are asked in between too, where the
+  /// rule can change its mind beside a rim. When the searches have taken `max_steps`, it may be.
+  bool any_in_air(const TriMesh& here, double apart_mm, double spacing_mm, std::uint64_t max_steps,
                   const RunContext& run) const;
 
   /// Points whose side could not be told clearly.

@@ -18,6 +18,11 @@ TriangleCorners corners_of(const WallMap& map, const Tri& cell) {
   return {map.samples[cell[0]].at, map.samples[cell[1]].at, map.samples[cell[2]].at};
 }
 
+double longest_edge2(const TriangleCorners& t) {
+  return std::max(
+      {length_squared(t[0] - t[1]), length_squared(t[1] - t[2]), length_squared(t[2] - t[0])});
+}
+
 struct Candidate {
   double floor;
   std::uint32_t cell;
@@ -26,13 +31,10 @@ struct Candidate {
 } // namespace
 
 double cell_floor(const WallMap& map, const Tri& cell) {
-  const TriangleCorners c = corners_of(map, cell);
-  const double longest = std::max(
-      {length_squared(c[0] - c[1]), length_squared(c[1] - c[2]), length_squared(c[2] - c[0])});
   const double nearest =
       std::min({std::abs(map.samples[cell[0]].wall_mm), std::abs(map.samples[cell[1]].wall_mm),
                 std::abs(map.samples[cell[2]].wall_mm)});
-  return distance_floor(nearest, longest);
+  return distance_floor(nearest, longest_edge2(corners_of(map, cell)));
 }
 
 LeastPair least_pair(const WallMap& map, const ClosestSurface& there, std::uint64_t max_steps,
@@ -130,8 +132,9 @@ std::uint32_t cell_at(const WallMap& map, Vec3 p, const RunContext& run) {
       .cell;
 }
 
-void add_minima(WallMap& map, const WallProbe& probe, double ceiling_mm, const RunContext& run,
-                std::span<const unsigned char> only) {
+MinimaAdded add_minima(WallMap& map, const WallProbe& probe, double ceiling_mm,
+                       std::uint64_t max_steps, const RunContext& run,
+                       std::span<const unsigned char> only) {
   // Lowest sample around each sample; equal walls count by number so that a plateau has few lows.
   const std::size_t n = map.samples.size();
   const auto thinner = [&](std::uint32_t a, std::uint32_t b) {
@@ -166,20 +169,43 @@ void add_minima(WallMap& map, const WallProbe& probe, double ceiling_mm, const R
       if (slot[v] != 0xffffffff)
         incident_cells[slot[v]].push_back(static_cast<std::uint32_t>(k));
   std::vector<std::optional<CellPair>> found(lows.size());
-  for_blocks(lows.size(), kBlock, run, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t k = begin; k < end; ++k) {
-      // A hair under the sample itself, which is already there.
-      double below = map.samples[lows[k]].wall_mm - 1e-6;
-      for (const std::uint32_t cell : incident_cells[k])
-        if (cell_floor(map, map.cells[cell]) < below)
-          if (const auto pair =
-                  probe.there().nearest_to_triangle(corners_of(map, map.cells[cell]), below);
-              pair && (!found[k] || pair->distance < found[k]->pair.distance)) {
-            found[k] = CellPair{*pair, cell};
-            below = pair->distance;
-          }
+  std::vector<double> unasked2(lows.size(), 0);
+  StepCount steps;
+  const std::uint64_t most_of_one = max_steps / 8; // a corner may be that of any number of cells
+  const auto look_around = [&](std::size_t k) {
+    const std::uint64_t before = steps_of_thread;
+    // A hair under the sample itself, which is already there.
+    double below = map.samples[lows[k]].wall_mm - 1e-6;
+    for (const std::uint32_t cell : incident_cells[k]) {
+      if (!(cell_floor(map, map.cells[cell]) < below))
+        continue;
+      const TriangleCorners t = corners_of(map, map.cells[cell]);
+      if (steps_of_thread - before > most_of_one) {
+        unasked2[k] = std::max(unasked2[k], longest_edge2(t));
+        continue;
+      }
+      const auto pair = probe.there().nearest_to_triangle(t, below);
+      if (pair && (!found[k] || pair->distance < found[k]->pair.distance)) {
+        found[k] = CellPair{*pair, cell};
+        below = pair->distance;
+      }
     }
-  });
+  };
+  // In rounds, so that where it ends does not depend on how threads race.
+  std::size_t done = 0;
+  for (std::size_t size = 16; done < lows.size() && steps.total() < max_steps; size *= 2) {
+    const std::size_t count = std::min({size, std::size_t{1} << 16, lows.size() - done});
+    for_blocks(count, std::clamp<std::size_t>(count / 16, 1, kBlock), run,
+               [&](std::size_t begin, std::size_t end) {
+                 const StepCount::Span span(steps);
+                 for (std::size_t k = done + begin; k < done + end; ++k)
+                   look_around(k);
+               });
+    done += count;
+  }
+  for (std::size_t k = done; k < lows.size(); ++k)
+    for (const std::uint32_t cell : incident_cells[k])
+      unasked2[k] = std::max(unasked2[k], longest_edge2(corners_of(map, map.cells[cell])));
   for (std::size_t k = 0; k < lows.size(); ++k) {
     if (!found[k] || !(found[k]->pair.distance > 0))
       continue;
@@ -189,6 +215,10 @@ void add_minima(WallMap& map, const WallProbe& probe, double ceiling_mm, const R
     map.minima.push_back({static_cast<std::uint32_t>(map.samples.size()), found[k]->cell});
     map.samples.push_back({pair.on_first, unit(out), pair.distance});
   }
+  MinimaAdded added{steps.total(), 0};
+  for (const double d2 : unasked2)
+    added.unasked_mm = std::max(added.unasked_mm, std::sqrt(d2));
+  return added;
 }
 
 } // namespace leastwall

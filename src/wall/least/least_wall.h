@@ -30,11 +30,19 @@ struct LeastPair {
 LeastPair least_pair(const WallMap& map, const ClosestSurface& there, std::uint64_t max_steps,
                      const RunContext& run);
 
+struct MinimaAdded {
+  std::uint64_t steps = 0; ///< of searches (work_count.h)
+  /// Where the search was ended by its bound: the longest edge of a cell that was not asked, mm;
+  /// 0 when all were.
+  double unasked_mm = 0;
+};
 /// Adds local minima to `map`: around every sample that is thinner than its neighbours and under
 /// `ceiling_mm`, the thinnest point of the cells that meet there. With `only`, one for each sample,
-/// only around samples that have 1 in it.
-void add_minima(WallMap& map, const WallProbe& probe, double ceiling_mm, const RunContext& run,
-                std::span<const unsigned char> only = {});
+/// only around samples that have 1 in it. Ends when searches have taken about `max_steps`. The same
+/// answer on any number of threads.
+MinimaAdded add_minima(WallMap& map, const WallProbe& probe, double ceiling_mm,
+                       std::uint64_t max_steps, const RunContext& run,
+                       std::span<const unsigned char> only = {});
 
 /// The first cell of `map` that lies nearest to `p`, which is on the surface.
 std::uint32_t cell_at(const WallMap& map, Vec3 p, const RunContext& run);

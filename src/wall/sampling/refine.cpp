@@ -3,6 +3,9 @@
 #include "base/parallel.h"
 #include "base/uninitialized_vector.h"
 #include "base/work_count.h"
+#include "spatial/search_bounds.h"
+#include "wall/sampling/flat_wall.h"
+#include "wall/sampling/narrow_facets.h"
 
 #include <algorithm>
 #include <cmath>
@@ -54,18 +57,44 @@ std::vector<std::uint32_t> order_in_space(const TriMesh& mesh, const RunContext&
   return order;
 }
 
-std::uint64_t key_of(std::uint32_t a, std::uint32_t b) {
-  return (std::uint64_t{std::min(a, b)} << 32) | std::max(a, b);
-}
-
 class Refiner {
  public:
   Refiner(RefineStart& start, const WallProbe& probe, const RefineOptions& options,
           const RunContext& run)
       : probe_(probe), options_(options), run_(run), cells_(std::move(start.first.map.cells)),
-        open_(cells_.size()), normals_(std::move(start.normals)), out_(std::move(start.first)) {
+        middles_(std::move(start.middles)), normals_(std::move(start.normals)),
+        out_(std::move(start.first)) {
     measure_corners(start.order);
     start.order = {};
+    open_all();
+  }
+
+  RefinedMap take() {
+    const double asked = options_.fine_spacing_mm;
+    const bool may_widen =
+        options_.max_fine_cells < kMaxCells && asked < options_.coarse_spacing_mm;
+    if (may_widen || !middles_.empty()) {
+      options_.fine_spacing_mm = options_.coarse_spacing_mm;
+      split_all();
+      middles_ = {};
+      options_.fine_spacing_mm = asked;
+      if (may_widen)
+        options_.fine_spacing_mm =
+            std::clamp(cells_to_cut().spacing_for(static_cast<double>(options_.max_fine_cells)),
+                       asked, options_.coarse_spacing_mm);
+      open_all();
+    }
+    split_all();
+    out_.fine_spacing_mm = options_.fine_spacing_mm;
+    out_.map.cells = std::move(cells_);
+    out_.steps += steps_.total();
+    return std::move(out_);
+  }
+
+ private:
+  void open_all() {
+    open_.resize(cells_.size());
+    flat_.assign(cells_.size(), 0);
     for_blocks(open_.size(), 1 << 16, run_, [&](std::size_t begin, std::size_t end) {
       std::iota(open_.begin() + static_cast<std::ptrdiff_t>(begin),
                 open_.begin() + static_cast<std::ptrdiff_t>(end),
@@ -73,23 +102,46 @@ class Refiner {
     });
   }
 
-  RefinedMap take() {
+  void split_all() {
     while (split_once())
       run_.check();
-    out_.map.cells = std::move(cells_);
-    out_.steps += steps_.total();
-    return std::move(out_);
   }
 
- private:
+  /// The cells that the fine spacing will cut.
+  CellsToCut cells_to_cut() {
+    return sum_of_blocks(
+        cells_.size(), kCellGrain, run_, CellsToCut(),
+        [&](std::size_t begin, std::size_t end) {
+          const StepCount::Span span(steps_);
+          CellsToCut part;
+          for (std::size_t k = begin; k < end; ++k) {
+            const Tri& t = cells_[k];
+            if ((split_wanted(t[0], t[1]) || split_wanted(t[1], t[2]) ||
+                 split_wanted(t[2], t[0])) &&
+                !is_flat(t))
+              part.add(
+                  {out_.map.samples[t[0]].at, out_.map.samples[t[1]].at, out_.map.samples[t[2]].at},
+                  options_.fine_spacing_mm);
+          }
+          return part;
+        },
+        [](CellsToCut& sum, const CellsToCut& part) { sum.add(part); });
+  }
+
+  /// All of them are needed: where that takes too long, whichever threads come first, it is told.
   void measure_corners(const std::vector<std::uint32_t>& order) {
+    const std::uint64_t most =
+        2 * max_steps(probe_.there().mesh().triangles.size()) + 100 * order.size();
     std::vector<WallSample>& samples = out_.map.samples;
     for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
       const StepCount::Span span(steps_);
       std::optional<std::uint32_t> hint;
       const WallSample* beside = nullptr;
+      const std::uint64_t before = steps_of_thread;
       for (std::size_t k = begin; k < end; ++k) {
         const std::uint32_t i = order[k];
+        if (steps_.total() + (steps_of_thread - before) > most)
+          throw_too_tangled();
         const WallProbe::Reading r = probe_.read(samples[i].at, normals_[i], hint, beside);
         samples[i] = r.sample;
         out_.nearest[i] = r.triangle;
@@ -103,6 +155,8 @@ class Refiner {
     const WallSample &p = out_.map.samples[a], &q = out_.map.samples[b];
     const double l2 = length_squared(p.at - q.at);
     if (l2 > options_.coarse_spacing_mm * options_.coarse_spacing_mm)
+      return true;
+    if (!middles_.empty() && middles_.contains(edge_key(a, b)))
       return true;
     if (l2 <= options_.fine_spacing_mm * options_.fine_spacing_mm)
       return false;
@@ -122,16 +176,33 @@ class Refiner {
     auto operator<=>(const Wish&) const = default;
   };
 
-  /// All wishes of the open cells, by their ends.
-  std::vector<Wish> wishes() const {
+  /// Is the wall known all over cell t? Longer cells than the coarse ones are not asked.
+  bool is_flat(const Tri& t) const {
+    const auto& samples = out_.map.samples;
+    for (std::size_t i = 0; i < 3; ++i)
+      if (length_squared(samples[t[i]].at - samples[t[(i + 1) % 3]].at) >
+          options_.coarse_spacing_mm * options_.coarse_spacing_mm)
+        return false;
+    return flat_wall({{samples[t[0]], samples[t[1]], samples[t[2]]},
+                      {out_.nearest[t[0]], out_.nearest[t[1]], out_.nearest[t[2]]}},
+                     probe_.there(), options_.only_thinner);
+  }
+
+  /// All wishes of the open cells, by their ends. A flat cell agrees to what a neighbour wishes, so
+  /// that no edge is split on one side alone, but has no wish of its own.
+  std::vector<Wish> wishes() {
     std::vector<std::vector<Wish>> parts((open_.size() + kCellGrain - 1) / kCellGrain);
     for_blocks(open_.size(), kCellGrain, run_, [&](std::size_t begin, std::size_t end) {
+      const StepCount::Span span(steps_);
       std::vector<Wish>& mine = parts[begin / kCellGrain];
       for (std::size_t k = begin; k < end; ++k) {
         const Tri& t = cells_[open_[k]];
+        const std::size_t before = mine.size();
         for (std::size_t i = 0; i < 3; ++i)
           if (split_wanted(t[i], t[(i + 1) % 3]))
-            mine.push_back({key_of(t[i], t[(i + 1) % 3]), static_cast<std::uint32_t>(3 * k + i)});
+            mine.push_back({edge_key(t[i], t[(i + 1) % 3]), static_cast<std::uint32_t>(3 * k + i)});
+        if (mine.size() > before && flat_[k] == 0)
+          flat_[k] = is_flat(t);
       }
     });
     std::vector<Wish> all;
@@ -144,7 +215,23 @@ class Refiner {
       part = {};
     }
     sort_in_parallel(all.begin(), all.end());
+    drop_of_flat_cells(all);
     return all;
+  }
+
+  /// Drops the wishes for edges that only flat cells share.
+  void drop_of_flat_cells(std::vector<Wish>& all) const {
+    std::size_t kept = 0;
+    for (std::size_t i = 0; i < all.size();) {
+      std::size_t end = i;
+      bool wanted = !middles_.empty(); // then nothing is asked for but what must be
+      for (; end < all.size() && all[end].ends == all[i].ends; ++end)
+        wanted = wanted || flat_[all[end].place / 3] == 0;
+      for (; i < end; ++i)
+        if (wanted)
+          all[kept++] = all[i];
+    }
+    all.resize(kept);
   }
 
   /// Leaves the wishes for the longest edges, as many as make at most `room` more cells, and notes
@@ -181,6 +268,19 @@ class Refiner {
     all = std::move(kept);
   }
 
+  /// How many more cells there may be: also no more than searches can be paid for at the price of
+  /// those until now.
+  std::size_t room_left() const {
+    const std::uint64_t steps = steps_.total();
+    if (steps >= options_.max_steps || cells_.size() >= options_.max_cells)
+      return 0;
+    const std::uint64_t each = steps / (out_.map.samples.size() + 1) + 1;
+    // A split edge is one search and mostly two more cells.
+    const std::uint64_t paid = (options_.max_steps - steps) / each;
+    return static_cast<std::size_t>(
+        std::min<std::uint64_t>(options_.max_cells - cells_.size(), 2 * paid));
+  }
+
   /// One round: splits every edge that asks for it. False when none did.
   bool split_once() {
     if (out_.unsplit_mm > 0)
@@ -188,10 +288,7 @@ class Refiner {
     std::vector<Wish> all = wishes();
     if (all.empty())
       return false;
-    const std::size_t room =
-        steps_.total() >= options_.max_steps || cells_.size() >= options_.max_cells
-            ? 0
-            : options_.max_cells - cells_.size();
+    const std::size_t room = room_left();
     if (all.size() > room)
       keep_longest(all, room);
     if (all.empty())
@@ -200,10 +297,19 @@ class Refiner {
     const auto first = static_cast<std::uint32_t>(out_.map.samples.size());
     std::vector<std::uint32_t> middle(3 * open_.size(), kNone);
     std::vector<std::uint64_t> wanted;
-    for (const Wish& w : all) {
-      if (wanted.empty() || wanted.back() != w.ends)
-        wanted.push_back(w.ends);
-      middle[w.place] = static_cast<std::uint32_t>(first + wanted.size() - 1);
+    std::uint32_t number = kNone;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+      if (i == 0 || all[i].ends != all[i - 1].ends) {
+        const auto known = middles_.find(all[i].ends);
+        number = known != middles_.end() ? known->second
+                                         : static_cast<std::uint32_t>(first + wanted.size());
+        if (known == middles_.end()) {
+          wanted.push_back(all[i].ends);
+          if (!middles_.empty()) // a cell beside may come to this edge later
+            middles_.emplace(all[i].ends, number);
+        }
+      }
+      middle[all[i].place] = number;
     }
     const std::size_t total = first + wanted.size();
     if (total > kMaxSamples || cells_.size() + 2 * all.size() > kMaxCells)
@@ -230,12 +336,15 @@ class Refiner {
   }
 
   /// Puts the parts of each divided cell in its place; only they stay open, for a cell none of
-  /// whose edges asked will never ask.
+  /// whose edges was split will never ask. (Edges that ask and are not split have flat cells on all
+  /// sides, and parts of flat cells are flat.)
   void divide_open(const std::vector<std::uint32_t>& middle, std::size_t most) {
     std::vector<Tri> next;
     UninitializedVector<std::uint32_t> open;
+    std::vector<unsigned char> flat;
     next.reserve(most);
-    open.reserve(most - cells_.size());
+    open.reserve(2 * (most - cells_.size()));
+    flat.reserve(2 * (most - cells_.size()));
     std::size_t done = 0; // cells taken over
     const auto take_to = [&](std::size_t cell) {
       next.insert(next.end(), cells_.begin() + static_cast<std::ptrdiff_t>(done),
@@ -249,12 +358,15 @@ class Refiner {
       take_to(open_[k]);
       const std::size_t from = next.size();
       divide(cells_[done++], m, next);
-      for (std::size_t c = from; c < next.size(); ++c)
+      for (std::size_t c = from; c < next.size(); ++c) {
         open.push_back(static_cast<std::uint32_t>(c));
+        flat.push_back(flat_[k]);
+      }
     }
     take_to(cells_.size());
     cells_ = std::move(next);
     open_ = std::move(open);
+    flat_ = std::move(flat);
   }
 
   /// Cell t with middles m[i] of edge i -> i+1 (kNone: not split). Shorter diagonals are preferred.
@@ -290,10 +402,14 @@ class Refiner {
   }
 
   const WallProbe& probe_;
-  const RefineOptions& options_;
+  RefineOptions options_;
   const RunContext& run_;
   std::vector<Tri> cells_;
   UninitializedVector<std::uint32_t> open_; // cells whose edges may ask, ascending
+  std::vector<unsigned char> flat_; // of each open cell: known all over, as its parts will be
+  // Of edges split beforehand, and then until all edges are down to the coarse spacing: only after
+  // that the cells beside an edge come to it in the same round.
+  std::unordered_map<std::uint64_t, std::uint32_t> middles_;
   std::vector<Vec3> normals_;
   RefinedMap out_;
   StepCount steps_;
@@ -301,12 +417,34 @@ class Refiner {
 
 } // namespace
 
+void CellsToCut::add(const std::array<Vec3, 3>& cell, double spacing_mm) {
+  const Vec3 a = cell[1] - cell[0], b = cell[2] - cell[1], c = cell[0] - cell[2];
+  const double area = length(cross(a, b)) / 2;
+  const double longest =
+      std::sqrt(std::max({length_squared(a), length_squared(b), length_squared(c)}));
+  if (4 * area < spacing_mm * longest)
+    narrow_mm += longest;
+  else
+    area_mm2 += area;
+}
+
+double CellsToCut::spacing_for(double cells) const {
+  // Splitting leaves edges of about 0.7 of the spacing, and along narrow cells three for each of
+  // its lengths (measured).
+  return std::max(std::sqrt(5 * area_mm2 / cells), 3 * narrow_mm / cells);
+}
+
 double distance_floor(double nearest_mm, double longest2) {
   return std::sqrt(std::max(0.0, nearest_mm * nearest_mm - longest2 / 3));
 }
 
-RefineStart refine_start(const TriMesh& surface, const RunContext& run) {
+RefineStart refine_start(const TriMesh& whole, double coarse_spacing_mm, const RunContext& run) {
   RefineStart start;
+  CutAcross cut;
+  if (has_narrow_facets(whole, coarse_spacing_mm))
+    cut = cut_narrow_facets(whole, coarse_spacing_mm);
+  start.middles = std::move(cut.middles);
+  const TriMesh& surface = cut.mesh.triangles.empty() ? whole : cut.mesh;
   WallMap& map = start.first.map;
   const std::size_t n = surface.vertices.size();
   // Few meshes need more than a quarter as many samples again; those that do pay for moving.

@@ -1,5 +1,8 @@
 #include "wall/surface/machined_surface.h"
 
+#include "base/work_count.h"
+#include "spatial/search_bounds.h"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -21,11 +24,16 @@ bool flat_at(const TriMesh& m, const Tri& t, double z, double tolerance) {
 
 /// Whether facets on the plane z have more of the mesh below them.
 bool has_lid(const TriMesh& m, const VerticalRayGrid& columns, double z, double tolerance) {
+  if (columns.box().low.z >= z - 2 * tolerance)
+    return false; // there is nothing below
+  const std::uint64_t before = steps_of_thread, most = max_steps(m.triangles.size());
   return std::any_of(m.triangles.begin(), m.triangles.end(), [&](const Tri& t) {
     if (!flat_at(m, t, z, tolerance) || !(area(m, t) > 0))
       return false;
     Vec3 middle = (m.vertices[t[0]] + m.vertices[t[1]] + m.vertices[t[2]]) / 3.0;
     middle.z = z - 2 * tolerance;
+    if (steps_of_thread - before > most)
+      throw_too_tangled();
     return columns.count(middle).below > 0;
   });
 }

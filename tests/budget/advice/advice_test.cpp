@@ -1,6 +1,7 @@
 // Allowed errors, advice and the witness pad: what they promise is what a new computation gives.
 #include "budget/budget_support.h"
 
+#include "base/assumption.h"
 #include "base/errors.h"
 #include "budget/advice/advice.h"
 #include "budget/advice/alternatives.h"
@@ -92,7 +93,7 @@ TEST_CASE("an allowed error is safe, a little more is not, on a whole piece with
     if (r < 0.95)
       samples.push_back({{40 * x, 40 * y, -10}, {x, y, -std::sqrt(1 - r * r)}, 1.0 + 0.2 * r});
   }
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(s, assumptions);
   OutcomeOptions options;
   options.limit_mm = 0.85;
@@ -243,7 +244,7 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
   s.bed.flatness_mm = 0.1;
   s.board.footprint = Footprint{{-50, -50}, {50, 50}};
   s.side_a.sanding_mm = 0.02;
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(s, assumptions);
   const CausePoint pad{{-45, -45, -19}, {0, 0, -1}, 1.0}, p{{10, 5, -19}, {0.6, 0, -0.8}, 1.0};
   const std::vector<Cause> after = causes_after_shift(causes, pad, {});

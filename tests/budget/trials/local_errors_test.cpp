@@ -1,6 +1,7 @@
 // Trials with errors that vary from place to place, against the slow, obvious way and closed forms.
 #include "budget/budget_support.h"
 
+#include "base/assumption.h"
 #include "bed/bed_map.h"
 #include "budget/budget.h"
 #include "budget/effects/spread.h"
@@ -44,7 +45,7 @@ Cause varying(const std::string& name, Distribution distribution, double size, d
   Cause c = plain_cause(name, distribution, size, -1);
   if (by_slope)
     c.sensitivity = [](const CausePoint& p) { return p.n.z; };
-  std::vector<std::string> assumptions;
+  std::vector<Assumption> assumptions;
   vary_over_board(board(), length, "this", c, assumptions);
   return c;
 }

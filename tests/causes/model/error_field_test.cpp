@@ -1,6 +1,7 @@
 // Errors that vary from place to place: which error acts where, and by how much.
 #include "causes/setup_support.h"
 
+#include "base/assumption.h"
 #include "causes/model/error_tiles.h"
 #include "setup/place.h"
 
@@ -79,11 +80,11 @@ TEST_CASE("sanding differs from square to square: one error each, the same every
 
 TEST_CASE("the length over which an error varies: stated, taken, or too short for the board") {
   const auto lines = [](const Setup& s) {
-    std::vector<std::string> assumptions;
+    std::vector<Assumption> assumptions;
     causes_of(s, assumptions);
     std::string all;
-    for (const std::string& a : assumptions)
-      all += a + "\n";
+    for (const Assumption& a : assumptions)
+      all += a.text + "\n";
     return all;
   };
   Setup s = uneven(100, 60);

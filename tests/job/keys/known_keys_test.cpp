@@ -174,8 +174,8 @@ TEST_CASE("stating any key, with each of its values, changes the job and ends it
         Job job;
         REQUIRE_NOTHROW(job = parse(text.str()));
         digests.insert(digest(job));
-        for (const std::string& line : job.assumptions)
-          CHECK_FALSE(line.starts_with(path + " is not stated"));
+        for (const Assumption& assumption : job.assumptions)
+          CHECK(assumption.key != path);
         ++tried;
       }
       // Every value gives another job; one of several may be what is taken when nothing is stated.

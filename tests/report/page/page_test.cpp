@@ -245,7 +245,7 @@ TEST_CASE("the page asks for nothing outside itself and no text breaks out of it
   WallMap map = bowl(10, 0.4, 3);
   Made made(std::move(map));
   made.report.title = "<script>alert(1)</script> & \"sons\" {{FACTS}} \xff";
-  made.report.assumptions = {"</script><b>bold</b>"};
+  made.report.assumptions = {{"</script><b>bold</b>"}};
   const std::string page =
       page_html({made.report, made.map, made.budget, made.options, made.setup}, {});
   CHECK(page.find("<script>alert(1)") == std::string::npos);

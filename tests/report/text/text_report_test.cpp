@@ -50,7 +50,7 @@ CheckReport awkward_report() {
                       .largest_allowed_mm = 1e7});
   r.advice.push_back({std::string(170, 'a'), -1e5, Verdict::thin, std::string(90, 'w')});
   r.warnings.push_back({"very-" + std::string(100, 'l'), "line one\nline two\033[2J"});
-  r.assumptions.push_back(std::string(500, 'x'));
+  r.assumptions.push_back({std::string(500, 'x')});
   return r;
 }
 

@@ -3,6 +3,7 @@
 
 #include "support/random_shapes.h"
 #include "support/shapes.h"
+#include "wall/sampling/flat_wall.h"
 
 #include <algorithm>
 #include <cmath>
@@ -21,7 +22,8 @@ RefinedMap refined(const TriMesh& here, const TriMesh& there, const RefineOption
   const VerticalRayGrid columns(there);
   const InsideTest rule(there, columns, CutFrom::above);
   const SideClassifier side(rule, std::numeric_limits<double>::infinity());
-  return refine(refine_start(here, {}), WallProbe(surface, side, true), options, {});
+  return refine(refine_start(here, options.coarse_spacing_mm, {}), WallProbe(surface, side, true),
+                options, {});
 }
 
 TriMesh mesh_of(const WallMap& map) {
@@ -60,16 +62,28 @@ std::map<std::pair<std::uint32_t, std::uint32_t>, std::array<int, 2>> edges(cons
   return found;
 }
 
-void check_spacing(const RefinedMap& r, const RefineOptions& options, bool some_coarse) {
+/// No cell is longer than the coarse spacing, and none under the ceiling than the fine one, but
+/// where its corners tell the wall all over it: known by its middle.
+void check_spacing(const RefinedMap& r, const TriMesh& there, const RefineOptions& options,
+                   bool some_coarse) {
+  const ClosestSurface surface(there);
   double longest = 0, thin = 0;
-  for (const Tri& c : r.map.cells)
+  for (const Tri& c : r.map.cells) {
+    Vec3 middle;
+    double wall = 0;
+    for (const std::uint32_t v : c) {
+      middle += r.map.samples[v].at / 3.0;
+      wall += std::abs(r.map.samples[v].wall_mm) / 3;
+    }
+    const bool told = std::abs(surface.nearest(middle).distance - wall) < kFlatWall_mm;
     for (std::size_t i = 0; i < 3; ++i) {
       const WallSample &p = r.map.samples[c[i]], &q = r.map.samples[c[(i + 1) % 3]];
       const double side = distance(p.at, q.at);
       longest = std::max(longest, side);
-      if (std::min(p.wall_mm, q.wall_mm) < options.ceiling_mm)
+      if (std::min(p.wall_mm, q.wall_mm) < options.ceiling_mm && !told)
         thin = std::max(thin, side);
     }
+  }
   CHECK(longest <= options.coarse_spacing_mm);
   CHECK(thin <= options.fine_spacing_mm);
   CHECK((longest > options.fine_spacing_mm) == some_coarse);
@@ -96,7 +110,7 @@ TEST_CASE("refining a closed body: same area, same volume, every edge of two cel
   // The corners come first, as they were.
   for (std::size_t i = 0; i < skin.vertices.size(); ++i)
     REQUIRE(r.map.samples[i].at == skin.vertices[i]);
-  check_spacing(r, options, true);
+  check_spacing(r, pocket, options, true);
   for (std::size_t i = 0; i < r.map.samples.size(); i += 7) { // against the plain loop
     double least = 1e300;
     for (const Tri& t : pocket.triangles)
@@ -139,18 +153,20 @@ TEST_CASE("refining open sheets: rims stay rims, an edge of three facets stays o
   CHECK(length_by_cells[1] == Approx(want[1]).epsilon(1e-12));
   CHECK(length_by_cells[3] == Approx(want[3]).epsilon(1e-12));
   CHECK(want[3] == Approx(12));
-  check_spacing(r, options, true);
+  check_spacing(r, floor, options, true);
 }
 
 TEST_CASE("refining one facet, and one that nothing asks to divide") {
   TriMesh one;
   one.vertices = {{0, 0, 0}, {9, 0, 0}, {0, 7, 0}};
   one.triangles = {{0, 1, 2}};
-  const TriMesh near = shapes::sheet({-5, 15}, {-5, 15}, 2, 2, [](double, double) { return 0.5; });
+  const TriMesh near = shapes::sheet({-5, 15}, {-5, 15}, 60, 60, [](double x, double y) {
+    return 0.5 + 0.1 * std::sin(5 * x) * std::sin(4 * y);
+  });
   const RefineOptions options{1, 0.5, 4};
   const RefinedMap fine = refined(one, near, options);
   CHECK(area(mesh_of(fine.map)) == Approx(31.5).epsilon(1e-12));
-  check_spacing(fine, options, false);
+  check_spacing(fine, near, options, false);
   const TriMesh far = shapes::moved(near, {0, 0, 100});
   const RefinedMap whole = refined(one, far, {1, 0.5, 20});
   CHECK(whole.map.cells == one.triangles);
@@ -173,4 +189,94 @@ TEST_CASE("refining gives the same samples and cells on one and on four threads"
     const WallSample &p = one.map.samples[i], &q = four.map.samples[i];
     REQUIRE((p.at == q.at && p.n == q.n && p.wall_mm == q.wall_mm));
   }
+}
+
+TEST_CASE("flat walls are not cut finely, and their neighbours that are stay joined to them") {
+  // A plain of one wall with a bump of the pocket over part of it.
+  const TriMesh skin = shapes::box({-20, -15, -12}, {20, 15, -4});
+  const auto bump = [](double x, double y) {
+    return -3 + (std::hypot(x - 8, y) < 3 ? -0.2 * std::cos(std::hypot(x - 8, y) / 6 * 3.14159265)
+                                          : 0.0);
+  };
+  TriMesh pocket = shapes::sheet({-30, 30}, {-25, 25}, 120, 100, bump);
+  RefineOptions options{1.5, 0.2, 2};
+  const RefinedMap r = refined(skin, pocket, options);
+  const TriMesh cells = mesh_of(r.map);
+  CHECK(area(cells) == Approx(area(skin)).epsilon(1e-12));
+  CHECK(volume(cells) == Approx(volume(skin)).epsilon(1e-12));
+  const auto all = edges(cells);
+  CHECK(std::all_of(all.begin(), all.end(), [](const auto& e) {
+    return e.second == std::array<int, 2>{1, 1};
+  }));
+  CHECK(cells.vertices.size() + cells.triangles.size() == all.size() + 2);
+  // All of the top (1200 mm2) is under the ceiling: at this spacing some 150,000 cells.
+  CHECK(cells.triangles.size() < 30000);
+  double length_here = 0, coarse_there = 0;
+  int cells_here = 0;
+  for (const Tri& c : r.map.cells) {
+    const Vec3 a = r.map.samples[c[0]].at, b = r.map.samples[c[1]].at;
+    if (std::abs(a.z + 4) > 1e-9 || std::abs(r.map.samples[c[2]].at.z + 4) > 1e-9)
+      continue;
+    if (std::hypot(a.x - 8, a.y) < 2.5 && std::hypot(a.x - 8, a.y) > 0.5) {
+      ++cells_here;
+      length_here += distance(a, b);
+    }
+    if (a.x < 0)
+      coarse_there = std::max(coarse_there, distance(a, b));
+  }
+  CHECK(cells_here > 800); // 19 mm2
+  CHECK(length_here / cells_here < 0.2);
+  CHECK(coarse_there > 0.5);
+}
+
+TEST_CASE("narrow facets beside plain ones: cells that meet, as few as the spacing asks for") {
+  // A drum: a fan above and below, a wall of quads that are cut in two around it.
+  TriMesh drum;
+  constexpr std::uint32_t kAround = 240;
+  drum.vertices = {{0, 0, -2}, {0, 0, -20}};
+  for (std::uint32_t i = 0; i < kAround; ++i)
+    for (const double z : {-2.0, -20.0})
+      drum.vertices.push_back({30 * std::cos(2 * 3.14159265358979 * i / kAround),
+                               30 * std::sin(2 * 3.14159265358979 * i / kAround), z});
+  for (std::uint32_t i = 0; i < kAround; ++i) {
+    const std::uint32_t a = 2 + 2 * i, b = 2 + 2 * ((i + 1) % kAround);
+    drum.triangles.push_back({0, a, b});
+    drum.triangles.push_back({1, b + 1, a + 1});
+    drum.triangles.push_back({a, a + 1, b + 1});
+    drum.triangles.push_back({a, b + 1, b});
+  }
+  const TriMesh pocket = shapes::bumpy_sheet(3, 90, 30, 0, 0.5);
+  const RefineOptions options{3, 0.8, 3};
+  const RefinedMap r = refined(drum, pocket, options);
+  const TriMesh cells = mesh_of(r.map);
+  CHECK(area(cells) == Approx(area(drum)).epsilon(1e-12));
+  CHECK(volume(cells) == Approx(volume(drum)).epsilon(1e-12));
+  const auto all = edges(cells);
+  CHECK(std::all_of(all.begin(), all.end(), [](const auto& e) {
+    return e.second == std::array<int, 2>{1, 1};
+  }));
+  CHECK(cells.vertices.size() + cells.triangles.size() == all.size() + 2);
+  check_spacing(r, pocket, options, true);
+}
+
+TEST_CASE("where all is thin the fine spacing is widened to keep to the cells allowed") {
+  const TriMesh skin = shapes::bumpy_sheet(5, 60, 60, -5, 0.8);
+  const TriMesh pocket = shapes::bumpy_sheet(6, 80, 60, -4, 0.8);
+  RefineOptions options{2, 0.1, 3};
+  std::size_t before = 0;
+  for (const std::size_t most : {20000U, 80000U, 320000U}) {
+    options.max_fine_cells = most;
+    const RefinedMap r = refined(skin, pocket, options);
+    CHECK(r.fine_spacing_mm > 0.1);
+    CHECK(r.map.cells.size() < 2 * most);
+    CHECK(r.map.cells.size() > most / 4);
+    CHECK(r.map.cells.size() > 2 * before);
+    before = r.map.cells.size();
+    RefineOptions used = options;
+    used.fine_spacing_mm = r.fine_spacing_mm;
+    check_spacing(r, pocket, used, true);
+    CHECK(area(mesh_of(r.map)) == Approx(area(skin)).epsilon(1e-12));
+  }
+  options.max_fine_cells = 1'000'000'000;
+  CHECK(refined(skin, pocket, {2, 0.4, 3}).fine_spacing_mm == 0.4);
 }
