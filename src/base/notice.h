@@ -22,6 +22,9 @@ constexpr std::string_view severity_word(Severity severity) {
                                        : "unproven";
 }
 
+/// What a notice concerns.
+enum class NoticeAbout { piece, pocket_mesh, skin_mesh, side_a, side_b };
+
 /// Something the user should know. `code` is stable, lower-case, hyphenated (tests and scripts
 /// match on it); `text` is one or two sentences that say what was found and what to do about it;
 /// the first sentence of one that leaves walls unproven stands alone in the picture.
@@ -29,6 +32,7 @@ struct Notice {
   std::string code;
   std::string text;
   Severity severity = Severity::warning;
+  NoticeAbout about = NoticeAbout::piece;
   bool operator==(const Notice&) const = default;
 };
 

@@ -73,10 +73,6 @@ ChanceRow chance_of(std::span<const double> least, double limit_mm) {
   return row;
 }
 
-CausePoint cause_point(const WallSample& s) {
-  return {s.at, s.n, s.wall_mm};
-}
-
 void fill_samples(std::span<const Cause> causes, std::span<const WallSample> samples,
                   const RunContext& run, Budget& out) {
   out.expected_mm.resize(samples.size());
@@ -85,7 +81,7 @@ void fill_samples(std::span<const Cause> causes, std::span<const WallSample> sam
   for_blocks(samples.size(), kGrain, run, [&](std::size_t begin, std::size_t end) {
     std::vector<Effect> effects(causes.size());
     for (std::size_t i = begin; i < end; ++i) {
-      effects_at(causes, cause_point(samples[i]), effects);
+      effects_at(causes, samples[i], effects);
       const Effect sum = sum_of(effects);
       out.expected_mm[i] = samples[i].wall_mm + sum.shift;
       out.worst_mm[i] = out.expected_mm[i] - sum.half_width;
@@ -102,7 +98,7 @@ void fill_samples(std::span<const Cause> causes, std::span<const WallSample> sam
   });
 }
 
-void fill_table(std::span<const Cause> causes, const CausePoint& thinnest, Budget& out) {
+void fill_table(std::span<const Cause> causes, const WallSample& thinnest, Budget& out) {
   std::vector<Effect> effects(causes.size());
   effects_at(causes, thinnest, effects);
   const double u = sum_of(effects).u;
@@ -152,17 +148,17 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   run.progress("budget", 0);
   fill_samples(causes, samples, run, out);
 
-  out.least_worst_mm = out.worst_mm[0];
+  out.least.worst_mm = out.worst_mm[0];
   for (std::size_t i = 0; i < samples.size(); ++i) {
     if (!std::isfinite(out.expected_mm[i]) || !std::isfinite(out.worst_mm[i]))
       throw InputError("a wall or an error in the set-up is not a number");
-    if (out.expected_mm[i] < out.expected_mm[out.thinnest])
-      out.thinnest = i;
-    out.least_worst_mm = std::min(out.least_worst_mm, out.worst_mm[i]);
+    if (out.expected_mm[i] < out.expected_mm[out.least.sample])
+      out.least.sample = i;
+    out.least.worst_mm = std::min(out.least.worst_mm, out.worst_mm[i]);
   }
-  out.least_expected_mm = out.expected_mm[out.thinnest];
-  const WallSample& thinnest = samples[out.thinnest];
-  fill_table(causes, cause_point(thinnest), out);
+  out.least.expected_mm = out.expected_mm[out.least.sample];
+  const WallSample& thinnest = samples[out.least.sample];
+  fill_table(causes, thinnest, out);
 
   const OutcomeOptions outcome_options{options.limit_mm, options.basis, options.accepted_chance,
                                        static_cast<std::size_t>(options.trials), options.seed};
@@ -173,13 +169,13 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
           .tail(accepted, options.limit_mm, run);
   const WallSpread spread =
       spread_at(causes, thinnest, {outcome_options.trials, options.seed, {}}, run);
-  out.spread_low_mm = spread.low_mm;
-  out.spread_high_mm = spread.high_mm;
+  out.least.spread_low_mm = spread.low_mm;
+  out.least.spread_high_mm = spread.high_mm;
   out.chance = chance_of(tail.least, options.limit_mm);
   const bool by_chance = options.basis == VerdictBasis::chance;
-  out.guaranteed_mm = by_chance ? tail.guaranteed_mm : out.least_worst_mm;
+  out.guaranteed_mm = by_chance ? tail.guaranteed_mm : out.least.worst_mm;
   out.verdict =
-      judge(out.least_expected_mm, options.limit_mm, out.guaranteed_mm >= options.limit_mm);
+      judge(out.least.expected_mm, options.limit_mm, out.guaranteed_mm >= options.limit_mm);
   out.verdict_basis =
       by_chance ? fmt::format("chance of a wall under the limit in {} trials of the whole piece, "
                               "accepted: {}",
@@ -194,7 +190,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
       out.causes[k].largest_allowed_mm = allowed[k];
     stay_within_measured(causes, samples, options, run, out.causes);
   }
-  const Outcome now{out.least_expected_mm, out.least_worst_mm, out.guaranteed_mm, out.verdict};
+  const Outcome now{out.least.expected_mm, out.least.worst_mm, out.guaranteed_mm, out.verdict};
   out.warnings = rocking_notices(setup, samples, outcome_options, now, run);
   if (options.with_advice) {
     run.progress("advice", 0.7);

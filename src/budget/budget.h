@@ -45,11 +45,13 @@ struct Budget {
   std::vector<double> expected_mm, worst_mm;
   std::vector<std::uint32_t> worst_cause; ///< index into `causes`: thins the wall most, or kNoCause
 
-  std::size_t thinnest = 0;     ///< sample with the least expected wall (the first of equals)
-  double least_expected_mm = 0; ///< expected wall there
-  double least_worst_mm = 0;    ///< least worst-case wall of all samples
-  /// Between these the wall at the thinnest place lies in 95 % of the trials (place_spread.h).
-  double spread_low_mm = 0, spread_high_mm = 0;
+  struct Least {
+    std::size_t sample = 0; ///< with the least expected wall (the first of equals)
+    double expected_mm = 0; ///< expected wall there
+    double worst_mm = 0;    ///< least worst-case wall of all samples
+    /// Between these the wall at that sample lies in 95 % of the trials (place_spread.h).
+    double spread_low_mm = 0, spread_high_mm = 0;
+  } least;
 
   Verdict verdict = Verdict::safe;
   std::string verdict_basis; ///< what the verdict rests on, in words

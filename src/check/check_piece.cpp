@@ -5,10 +5,12 @@
 #include "budget/advice/dowel_room.h"
 #include "budget/advice/touch_place.h"
 #include "budget/pad/pad_place.h"
+#include "causes/causes.h"
 #include "causes/model/land.h"
 #include "check/piece_in_board.h"
 #include "check/read_in_part.h"
 #include "report/leave_unproven.h"
+#include "setup/reading_places.h"
 #include "wall/fit/fit_findings.h"
 #include "wall/fit/likely_mistakes.h"
 #include "wall/left_open.h"
@@ -48,9 +50,11 @@ std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
 }
 
 /// Notices of one mesh say which mesh they speak of.
-std::vector<Notice> naming(std::string_view mesh, std::vector<Notice> notices) {
-  for (Notice& n : notices)
-    n.text = fmt::format("{}: {}", mesh, n.text);
+std::vector<Notice> naming(NoticeAbout mesh, std::vector<Notice> notices) {
+  for (Notice& n : notices) {
+    n.text = fmt::format("{}: {}", mesh == NoticeAbout::pocket_mesh ? "Pocket" : "Skin", n.text);
+    n.about = mesh;
+  }
   return notices;
 }
 
@@ -78,6 +82,15 @@ std::vector<Notice> rim_notices(const WallMeasurement& wall, double depth_mm) {
            mostly ? Severity::doubt : Severity::warning}};
 }
 
+/// Do errors of the set-up differ from place to place?
+bool varies_from_place_to_place(Setup setup, const Box& part) {
+  if (!setup.board.footprint)
+    setup.board.footprint = Footprint{{part.low.x, part.low.y}, {part.high.x, part.high.y}};
+  std::vector<Assumption> ignored;
+  return std::ranges::any_of(causes_of(setup, ignored),
+                             [](const Cause& c) { return c.field != nullptr; });
+}
+
 /// The board's rectangle, else that of the part.
 Footprint board_or(const Setup& setup, const Box& part) {
   return setup.board.footprint.value_or(
@@ -94,12 +107,16 @@ template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
 
 CheckResult check_piece(CheckInput input, const RunContext& run) {
   CheckResult result;
+  Box box = input.pocket.findings.box;
+  box.add(input.skin.findings.box);
   MeasureOptions measure;
   measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach.thinner_mm);
   measure.above_least_mm = fine_ceiling_mm(input.reach.thicker_mm, input.reach.thinner_mm);
   measure.top_z_mm = input.top_z_mm;
   measure.land = true;
   measure.rim_depth_mm = input.rim_depth_mm;
+  measure.also_at = reading_places(input.setup);
+  measure.smooth_errors = measure.also_at.empty() && !varies_from_place_to_place(input.setup, box);
   measure.pocket_map = false;
   measure.pocket_sound = input.pocket.findings.sound();
   measure.skin_sound = input.skin.findings.sound();
@@ -108,12 +125,9 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   run.progress("adding up the errors", 0.9);
   input.setup.top_z_mm = result.wall.top_z_mm;
   input.setup.has_land = true;
-  input.setup.has_land = std::ranges::any_of(result.wall.skin.samples,
-                                             [land = land_of(input.setup)](const WallSample& s) {
-                                               return land({s.at, s.n, s.wall_mm});
-                                             });
-  Box box = input.pocket.findings.box;
-  box.add(input.skin.findings.box);
+  input.setup.has_land =
+      std::ranges::any_of(result.wall.skin.samples,
+                          [land = land_of(input.setup)](const WallSample& s) { return land(s); });
   require_thick_enough_board(input.setup, box, input.budget.units);
   result.setup = input.setup;
   result.flip_stated = input.flip_stated;
@@ -127,38 +141,38 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
 
   const WallMap& map = result.wall.skin;
   const Budget& budget = result.budget;
-  const WallSample& thinnest = map.samples[budget.thinnest];
+  const WallSample& thinnest = map.samples[budget.least.sample];
   CheckReport& report = result.report;
   report.title = input.title;
-  report.pocket_file = input.pocket_file;
-  report.skin_file = input.skin_file;
-  report.verdict = budget.verdict;
-  report.verdict_basis = budget.verdict_basis;
-  report.by_chance = input.budget.basis == VerdictBasis::chance;
-  report.accepted_chance = input.budget.accepted_chance;
-  report.errors_stated = std::ranges::any_of(budget.cause_model, may_vary);
-  report.limit_mm = input.budget.limit_mm;
-  report.measured_to_mm = result.wall.measured_to_mm;
-  report.least_wall.design_mm = result.wall.least.wall_mm;
-  report.least_wall.may_be_deeper = result.wall.left_open.depth_most_mm.has_value();
-  report.least_wall.expected_mm = budget.least_expected_mm;
-  report.least_wall.worst_mm = budget.least_worst_mm;
-  report.least_wall.straight_down_mm = result.wall.straight_down_mm(thinnest.at);
-  report.least_wall.at = thinnest.at;
-  report.least_wall.spread_low_mm = budget.spread_low_mm;
-  report.least_wall.spread_high_mm = budget.spread_high_mm;
-  report.area_under_limit_mm2 = area_under(map, budget.expected_mm, judged.limit_mm);
-  report.area_at_risk_mm2 = area_under(map, budget.worst_mm, judged.limit_mm);
+  report.pocket.file = input.pocket_file;
+  report.skin.file = input.skin_file;
+  report.wall.verdict = budget.verdict;
+  report.basis.text = budget.verdict_basis;
+  report.basis.by_chance = input.budget.basis == VerdictBasis::chance;
+  report.basis.accepted_chance = input.budget.accepted_chance;
+  report.basis.errors_stated = std::ranges::any_of(budget.cause_model, may_vary);
+  report.wall.limit_mm = input.budget.limit_mm;
+  report.wall.measured_to_mm = result.wall.measured_to_mm;
+  report.wall.least_wall.design_mm = result.wall.least.wall_mm;
+  report.wall.least_wall.may_be_deeper = result.wall.left_open.depth_most_mm.has_value();
+  report.wall.least_wall.expected_mm = budget.least.expected_mm;
+  report.wall.least_wall.worst_mm = budget.least.worst_mm;
+  report.wall.least_wall.straight_down_mm = result.wall.straight_down_mm(thinnest.at);
+  report.wall.least_wall.at = thinnest.at;
+  report.wall.least_wall.spread_low_mm = budget.least.spread_low_mm;
+  report.wall.least_wall.spread_high_mm = budget.least.spread_high_mm;
+  report.wall.area_under_limit_mm2 = area_under(map, budget.expected_mm, judged.limit_mm);
+  report.wall.area_at_risk_mm2 = area_under(map, budget.worst_mm, judged.limit_mm);
   report.skin_area_mm2 = result.wall.skin_area_mm2;
   report.left_out_area_mm2 = result.wall.left_out_area_mm2;
   report.top_z_mm = result.wall.top_z_mm;
   report.box = box;
-  report.pocket_triangles = input.pocket.findings.triangles;
-  report.skin_triangles = input.skin.findings.triangles;
-  report.regions = region_rows(
+  report.pocket.triangles = input.pocket.findings.triangles;
+  report.skin.triangles = input.skin.findings.triangles;
+  report.wall.regions = region_rows(
       map, budget, thin_regions(map, budget.worst_mm, budget.expected_mm, judged.limit_mm));
-  report.chance = budget.chance;
-  report.causes = budget.causes;
+  report.wall.chance = budget.chance;
+  report.wall.causes = budget.causes;
   report.advice = budget.advice;
   report.resurface = budget.resurface;
   if (budget.pad) {
@@ -182,8 +196,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
       row.shift_mm = pad.shift_mm;
     row.verdict = row.reading_mm && !row.shift_mm ? budget.verdict : pad.verdict;
   }
-  append(report.warnings, naming("Pocket", input.pocket.notices));
-  append(report.warnings, naming("Skin", input.skin.notices));
+  append(report.warnings, naming(NoticeAbout::pocket_mesh, input.pocket.notices));
+  append(report.warnings, naming(NoticeAbout::skin_mesh, input.skin.notices));
   append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
   if (input.top_z_mm)
     append(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
@@ -204,8 +218,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   append(report.warnings, result.wall.notices);
   append(report.warnings,
          left_open_findings(result.wall, {input.budget.limit_mm, input.reach.thinner_mm,
-                                          report.verdict == Verdict::thin ||
-                                              report.verdict == Verdict::cut_through}));
+                                          report.wall.verdict == Verdict::thin ||
+                                              report.wall.verdict == Verdict::cut_through}));
   const std::vector<Notice> found =
       fit_findings(result.wall.facts,
                    {input.budget.limit_mm, result.wall.least.wall_mm, input.reach.thinner_mm});

@@ -35,12 +35,12 @@ std::uint64_t max_cells(const TriMesh& skin) {
 std::uint64_t pocket_cells(const TriMesh& pocket, const RefineOptions& skin_spacing) {
   const double coarse = std::max(skin_spacing.coarse_spacing_mm,
                                  sample_spacing(MeasureOptions(), pocket).coarse_spacing_mm);
-  double area = 0;
+  double cells = 0;
   for (const Tri& t : pocket.triangles) {
     const Vec3 a = pocket.vertices[t[0]];
-    area += length(cross(pocket.vertices[t[1]] - a, pocket.vertices[t[2]] - a)) / 2;
+    const double area = length(cross(pocket.vertices[t[1]] - a, pocket.vertices[t[2]] - a)) / 2;
+    cells += std::max(0.0, 5 * area / (coarse * coarse) - 1); // as in CellsToCut::spacing_for
   }
-  const double cells = 5 * area / (coarse * coarse); // as in CellsToCut::spacing_for
   return std::min(static_cast<std::uint64_t>(std::min(cells, 1e9)),
                   std::uint64_t{max_pocket_cells(0)});
 }

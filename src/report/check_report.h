@@ -25,19 +25,13 @@ struct RegionRow {
   std::optional<CauseId> worst_cause; ///< thins the wall most at `at`
 };
 
-struct CheckReport {
-  std::string title;       ///< what is checked, e.g. the skin's file name
-  std::string pocket_file; ///< as given by the user
-  std::string skin_file;
+/// One wall, from what is drawn to what can be said of it.
+struct WallReport {
   Verdict verdict = Verdict::safe;
-  std::string verdict_basis;     ///< what the verdict rests on, in words
-  bool by_chance = true;         ///< it rests on the chance, not on the worst case
-  double accepted_chance = 0.05; ///< of a piece with a wall under the limit
-  bool errors_stated = true;     ///< false: every wall is taken as drawn and shifted, none may vary
   double limit_mm = 0;
   /// Places that were not measured finely have a wall of at least this.
   std::optional<double> measured_to_mm;
-  struct LeastWall {
+  struct Least {
     double design_mm = 0, expected_mm = 0, worst_mm = 0;
     std::optional<double> straight_down_mm;
     Vec3 at;                                             ///< on the skin, model space, mm
@@ -47,14 +41,33 @@ struct CheckReport {
   } least_wall;
   double area_under_limit_mm2 = 0; ///< skin area with expected wall under the limit
   double area_at_risk_mm2 = 0;     ///< skin area with worst-case wall under the limit
-  double skin_area_mm2 = 0;        ///< skin area measured
-  double left_out_area_mm2 = 0;    ///< flats on the pocket face, not machined
-  double top_z_mm = 0;             ///< model z of the pocket face
-  Box box;                         ///< of both meshes, model space, mm
-  std::size_t pocket_triangles = 0, skin_triangles = 0;
-  std::vector<RegionRow> regions; ///< thinnest first
+  std::vector<RegionRow> regions;  ///< thinnest first
   std::optional<ChanceRow> chance;
   std::vector<CauseRow> causes;
+};
+
+/// What verdicts rest on.
+struct BasisReport {
+  std::string text;              ///< in words
+  bool by_chance = true;         ///< on the chance, not on the worst case
+  double accepted_chance = 0.05; ///< of a piece with a wall under the limit
+  bool errors_stated = true;     ///< false: every wall is taken as drawn and shifted, none may vary
+};
+
+struct MeshReport {
+  std::string file; ///< as given by the user
+  std::size_t triangles = 0;
+};
+
+struct CheckReport {
+  std::string title; ///< what is checked, e.g. the skin's file name
+  MeshReport pocket, skin;
+  WallReport wall;
+  BasisReport basis;
+  double skin_area_mm2 = 0;     ///< skin area measured
+  double left_out_area_mm2 = 0; ///< flats on the pocket face, not machined
+  double top_z_mm = 0;          ///< model z of the pocket face
+  Box box;                      ///< of both meshes, model space, mm
   std::vector<AdviceRow> advice;
   std::optional<ResurfaceRow> resurface;
   std::optional<PadRow> pad;

@@ -3,11 +3,11 @@
 namespace leastwall {
 
 void leave_unproven(CheckReport& report) {
-  report.verdict = Verdict::unproven;
-  report.verdict_basis.clear();
+  report.wall.verdict = Verdict::unproven;
+  report.basis.text.clear();
   report.advice.clear();
   report.resurface.reset();
-  for (CauseRow& cause : report.causes)
+  for (CauseRow& cause : report.wall.causes)
     cause.largest_allowed_mm.reset();
   report.pad.reset();
 }

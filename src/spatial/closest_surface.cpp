@@ -110,24 +110,25 @@ std::optional<NearestPair> ClosestSurface::nearest_to_triangle(const TriangleCor
   return visit.best;
 }
 
-bool ClosestSurface::all_between(const TriangleCorners& t, double reach_mm, Vec3 on, Vec3 normal,
-                                 double low_mm, double high_mm) const {
+bool ClosestSurface::all_in_slab(
+    const TriangleCorners& t, double reach_mm, const Slab& slab,
+    const std::function<bool(const TriangleCorners&)>& harmless) const {
   const Vec3 middle = (t[0] + t[1] + t[2]) / 3.0;
   const double circle =
       std::max({distance(middle, t[0]), distance(middle, t[1]), distance(middle, t[2])});
   const double radius = circle + reach_mm;
-  bool between = true;
+  bool all = true;
   const auto visit = [&](std::uint32_t triangle) {
     const TriangleCorners facet = tree_->corners(triangle);
     const bool inside = std::ranges::all_of(facet, [&](const Vec3& corner) {
-      const double front = dot(normal, corner - on);
-      return front >= low_mm && front <= high_mm;
+      const double front = dot(slab.normal, corner - slab.on);
+      return front >= slab.low && front <= slab.high;
     });
-    between = inside || distance(middle, closest_point(middle, facet)) > radius;
-    return between;
+    all = inside || distance(middle, closest_point(middle, facet)) > radius || harmless(facet);
+    return all;
   };
-  tree_->boxes.search_outside(middle, radius, {on, normal, low_mm, high_mm}, visit);
-  return between;
+  tree_->boxes.search_outside(middle, radius, {slab.on, slab.normal, slab.low, slab.high}, visit);
+  return all;
 }
 
 TriangleCorners ClosestSurface::corners(std::uint32_t triangle) const {

@@ -38,11 +38,16 @@ class ClosestSurface {
   /// `t`.
   std::optional<NearestPair> nearest_to_triangle(const TriangleCorners& t, double below_mm) const;
 
-  /// Do all facets that come within `reach_mm` of triangle `t` lie with all their corners `low_mm`
-  /// to `high_mm` in front of the plane through `on` square to the unit vector `normal`? May say no
-  /// where a facet a little further away does not.
-  bool all_between(const TriangleCorners& t, double reach_mm, Vec3 on, Vec3 normal, double low_mm,
-                   double high_mm) const;
+  /// A slab of space: what stands `low` to `high` mm in front of the plane through `on` square to
+  /// the unit vector `normal`.
+  struct Slab {
+    Vec3 on, normal;
+    double low, high;
+  };
+  /// Is every facet that comes within `reach_mm` of triangle `t` either in the slab with all its
+  /// corners or `harmless`? May say no because of a facet a little further away.
+  bool all_in_slab(const TriangleCorners& t, double reach_mm, const Slab& slab,
+                   const std::function<bool(const TriangleCorners&)>& harmless) const;
 
   TriangleCorners corners(std::uint32_t triangle) const;
   const TriMesh& mesh() const;

@@ -10,6 +10,7 @@
 #include "wall/sampling/measure_bounds.h"
 #include "wall/sampling/measure_skin.h"
 #include "wall/sampling/sample_spacing.h"
+#include "wall/sampling/samples_at.h"
 #include "wall/seen_from_pocket.h"
 #include "wall/surface/flat_rim.h"
 #include "wall/surface/machined_surface.h"
@@ -241,7 +242,7 @@ void Measuring::build_trees() {
         if (has_rim())
           skin_left_ = below_plane(wall, rim_ends_z());
         fine_ = sample_spacing(options_, skin_asked());
-        start_ = refine_start(skin_asked(), fine_.coarse_spacing_mm, run_);
+        start_ = refine_start(skin_asked(), fine_, run_);
         fine_.max_cells = max_skin_cells(skin_asked().triangles.size());
       });
   steps_ = max_steps(skin_asked().triangles.size() + pocket_mesh().triangles.size());
@@ -301,8 +302,7 @@ void Measuring::measure_higher(double exact_to_mm) {
   fine_.max_steps = steps_left(skin_map_.steps);
   skin_map_ = higher.ceiling_mm < exact_to_mm
                   ? refine_further(std::move(skin_map_), *skin_probe_, fine_, run_)
-                  : refine(refine_start(skin_asked(), fine_.coarse_spacing_mm, run_), *skin_probe_,
-                           fine_, run_);
+                  : refine(refine_start(skin_asked(), fine_, run_), *skin_probe_, fine_, run_);
   pair_->cell = cell_at(skin_map_.map, pair_->pair.on_first, run_);
 }
 
@@ -341,8 +341,7 @@ void Measuring::look_from_pocket() {
   pocket_probe_.emplace(skin_tree(), *pocket_side_, false);
   RefineOptions coarse = from_pocket_;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm;
-  pocket_map_ = refine(refine_start(pocket_asked(), coarse.coarse_spacing_mm, run_), *pocket_probe_,
-                       coarse, run_);
+  pocket_map_ = refine(refine_start(pocket_asked(), coarse, run_), *pocket_probe_, coarse, run_);
   // A coarse map of the pocket rules nothing out: it only begins the search for the depth.
   result_.work.cells = std::max<std::uint64_t>(result_.work.cells, pocket_map_.map.cells.size());
   result_.work.steps += pocket_map_.steps;
@@ -430,6 +429,7 @@ void Measuring::add_places() {
   result_.skin.minima.push_back(
       {static_cast<std::uint32_t>(result_.skin.samples.size()), pair_ ? pair_->cell : 0});
   result_.skin.samples.push_back({result_.least.skin, result_.least.n, result_.least.wall_mm});
+  add_samples_at(result_.skin, options_.also_at, *skin_probe_, result_.measured_to_mm, run_);
   add_land();
   from_pocket_.max_steps = steps_left();
   const SeenFromPocket seen =

@@ -218,8 +218,7 @@ class Look {
                                  [&](std::uint32_t i) { return pocket_.vertices[i]; });
     const ClosestSurface tree(there);
     const WallProbe probe(tree, side_, false);
-    RefinedMap map =
-        refine(refine_start(here, spacing_.coarse_spacing_mm, run_), probe, spacing_, run_);
+    RefinedMap map = refine(refine_start(here, spacing_, run_), probe, spacing_, run_);
     seen.took.unsplit_mm = std::max(seen.took.unsplit_mm, map.unsplit_mm);
     seen.took.max_cells = std::max<std::uint64_t>(seen.took.max_cells, map.map.cells.size());
     seen.took.steps += map.steps;

@@ -19,9 +19,9 @@ inline Cause plain_cause(const std::string& name, Distribution distribution, dou
   cause.id = {CauseKind::touch_off, std::nullopt, number};
   cause.distribution = distribution;
   cause.size = size;
-  cause.sensitivity = [c](const CausePoint&) { return c; };
+  cause.sensitivity = [c](const WallSample&) { return c; };
   if (distribution == Distribution::disc)
-    cause.sensitivity_2 = [](const CausePoint&) { return 0.0; };
+    cause.sensitivity_2 = [](const WallSample&) { return 0.0; };
   return cause;
 }
 

@@ -33,9 +33,9 @@ TEST_CASE("quick flags: two touch-offs and the bed twice, by the cosine of the s
   CHECK(b.worst_mm[1] == doctest::Approx(0.85).epsilon(1e-12));
   CHECK(b.worst_mm[2] == doctest::Approx(1.1 - 0.6 * 0.4).epsilon(1e-12));
   CHECK(b.worst_mm[3] == doctest::Approx(1.4).epsilon(1e-12));
-  CHECK(b.thinnest == 2);
-  CHECK(b.least_expected_mm == doctest::Approx(1.1));
-  CHECK(b.least_worst_mm == doctest::Approx(0.85).epsilon(1e-12));
+  CHECK(b.least.sample == 2);
+  CHECK(b.least.expected_mm == doctest::Approx(1.1));
+  CHECK(b.least.worst_mm == doctest::Approx(0.85).epsilon(1e-12));
   CHECK(b.verdict == Verdict::safe);
   REQUIRE(b.causes.size() == 4);
   CHECK(b.causes[b.worst_cause[0]].id.kind == CauseKind::bed_flatness);

@@ -59,10 +59,10 @@ std::string bytes_of(const Budget& b) {
     put(v);
   for (const double v : b.worst_mm)
     put(v);
-  for (const double v :
-       {b.least_expected_mm, b.least_worst_mm, b.spread_low_mm, b.spread_high_mm, b.guaranteed_mm,
-        b.chance->under_limit, b.chance->under_limit_low, b.chance->under_limit_high,
-        b.chance->cut_through, b.pad->guaranteed_mm, b.pad->expected_mm})
+  for (const double v : {b.least.expected_mm, b.least.worst_mm, b.least.spread_low_mm,
+                         b.least.spread_high_mm, b.guaranteed_mm, b.chance->under_limit,
+                         b.chance->under_limit_low, b.chance->under_limit_high,
+                         b.chance->cut_through, b.pad->guaranteed_mm, b.pad->expected_mm})
     put(v);
   for (const CauseRow& row : b.causes) {
     put(row.at_thinnest_mm);
@@ -123,9 +123,9 @@ TEST_CASE("a larger error never makes the worst case, the spread or the chance b
   Budget before = run(0.2);
   for (const double scale : {0.5, 1.0, 1.5, 2.0, 3.0}) {
     const Budget now = run(scale);
-    CHECK(now.least_worst_mm <= before.least_worst_mm + 1e-12);
-    CHECK(now.spread_high_mm - now.spread_low_mm >=
-          before.spread_high_mm - before.spread_low_mm - 1e-12);
+    CHECK(now.least.worst_mm <= before.least.worst_mm + 1e-12);
+    CHECK(now.least.spread_high_mm - now.least.spread_low_mm >=
+          before.least.spread_high_mm - before.least.spread_low_mm - 1e-12);
     CHECK(now.chance->under_limit >= before.chance->under_limit);
     CHECK(now.chance->cut_through >= before.chance->cut_through);
     CHECK(now.guaranteed_mm <= before.guaranteed_mm);
@@ -147,7 +147,7 @@ TEST_CASE("shares add up to one, chances lie in their intervals, the worst is un
   CHECK(b.chance->under_limit_low <= b.chance->under_limit);
   CHECK(b.chance->under_limit <= b.chance->under_limit_high);
   CHECK(b.chance->trials == 20000);
-  CHECK(b.least_worst_mm <= b.spread_low_mm);
+  CHECK(b.least.worst_mm <= b.least.spread_low_mm);
   CHECK(one_in(0.05) == "1 in 20");
   CHECK(one_in(0) == "none");
 }

@@ -245,7 +245,7 @@ TEST_CASE("hundreds of random jobs: columns of wood agree with the sensitivities
     for (int sample = 0; sample < 4; ++sample) {
       const std::size_t i = index(kNx), j = index(kNy);
       const double wall = job.height - job.depth;
-      const CausePoint p{{place_x(i), place_y(j), -job.height}, {0, 0, -1}, wall};
+      const WallSample p{{place_x(i), place_y(j), -job.height}, {0, 0, -1}, wall};
       // p.at is the skin: height below the pocket face at z = 0.
       double linear = wall;
       for (std::size_t k = 0; k < causes.size(); ++k)

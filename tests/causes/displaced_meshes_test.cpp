@@ -49,7 +49,7 @@ struct Outcome {
 
 /// Moves every skin point as `move` says (relative to the pocket), measures again and compares with
 /// the change that the cause predicts for error e.
-Outcome compare(const std::function<double(const CausePoint&)>& sensitivity, double e,
+Outcome compare(const std::function<double(const WallSample&)>& sensitivity, double e,
                 const std::function<Vec3(Vec3)>& move) {
   const Demo& demo = Demo::gourd();
   const ClosestSurface pocket(demo.pocket);
@@ -118,7 +118,7 @@ TEST_CASE("a flip line off by d shifts the skin by twice d across the line") {
     const double e = 0.03;
     // Which way counts as positive is the cause's own; one of the two signs must fit everywhere.
     const Vec3 across = line == FlipLine::along_y ? Vec3{1, 0, 0} : Vec3{0, 1, 0};
-    const CausePoint sideways{{0, 0, -20}, across};
+    const WallSample sideways{{0, 0, -20}, across};
     const double sign = cause.sensitivity(sideways) > 0 ? 1 : -1;
     check(compare(cause.sensitivity, e, [&](Vec3 p) { return p + across * (2 * e * sign); }));
   }
@@ -136,7 +136,7 @@ TEST_CASE("a larger ball and sanding act along the wall as their sensitivities s
   const Cause& radius = cause_with(causes, CauseKind::ball_radius, Side::a);
   for (const double slope_deg : {0.0, 30.0, 60.0, 90.0}) {
     const double a = slope_deg * 3.14159265358979 / 180;
-    const CausePoint p{{0, 0, -20}, {std::sin(a), 0, -std::cos(a)}, 1.0};
+    const WallSample p{{0, 0, -20}, {std::sin(a), 0, -std::cos(a)}, 1.0};
     CHECK(radius.sensitivity(p) == doctest::Approx(-(1 - std::cos(a))).epsilon(1e-9));
   }
   const Cause& sanding = cause_with(causes, CauseKind::sanding, Side::b);

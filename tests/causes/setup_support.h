@@ -15,7 +15,7 @@
 namespace leastwall::test {
 
 /// A point on a flat skin: depth of the floor d below z = 0, n straight down.
-inline CausePoint flat_point(double x, double y, double depth, double wall) {
+inline WallSample flat_point(double x, double y, double depth, double wall) {
   return {{x, y, -depth - wall}, {0, 0, -1}, wall};
 }
 
@@ -35,7 +35,7 @@ inline std::shared_ptr<const BedMap> grid_of(double hx, double hy, std::size_t n
 }
 
 /// Change of the wall at p when every known shift counts and nothing else does.
-inline double known_change(const Setup& setup, const CausePoint& p) {
+inline double known_change(const Setup& setup, const WallSample& p) {
   std::vector<Assumption> assumptions;
   double sum = 0;
   for (const Cause& c : causes_of(setup, assumptions))

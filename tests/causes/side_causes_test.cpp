@@ -17,9 +17,9 @@ using doctest::Approx;
 
 namespace {
 
-const CausePoint kSlope{{30, 20, -10}, {0.36, 0.48, -0.8}, 0.9};
+const WallSample kSlope{{30, 20, -10}, {0.36, 0.48, -0.8}, 0.9};
 
-CausePoint with_normal(double x, double y, double z) {
+WallSample with_normal(double x, double y, double z) {
   return {{30, 20, -10}, unit({x, y, z}), 0.9};
 }
 
@@ -38,7 +38,7 @@ TEST_CASE("a ball that is too large cuts too deep on slopes: measured on the bal
     const double dr = 0.02;
     const Vec3 centre = 3.0 * m + Vec3{0, 0, dr};
     const double depth = (3 + dr) - dot(centre, m);
-    const CausePoint p{{0, 0, 0}, -m, 1};
+    const WallSample p{{0, 0, 0}, -m, 1};
     CHECK(causes[0].sensitivity(p) * dr == Approx(-depth).epsilon(1e-12));
   }
 }
@@ -109,7 +109,7 @@ TEST_CASE("dowel play: the fit table's numbers (ISO 286 limits, geometry by hand
   const auto causes = causes_with(s, CauseKind::dowel_play);
   REQUIRE(causes.size() == 2);
   const auto across_at = [&](double y) {
-    const CausePoint p{{0, y, 0}, {1, 0, 0}, 1}; // upright wall across the flip line
+    const WallSample p{{0, y, 0}, {1, 0, 0}, 1}; // upright wall across the flip line
     double sum = 0;
     for (const Cause& c : causes)
       sum += c.size * std::hypot(c.sensitivity(p), c.sensitivity_2(p));
@@ -175,7 +175,7 @@ TEST_CASE("swelling: maple, 2 % moisture, by hand") {
   s.board.swelling_per_percent = 0.00165;
   s.board.moisture_change_percent = 2;
   const double swell = 0.0033;
-  const CausePoint p = flat_point(0, 0, 45, 1); // floor 45 deep, 5 above the skin face
+  const WallSample p = flat_point(0, 0, 45, 1); // floor 45 deep, 5 above the skin face
   s.board.footprint = Footprint{{-1, -1}, {1, 1}};
   CHECK(known_change(s, p) == Approx(swell * 5));
   s.side_b.assumed_thickness_mm = 50; // the wood swells, not the program: board 51, floor 6 above

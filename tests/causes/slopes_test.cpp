@@ -171,14 +171,14 @@ TEST_CASE("seating not known: pressed and stiff are both computed and the thinne
   // A dish: corners 0.2 mm over the middle. A stiff board rests on the corners.
   s.bed.readings = grid_of(
       60, 60, 5, 5, [](double x, double y) { return 0.2 * (x * x + y * y) / (2 * 60 * 60); });
-  const CausePoint middle{{0, 0, -9}, {0, 0, -1}, 1}, edge{{55, 0, -9}, {0, 0, -1}, 1};
-  const auto seat = [&](Seating seating, const CausePoint& p) {
+  const WallSample middle{{0, 0, -9}, {0, 0, -1}, 1}, edge{{55, 0, -9}, {0, 0, -1}, 1};
+  const auto seat = [&](Seating seating, const WallSample& p) {
     s.bed.seating = seating;
     const auto causes = causes_with(s, CauseKind::bed_seat);
     REQUIRE(causes.size() == 2);
     return causes[0].sensitivity(p);
   };
-  for (const CausePoint& p : {middle, edge}) {
+  for (const WallSample& p : {middle, edge}) {
     const double pressed = seat(Seating::pressed, p), rigid = seat(Seating::rigid, p);
     CHECK(std::abs(pressed - rigid) > 0.01);
     CHECK(seat(Seating::unknown, p) == Approx(std::min(pressed, rigid)));

@@ -39,7 +39,7 @@ Setup worked_example(ZeroFrom a, ZeroFrom b, double tau) {
 
 TEST_CASE("four zero pairs, worked: the numbers follow from the geometry by hand") {
   const double plus[] = {0.80, 0.50, 0.50, 0.20}, minus[] = {0.20, 0.50, 0.50, 0.80};
-  const CausePoint p = flat_point(50, 0, 19, 0.8);
+  const WallSample p = flat_point(50, 0, 19, 0.8);
   std::size_t i = 0;
   for (const ZeroFrom a : kZeros)
     for (const ZeroFrom b : kZeros) {
@@ -173,7 +173,7 @@ TEST_CASE("the land ends in the board's own face: by hand, for the four zero pai
       s.board.footprint = Footprint{{-100, -100}, {100, 100}};
       s.top_z_mm = 7;
       s.has_land = true;
-      const CausePoint land{{3, 4, 6.2}, {0, 0, -1}, 0.8};
+      const WallSample land{{3, 4, 6.2}, {0, 0, -1}, 0.8};
       const double k_b = b == ZeroFrom::top;
       CHECK(known_change(s, land) == Approx(0.3 * k_b).epsilon(1e-12));
       CHECK(causes_with(s, CauseKind::board_as_read, CauseKind::board_against_program,
@@ -193,7 +193,7 @@ TEST_CASE("the land ends in the board's own face: by hand, for the four zero pai
       s.side_b.touch_point = Point2{50, 0};
       CHECK(known_change(s, land) == Approx(0.3 * k_b).epsilon(1e-9)); // 20.4 against 20.1
       // A wall of the same thickness that ends lower, and any wall where there is no land.
-      const CausePoint floor{{3, 4, 5.2}, {0, 0, -1}, 0.8};
+      const WallSample floor{{3, 4, 5.2}, {0, 0, -1}, 0.8};
       CHECK(known_change(s, floor) != Approx(known_change(s, land)));
       const double before = known_change(s, floor);
       s.has_land = false;
@@ -229,7 +229,7 @@ TEST_CASE("an uneven board without readings: each place that counts, once") {
   Setup s;
   s.board.variation_mm = 0.05;
   s.board.footprint = Footprint{{-100, -100}, {100, 100}};
-  const CausePoint p = flat_point(0, 0, 9, 1);
+  const WallSample p = flat_point(0, 0, 9, 1);
   const auto worst = [&] {
     double sum = 0;
     for (const Cause& c : causes_with(s, CauseKind::board_at_touch, CauseKind::board_under_wall))
@@ -291,7 +291,7 @@ TEST_CASE("touch point, tool setter, plate and tip height: signs and variances")
   s.side_b.plate_error_mm = 0.04;
   s.side_a.plate_error_mm = 0.04;
   s.side_b.bit.tip_height = {0.02, Knowledge::limits};
-  const CausePoint p = flat_point(0, 0, 9, 1);
+  const WallSample p = flat_point(0, 0, 9, 1);
   double variance = 0;
   for (const Cause& c : causes_with(s, CauseKind::touch_off, CauseKind::tool_setter)) {
     CHECK(c.distribution == Distribution::normal);

@@ -200,9 +200,9 @@ TEST_CASE("goldens: the data of the page") {
   options.with_allowed = options.with_advice = false;
   const Budget budget = compute_budget(setup, map.samples, options, {});
   CheckReport report = sample::full_report();
-  report.limit_mm = options.limit_mm;
-  report.verdict = budget.verdict;
-  report.causes = budget.causes;
+  report.wall.limit_mm = options.limit_mm;
+  report.wall.verdict = budget.verdict;
+  report.wall.causes = budget.causes;
   const std::string page = page_html({report, map, budget, options, setup}, {});
   Json facts = Json::parse(between(page, "<script type=\"application/json\" id=\"facts\">", "<"));
   const std::string bytes =

@@ -59,7 +59,7 @@ BedReport full_report() {
   row.depth_mm = 0.35;
   row.passes = 2;
   row.depth_per_pass_mm = 0.25;
-  row.board_left_mm = 17.65;
+  row.left.board_mm = 17.65;
   row.area = {{-100, -50}, {100, 50}};
   row.notices = {{"resurface-dust", "Surfacing board makes fine dust."}};
   r.resurface = row;

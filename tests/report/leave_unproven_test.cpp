@@ -15,7 +15,7 @@ namespace {
 
 CheckReport unproven_report() {
   CheckReport r = sample::full_report();
-  r.verdict = Verdict::safe;
+  r.wall.verdict = Verdict::safe;
   r.warnings = {
       {"plain", "A plain warning."},
       {"board", "Look at the board. It is short.", Severity::doubt},
@@ -29,14 +29,14 @@ CheckReport unproven_report() {
 
 TEST_CASE("unproven: nothing that was computed promises a verdict any more; numbers stay") {
   const CheckReport r = unproven_report();
-  CHECK(r.verdict == Verdict::unproven);
+  CHECK(r.wall.verdict == Verdict::unproven);
   CHECK(r.advice.empty());
   CHECK_FALSE(r.resurface.has_value());
   CHECK_FALSE(r.pad.has_value());
-  for (const CauseRow& cause : r.causes)
+  for (const CauseRow& cause : r.wall.causes)
     CHECK_FALSE(cause.largest_allowed_mm.has_value());
-  CHECK(r.least_wall.design_mm == sample::full_report().least_wall.design_mm);
-  CHECK(r.chance.has_value() == sample::full_report().chance.has_value());
+  CHECK(r.wall.least_wall.design_mm == sample::full_report().wall.least_wall.design_mm);
+  CHECK(r.wall.chance.has_value() == sample::full_report().wall.chance.has_value());
 }
 
 TEST_CASE("unproven: the text says LOOK FIRST and what to look at before any number") {

@@ -45,35 +45,36 @@ inline std::vector<double> walls(const WallMap& map, double shift_mm = 0) {
 inline CheckReport full_report() {
   CheckReport r;
   r.title = "gourd lantern, left half";
-  r.pocket_file = "gourd-pocket.stl";
-  r.skin_file = "gourd-skin.stl";
-  r.verdict = Verdict::thin;
-  r.verdict_basis = "20000 trials of the whole piece; accepted chance 1 in 20";
-  r.limit_mm = 0.8;
-  r.least_wall = {0.712, 0.652, 0.412, 0.901, {12.34, -4.01, -18.25}, 0.51, 0.79};
-  r.area_under_limit_mm2 = 123.456;
-  r.area_at_risk_mm2 = 456.789;
+  r.pocket.file = "gourd-pocket.stl";
+  r.skin.file = "gourd-skin.stl";
+  r.wall.verdict = Verdict::thin;
+  r.basis.text = "20000 trials of the whole piece; accepted chance 1 in 20";
+  r.wall.limit_mm = 0.8;
+  r.wall.least_wall = {0.712, 0.652, 0.412, 0.901, {12.34, -4.01, -18.25}, 0.51, 0.79};
+  r.wall.area_under_limit_mm2 = 123.456;
+  r.wall.area_at_risk_mm2 = 456.789;
   r.skin_area_mm2 = 20123.4;
   r.left_out_area_mm2 = 812.5;
   r.top_z_mm = 0;
   r.box.add(Vec3{-60, -90, -40});
   r.box.add(Vec3{60, 90, 0});
-  r.pocket_triangles = 120000;
-  r.skin_triangles = 240000;
-  r.regions = {{0.652, 0.412, 300.5, 100.25, {12.34, -4.01, -18.25}, CauseId{CauseKind::touch_off}},
-               {0.790, 0.550, 156.289, 23.206, {-20.5, 30.25, -12.5}, {}}};
-  r.chance = ChanceRow{0.97, 0.0005, 0.96, 0.98, 0.0002, 0.0009, 20000};
-  r.causes = {{.id = {CauseKind::touch_off, Side::b},
-               .size = 0.05,
-               .unit = "mm",
-               .at_thinnest_mm = 0.05,
-               .share = 0.6,
-               .largest_allowed_mm = 0.021},
-              {.id = {CauseKind::bed_flatness},
-               .size = 0.15,
-               .unit = "mm",
-               .at_thinnest_mm = 0.15,
-               .share = 0.4}};
+  r.pocket.triangles = 120000;
+  r.skin.triangles = 240000;
+  r.wall.regions = {
+      {0.652, 0.412, 300.5, 100.25, {12.34, -4.01, -18.25}, CauseId{CauseKind::touch_off}},
+      {0.790, 0.550, 156.289, 23.206, {-20.5, 30.25, -12.5}, {}}};
+  r.wall.chance = ChanceRow{0.97, 0.0005, 0.96, 0.98, 0.0002, 0.0009, 20000};
+  r.wall.causes = {{.id = {CauseKind::touch_off, Side::b},
+                    .size = 0.05,
+                    .unit = "mm",
+                    .at_thinnest_mm = 0.05,
+                    .share = 0.6,
+                    .largest_allowed_mm = 0.021},
+                   {.id = {CauseKind::bed_flatness},
+                    .size = 0.15,
+                    .unit = "mm",
+                    .at_thinnest_mm = 0.15,
+                    .share = 0.4}};
   r.advice = {{"Zero side B on top of the board", 0.3, Verdict::safe, "free"},
               {"Thicken the model by 0.200 mm", 0.2, Verdict::at_risk, "model"}};
   r.warnings = {{"open-mesh", "The skin is an open sheet; what lies above the pocket floor counts "
@@ -86,8 +87,8 @@ inline CheckReport full_report() {
 /// The least a report can hold: every optional absent, every list empty.
 inline CheckReport bare_report() {
   CheckReport r;
-  r.limit_mm = 0.8;
-  r.least_wall.design_mm = r.least_wall.expected_mm = r.least_wall.worst_mm = 1.0;
+  r.wall.limit_mm = 0.8;
+  r.wall.least_wall.design_mm = r.wall.least_wall.expected_mm = r.wall.least_wall.worst_mm = 1.0;
   return r;
 }
 

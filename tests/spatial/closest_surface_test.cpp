@@ -100,7 +100,8 @@ TEST_CASE("facets between two planes: as the loop over all of them says") {
         all_near = all_near && (between || d > near);
         all_nearby = all_nearby && (between || d > near + 4);
       }
-      const bool said = surface.all_between(t, near, on, normal, low, high);
+      const bool said = surface.all_in_slab(t, near, {on, normal, low, high},
+                                            [](const TriangleCorners&) { return false; });
       REQUIRE((!said || all_near));
       REQUIRE((said || !all_nearby));
       ++(said ? yes : no);

@@ -131,15 +131,15 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   const SideClassifier side(rule, 1e300);
   RefineOptions options;
   options.fine_spacing_mm = 0.1;
-  const RefinedMap whole = refine(refine_start(here, options.coarse_spacing_mm, {}),
-                                  WallProbe(surface, side, true), options, {});
+  const RefinedMap whole =
+      refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
   CHECK(whole.unsplit_mm == 0);
   CHECK(whole.map.cells.size() > 10000);
   CHECK(whole.steps > whole.map.samples.size());
   for (const std::size_t most : {32U, 100U, 1000U, 9999U}) {
     options.max_cells = most;
-    const RefinedMap part = refine(refine_start(here, options.coarse_spacing_mm, {}),
-                                   WallProbe(surface, side, true), options, {});
+    const RefinedMap part =
+        refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
     CHECK(part.map.cells.size() <= most);
     CHECK(part.map.cells.size() > most * 9 / 10 - 4);
     double longest2 = 0;
@@ -154,8 +154,8 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   }
   options.max_cells = std::numeric_limits<std::size_t>::max();
   options.max_steps = 1;
-  const RefinedMap none = refine(refine_start(here, options.coarse_spacing_mm, {}),
-                                 WallProbe(surface, side, true), options, {});
+  const RefinedMap none =
+      refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
   CHECK(none.map.cells.size() == here.triangles.size());
   CHECK(none.unsplit_mm == doctest::Approx(2.5 * std::numbers::sqrt2));
 }
@@ -223,7 +223,7 @@ TEST_CASE("a search for the least wall that is ended bounds it from both sides")
     const VerticalRayGrid columns(pocket);
     const InsideTest rule(pocket, columns, CutFrom::above);
     const SideClassifier side(rule, 1e300);
-    const RefinedMap map = refine(refine_start(skin, RefineOptions{}.coarse_spacing_mm, {}),
+    const RefinedMap map = refine(refine_start(skin, RefineOptions{}, {}),
                                   WallProbe(surface, side, true), RefineOptions{}, {});
     const LeastPair whole = least_pair(map.map, surface, 1'000'000'000, {});
     REQUIRE(whole.pair);
@@ -236,6 +236,16 @@ TEST_CASE("a search for the least wall that is ended bounds it from both sides")
     CHECK(part.pair->pair.distance >= whole.pair->pair.distance);
     REQUIRE(part.floor_mm);
     CHECK(*part.floor_mm <= whole.pair->pair.distance);
+    // Ended before it began, the thinnest sample is what is known.
+    const LeastPair none = least_pair(map.map, surface, 0, {});
+    REQUIRE(none.pair);
+    CHECK(none.cells_asked == 0);
+    double thinnest = 1e300;
+    for (const WallSample& s : map.map.samples)
+      thinnest = std::min(thinnest, std::abs(s.wall_mm));
+    CHECK(none.pair->pair.distance == doctest::Approx(thinnest).epsilon(1e-12));
+    CHECK(distance(none.pair->pair.on_first, none.pair->pair.on_second) ==
+          doctest::Approx(thinnest).epsilon(1e-12));
   }
 }
 
@@ -264,8 +274,7 @@ TEST_CASE("a depth whose search is ended lies between what is told, on any numbe
   const WallProbe probe(surface, side, true);
   RefineOptions coarse;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm = 4;
-  const RefinedMap map =
-      refine(refine_start(skin, coarse.coarse_spacing_mm, {}), probe, coarse, {});
+  const RefinedMap map = refine(refine_start(skin, coarse, {}), probe, coarse, {});
   const Deepest whole = deepest(map, probe, 1'000'000, {});
   REQUIRE(whole.sample);
   CHECK(whole.settled);

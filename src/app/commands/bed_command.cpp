@@ -18,40 +18,42 @@ namespace leastwall {
 namespace {
 
 SagRow compute_sag(const BedOptions& o) {
-  if (!o.span_mm || !o.width_mm || !o.thickness_mm || o.panel.empty())
+  if (!o.sag.span_mm || !o.sag.width_mm || !o.sag.thickness_mm || o.sag.panel.empty())
     throw InputError("bed: sag needs --span, --width, --thickness and --panel together");
-  const BedMaterial material = panel_material(o.panel);
-  const double along = o.board_along_mm.value_or(*o.span_mm);
-  const double across =
-      std::min(*o.width_mm, o.board_across_mm.value_or(o.four_edges ? std::min(along, *o.width_mm)
-                                                                    : *o.width_mm));
-  if (o.board_across_mm && *o.board_across_mm > *o.width_mm)
+  const BedMaterial material = panel_material(o.sag.panel);
+  const double along = o.sag.board_along_mm.value_or(*o.sag.span_mm);
+  const double across = std::min(
+      *o.sag.width_mm, o.sag.board_across_mm.value_or(
+                           o.sag.four_edges ? std::min(along, *o.sag.width_mm) : *o.sag.width_mm));
+  if (o.sag.board_across_mm && *o.sag.board_across_mm > *o.sag.width_mm)
     throw InputError("bed: --board-width is more than --width; for a board that hangs over state "
                      "the width of the bed");
   SagRow row;
-  row.bed = fmt::format("{} {:g} mm thick, {:g} by {:g} mm between {}{}", o.panel, *o.thickness_mm,
-                        *o.span_mm, *o.width_mm,
-                        o.four_edges ? "supports along four edges" : "two supports",
-                        o.centre_support ? ", with a support in the middle" : "");
+  row.bed = fmt::format("{} {:g} mm thick, {:g} by {:g} mm between {}{}", o.sag.panel,
+                        *o.sag.thickness_mm, *o.sag.span_mm, *o.sag.width_mm,
+                        o.sag.four_edges ? "supports along four edges" : "two supports",
+                        o.sag.centre_support ? ", with a support in the middle" : "");
   row.load = fmt::format("on {:g} by {:g} mm of it", along, across);
-  if (!o.four_edges && across < *o.width_mm)
+  if (!o.sag.four_edges && across < *o.sag.width_mm)
     row.load += ", as if a strip of bed no wider than the board carried it alone";
   const auto compute = [&](const auto& bed, const auto& under_board) {
     const BedLoad own = own_weight(bed);
     row.own = bed_sag(bed, std::span(&own, 1));
-    if (!o.board_kg)
+    if (!o.sag.board_kg)
       return;
-    row.board_weight_n = *o.board_kg * kGravity;
-    const BedLoad board{row.board_weight_n, along, o.four_edges ? across : 0};
+    row.board_weight_n = *o.sag.board_kg * kGravity;
+    const BedLoad board{row.board_weight_n, along, o.sag.four_edges ? across : 0};
     row.board = bed_sag(under_board, std::span(&board, 1));
   };
-  if (o.four_edges) {
-    const BedPlate plate{*o.span_mm, *o.width_mm, *o.thickness_mm, material, o.centre_support};
+  if (o.sag.four_edges) {
+    const BedPlate plate{*o.sag.span_mm, *o.sag.width_mm, *o.sag.thickness_mm, material,
+                         o.sag.centre_support};
     compute(plate, plate);
   } else {
     // Cut off from the bed beside it a strip bends more than it does in the bed: the unfavourable
     // end, as with the material.
-    BedStrip strip{*o.span_mm, *o.width_mm, *o.thickness_mm, material, false, o.centre_support};
+    BedStrip strip{*o.sag.span_mm, *o.sag.width_mm, *o.sag.thickness_mm,
+                   material,       false,           o.sag.centre_support};
     const BedStrip whole = strip;
     strip.width_mm = across;
     compute(whole, strip);
@@ -60,14 +62,14 @@ SagRow compute_sag(const BedOptions& o) {
 }
 
 TramRow compute_tram(const BedOptions& o) {
-  if (!o.tram_reading_mm || !o.tram_swing_mm)
+  if (!o.tram.reading_mm || !o.tram.swing_mm)
     throw InputError("bed: tram needs --tram-reading and --tram-swing together");
   TramRow row;
-  row.lean_deg = tram_deg(*o.tram_reading_mm, *o.tram_swing_mm);
-  if (o.cutter_mm && o.stepover_mm) {
-    row.surfacing = Surfacing{*o.cutter_mm, *o.stepover_mm, row.lean_deg};
+  row.lean_deg = tram_deg(*o.tram.reading_mm, *o.tram.swing_mm);
+  if (o.tram.cutter_mm && o.stepover_mm) {
+    row.surfacing = Surfacing{*o.tram.cutter_mm, *o.stepover_mm, row.lean_deg};
     row.marks = tram_marks(*row.surfacing);
-  } else if (o.cutter_mm) {
+  } else if (o.tram.cutter_mm) {
     throw InputError("bed: --cutter needs --stepover, from one surfacing pass to the next");
   }
   return row;
@@ -100,15 +102,15 @@ ReadingsFile readings_of_job(const BedMap& map) {
 
 /// What the command line says about surfacing goes before what the job says.
 void state_surfacing(const BedOptions& o, Resurfacing& r) {
-  if (o.cutter_mm)
-    r.cutter_mm = o.cutter_mm;
+  if (o.tram.cutter_mm)
+    r.cutter_mm = o.tram.cutter_mm;
   if (o.stepover_mm)
     r.stepover_mm = o.stepover_mm;
-  if (!o.tram_reading_mm)
+  if (!o.tram.reading_mm)
     return;
   r.residual_mm.reset();
-  r.tram_reading_mm = o.tram_reading_mm;
-  r.tram_swing_mm = o.tram_swing_mm;
+  r.tram_reading_mm = o.tram.reading_mm;
+  r.tram_swing_mm = o.tram.swing_mm;
 }
 
 /// The set-up of the job, on the readings of the command line where there are some.
@@ -161,9 +163,9 @@ PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report,
   Headline headline = verdict_headline(result.report);
   report.piece = BedPiece{o.job,
                           result.report.title,
-                          result.report.verdict,
-                          result.report.limit_mm,
-                          result.report.least_wall.expected_mm,
+                          result.report.wall.verdict,
+                          result.report.wall.limit_mm,
+                          result.report.wall.least_wall.expected_mm,
                           result.report.advice,
                           std::move(headline.banner),
                           std::move(headline.ground)};
@@ -197,8 +199,9 @@ std::string picture_of(const BedOptions& o, const BedReport& report,
 } // namespace
 
 ExitStatus run_bed(const BedOptions& o) {
-  const bool sag = o.span_mm || o.width_mm || o.thickness_mm || !o.panel.empty() || o.board_kg;
-  const bool tram = o.tram_reading_mm || o.tram_swing_mm;
+  const bool sag = o.sag.span_mm || o.sag.width_mm || o.sag.thickness_mm || !o.sag.panel.empty() ||
+                   o.sag.board_kg;
+  const bool tram = o.tram.reading_mm || o.tram.swing_mm;
   if (o.readings.empty() && o.job.empty() && !sag && !tram)
     throw InputError("bed needs a file of readings, --job, --span for sag or --tram-reading for "
                      "tram; see leastwall bed --help");

@@ -67,28 +67,29 @@ void add_reading_options(CLI::App* bed, BedOptions& o) {
 }
 
 void add_computing_options(CLI::App* bed, BedOptions& o) {
-  add_length(bed, "--span", o.span_mm,
+  add_length(bed, "--span", o.sag.span_mm,
              "sag when no one measured: way between two supports of the bed");
-  add_length(bed, "--width", o.width_mm, "width of the bed across the span");
-  add_length(bed, "--thickness", o.thickness_mm, "thickness of the bed");
-  bed->add_option("--panel", o.panel, "what the bed is made of, e.g. \"MDF\"")->type_name("NAME");
-  bed->add_option("--board-weight", o.board_kg, "weight of the board on it, kg")
+  add_length(bed, "--width", o.sag.width_mm, "width of the bed across the span");
+  add_length(bed, "--thickness", o.sag.thickness_mm, "thickness of the bed");
+  bed->add_option("--panel", o.sag.panel, "what the bed is made of, e.g. \"MDF\"")
+      ->type_name("NAME");
+  bed->add_option("--board-weight", o.sag.board_kg, "weight of the board on it, kg")
       ->type_name("KG")
       ->check([](const std::string& text) { // a range would let pass what is no number
         const double kg = std::strtod(text.c_str(), nullptr);
         return kg >= 0 && kg <= 10'000 ? std::string()
                                        : fmt::format("{} is no weight from 0 to 10000 kg", text);
       });
-  add_length(bed, "--board-length", o.board_along_mm, "the board's size along the span");
-  add_length(bed, "--board-width", o.board_across_mm,
+  add_length(bed, "--board-length", o.sag.board_along_mm, "the board's size along the span");
+  add_length(bed, "--board-width", o.sag.board_across_mm,
              "its size across the span (default: as wide as the bed, on four edges no wider than "
              "long)");
-  bed->add_flag("--four-edges", o.four_edges, "the bed is held up along all four edges");
-  bed->add_flag("--centre-support", o.centre_support, "a support stands under the middle");
-  add_length(bed, "--tram-reading", o.tram_reading_mm,
+  bed->add_flag("--four-edges", o.sag.four_edges, "the bed is held up along all four edges");
+  bed->add_flag("--centre-support", o.sag.centre_support, "a support stands under the middle");
+  add_length(bed, "--tram-reading", o.tram.reading_mm,
              "tram: highest minus lowest reading of a dial swung round by the spindle");
-  add_length(bed, "--tram-swing", o.tram_swing_mm, "diameter of that circle");
-  add_length(bed, "--cutter", o.cutter_mm, "diameter of the surfacing cutter");
+  add_length(bed, "--tram-swing", o.tram.swing_mm, "diameter of that circle");
+  add_length(bed, "--cutter", o.tram.cutter_mm, "diameter of the surfacing cutter");
   add_length(bed, "--stepover", o.stepover_mm,
              "from one surfacing pass to the next; ridges that far apart are told as tram");
 }

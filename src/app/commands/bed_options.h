@@ -20,15 +20,19 @@ struct BedOptions {
   std::optional<double> reading_error_mm;
 
   /// Sag of a bed that no one measured: all but load and centre are needed together.
-  std::optional<double> span_mm, width_mm, thickness_mm;
-  std::string panel;
-  std::optional<double> board_kg;
-  std::optional<double> board_along_mm; ///< of the board along the span; default: all of it
-  /// Of the board across the span; default: all of it, on four edges no more than along it.
-  std::optional<double> board_across_mm;
-  bool four_edges = false, centre_support = false;
+  struct Sag {
+    std::optional<double> span_mm, width_mm, thickness_mm;
+    std::string panel;
+    std::optional<double> board_kg;
+    std::optional<double> board_along_mm; ///< of the board along the span; default: all of it
+    /// Of the board across the span; default: all of it, on four edges no more than along it.
+    std::optional<double> board_across_mm;
+    bool four_edges = false, centre_support = false;
+  } sag;
 
-  std::optional<double> tram_reading_mm, tram_swing_mm, cutter_mm;
+  struct Tram {
+    std::optional<double> reading_mm, swing_mm, cutter_mm;
+  } tram;
 
   std::string map, json;
   int map_width_px = 1600;

@@ -164,7 +164,7 @@ ExitStatus run_check(const CheckOptions& options) {
     style.show_inch = inches;
     return text_report(result->report, style);
   });
-  return status_of(result->report.verdict);
+  return status_of(result->report.wall.verdict);
 }
 
 } // namespace leastwall

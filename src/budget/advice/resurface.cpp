@@ -96,9 +96,9 @@ void add_what_is_left(const Resurfacing& r, ResurfaceRow& row) {
   const auto left = [&](const std::optional<double>& have) {
     return have ? std::optional(*have - row.depth_mm) : std::nullopt;
   };
-  row.board_left_mm = left(r.spoilboard_mm);
-  row.screws_left_mm = left(r.screw_depth_mm);
-  row.dowel_holes_left_mm = left(r.dowel_hole_mm);
+  row.left.board_mm = left(r.spoilboard_mm);
+  row.left.screws_mm = left(r.screw_depth_mm);
+  row.left.dowel_holes_mm = left(r.dowel_hole_mm);
   const Obstacles in_the_way = obstacles(r, row.depth_mm);
   row.possible = !in_the_way.board && !in_the_way.screws && !in_the_way.dowels;
   if (in_the_way.board)
@@ -107,7 +107,7 @@ void add_what_is_left(const Resurfacing& r, ResurfaceRow& row) {
          fmt::format(
              "Too little spoilboard: {:.2f} mm would be left of {:.2f} mm, and {:.2f} mm is "
              "the least; fit a new one.",
-             std::max(0.0, *row.board_left_mm), *r.spoilboard_mm,
+             std::max(0.0, *row.left.board_mm), *r.spoilboard_mm,
              r.spoilboard_least_mm.value_or(0))});
   else if (!r.spoilboard_mm)
     row.notices.push_back({"resurface-board", "No one stated the thickness of the spoilboard "

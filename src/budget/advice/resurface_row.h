@@ -28,9 +28,12 @@ struct ResurfaceRow {
   double depth_mm = 0;       ///< to take, measured from the highest place
   int passes = 1;
   double depth_per_pass_mm = 0;
-  std::optional<double> board_left_mm;       ///< spoilboard, at its thinnest
-  std::optional<double> dowel_holes_left_mm; ///< depth of the dowel holes in the bed
-  std::optional<double> screws_left_mm;      ///< from the new surface down to the screw heads
+  /// What is left then; absent where it is not stated.
+  struct Left {
+    std::optional<double> board_mm;       ///< spoilboard, at its thinnest
+    std::optional<double> dowel_holes_mm; ///< depth of the dowel holes in the bed
+    std::optional<double> screws_mm;      ///< from the new surface down to the screw heads
+  } left;
   /// To be surfaced, bed frame: both footprints, and around them a cutter's radius where stated.
   Footprint area;
   std::vector<Notice> notices; ///< what to mind; codes start with "resurface-"

@@ -95,6 +95,8 @@ std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample
                                  name, where)});
       break;
     }
+    if (!out.empty() && out.back().about == NoticeAbout::piece)
+      out.back().about = side == Side::a ? NoticeAbout::side_a : NoticeAbout::side_b;
   }
   return out;
 }

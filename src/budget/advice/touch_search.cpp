@@ -97,7 +97,7 @@ TouchSearch::TouchSearch(const Setup& setup, std::span<const WallSample> samples
   std::vector<double> worst;
   worst.reserve(samples.size());
   for (const WallSample& s : samples) {
-    const Limits::At sum = limits.at({s.at, s.n, s.wall_mm});
+    const Limits::At sum = limits.at(s);
     worst.push_back(s.wall_mm + sum.shift - sum.half_width);
   }
   std::vector<std::size_t> order(samples.size());
@@ -194,7 +194,7 @@ double TouchSearch::worst_wall(const Setup& setup) const {
   const Limits limits(causes);
   double least = std::numeric_limits<double>::infinity();
   for (const WallSample& s : thin_) {
-    const Limits::At sum = limits.at({s.at, s.n, s.wall_mm});
+    const Limits::At sum = limits.at(s);
     least = std::min(least, s.wall_mm + sum.shift - sum.half_width);
   }
   return least;

@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t kGrain = 2048;
 
 /// What one unit of cause k can change at p: its own limit of a unit, known or not.
-double unit_change(const Cause& cause, const CausePoint& p) {
+double unit_change(const Cause& cause, const WallSample& p) {
   const double c =
       std::hypot(cause.sensitivity(p), cause.sensitivity_2 ? cause.sensitivity_2(p) : 0);
   return cause.distribution == Distribution::normal ? kNormalLimit * c : c;
@@ -38,7 +38,7 @@ std::vector<double> measured_sizes(std::span<const Cause> causes,
         std::vector<double> largest(n + 1, 0.0);
         std::vector<Effect> effects(n);
         for (std::size_t i = begin; i < end; ++i) {
-          const CausePoint p{samples[i].at, samples[i].n, samples[i].wall_mm};
+          const WallSample p{samples[i].at, samples[i].n, samples[i].wall_mm};
           effects_at(causes, p, effects);
           const Effect sum = sum_of(effects);
           largest[n] = std::max(largest[n], sum.half_width - sum.shift);

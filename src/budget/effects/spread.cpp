@@ -46,7 +46,7 @@ Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double 
   return {c * d.middle(cause.size), d.half_width(scale * cause.size), d.u(scale * cause.size)};
 }
 
-void effects_at(std::span<const Cause> causes, const CausePoint& p, std::span<Effect> out) {
+void effects_at(std::span<const Cause> causes, const WallSample& p, std::span<Effect> out) {
   for (std::size_t k = 0; k < causes.size(); ++k) {
     const double c2 = causes[k].sensitivity_2 ? causes[k].sensitivity_2(p) : 0.0;
     out[k] = effect_of(causes, k, causes[k].sensitivity(p), c2);
@@ -61,7 +61,7 @@ Limits::Limits(std::span<const Cause> causes) : causes_(causes) {
   }
 }
 
-Limits::At Limits::at(const CausePoint& p) const {
+Limits::At Limits::at(const WallSample& p) const {
   At sum;
   for (std::size_t k = 0; k < causes_.size(); ++k) {
     const Cause& cause = causes_[k];

@@ -22,7 +22,7 @@ struct Effect {
 Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double c2);
 
 /// The effects of all causes at one place; `out` has causes.size() slots.
-void effects_at(std::span<const Cause> causes, const CausePoint& p, std::span<Effect> out);
+void effects_at(std::span<const Cause> causes, const WallSample& p, std::span<Effect> out);
 
 /// Middle and limits of all causes together, for very many places: what sum_of() finds, without the
 /// spread. Keeps a reference to `causes`.
@@ -33,7 +33,7 @@ class Limits {
   struct At {
     double shift = 0, half_width = 0; ///< as in Effect
   };
-  At at(const CausePoint& p) const;
+  At at(const WallSample& p) const;
 
  private:
   struct Scale {

@@ -15,15 +15,15 @@
 namespace leastwall {
 namespace {
 
-Sensitivity less_pad(const Sensitivity& c, const CausePoint& pad) {
-  return [c, at_pad = c(pad)](const CausePoint& p) { return c(p) - vertical(p) * at_pad; };
+Sensitivity less_pad(const Sensitivity& c, const WallSample& pad) {
+  return [c, at_pad = c(pad)](const WallSample& p) { return c(p) - vertical(p) * at_pad; };
 }
 
-Sensitivity thinnest_less_pad(const std::vector<Sensitivity>& ways, const CausePoint& pad) {
+Sensitivity thinnest_less_pad(const std::vector<Sensitivity>& ways, const WallSample& pad) {
   std::vector<double> at_pad;
   for (const Sensitivity& way : ways)
     at_pad.push_back(way(pad));
-  return [ways, at_pad](const CausePoint& p) {
+  return [ways, at_pad](const WallSample& p) {
     double change = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < ways.size(); ++i)
       change = std::min(change, ways[i](p) - vertical(p) * at_pad[i]);
@@ -32,27 +32,27 @@ Sensitivity thinnest_less_pad(const std::vector<Sensitivity>& ways, const CauseP
 }
 
 // How much thicker the pad may be than the thinnest way of this cause makes it.
-double thicker_ways(const Cause& cause, const CausePoint& pad) {
+double thicker_ways(const Cause& cause, const WallSample& pad) {
   double most = cause.sensitivity(pad);
   for (const Sensitivity& way : cause.ways)
     most = std::max(most, way(pad));
   return (most - cause.sensitivity(pad)) * cause.size;
 }
 
-Sensitivity pad_alone(const Sensitivity& c, const CausePoint& pad) {
-  return [at_pad = c(pad)](const CausePoint& p) { return -vertical(p) * at_pad; };
+Sensitivity pad_alone(const Sensitivity& c, const WallSample& pad) {
+  return [at_pad = c(pad)](const WallSample& p) { return -vertical(p) * at_pad; };
 }
 
 /// c_i(p) - v(p) c_i(pad): errors of a field by place, so that those which pad and wall share are
 /// taken out and the pad's own ones come in.
 class LessPad : public ErrorField {
  public:
-  LessPad(std::shared_ptr<const ErrorField> field, const CausePoint& pad)
+  LessPad(std::shared_ptr<const ErrorField> field, const WallSample& pad)
       : field_(std::move(field)) {
     field_->shares(pad, at_pad_);
   }
   std::uint32_t count() const override { return field_->count(); }
-  void shares(const CausePoint& p, std::vector<ErrorShare>& out) const override {
+  void shares(const WallSample& p, std::vector<ErrorShare>& out) const override {
     const std::size_t begin = out.size();
     field_->shares(p, out);
     for (const ErrorShare& s : at_pad_)
@@ -67,7 +67,7 @@ class LessPad : public ErrorField {
 
 } // namespace
 
-std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const CausePoint& pad,
+std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const WallSample& pad,
                                       const Uncertain& reading_error) {
   std::vector<Cause> after(causes.begin(), causes.end());
   for (const Cause& cause : causes) {
@@ -92,7 +92,7 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const Cause
   }
   if (reading_error.size_mm != 0) {
     Cause reading = vertical_cause({CauseKind::pad_reading, Side::b}, reading_error);
-    reading.sensitivity = [](const CausePoint& p) { return -vertical(p); };
+    reading.sensitivity = [](const WallSample& p) { return -vertical(p); };
     after.push_back(reading);
   }
   return after;
@@ -116,7 +116,7 @@ PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
                                     "take a larger board, or cut the thinnest place in waste wood "
                                     "and measure it there.",
                                     kPadSize_mm)});
-  const CausePoint at{{report.at.x, report.at.y, thinnest.at.z}, {0, 0, -1}, report.design_mm};
+  const WallSample at{{report.at.x, report.at.y, thinnest.at.z}, {0, 0, -1}, report.design_mm};
   std::vector<Effect> effects(causes.size());
   effects_at(causes, at, effects);
   for (std::size_t k = 0; k < causes.size(); ++k)

@@ -44,7 +44,7 @@ struct PadReport {
 ///   c_k'(p) = c_k(p) - v(p) c_k(pad),   and  -v(p) d.
 /// Errors that pad and wall share straight along z vanish at the bottom of a form. What differs
 /// from place to place stays, with the pad's own part on top (OnPad).
-std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const CausePoint& pad,
+std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const WallSample& pad,
                                       const Uncertain& reading_error);
 
 /// `thinnest`: the sample with the least expected wall; the pad is taken to be cut at its height.

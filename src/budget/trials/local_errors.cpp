@@ -17,7 +17,7 @@ LocalErrors::LocalErrors(std::span<const Cause> causes, std::uint64_t seed) {
   }
 }
 
-void LocalErrors::shares_at(const CausePoint& p, std::vector<ErrorShare>& out) const {
+void LocalErrors::shares_at(const WallSample& p, std::vector<ErrorShare>& out) const {
   for (const Field& f : fields_) {
     const std::size_t begin = out.size();
     f.field->shares(p, out);

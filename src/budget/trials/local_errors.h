@@ -17,7 +17,7 @@ class LocalErrors {
   std::size_t count() const { return errors_.size(); }
 
   /// Appends what acts at p: numbers over all causes, rising, and mm per unit.
-  void shares_at(const CausePoint& p, std::vector<ErrorShare>& out) const;
+  void shares_at(const WallSample& p, std::vector<ErrorShare>& out) const;
 
   std::size_t cause_of(std::uint32_t error) const { return errors_[error].cause; }
   /// No draw of the error with size 1 is larger than this.

@@ -18,10 +18,6 @@ constexpr std::size_t kKeepAll = 200000;  // samples that are kept for any size 
 constexpr double kStretch = 4;            // of the errors, beyond that many samples
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
-CausePoint point_of(const WallSample& s) {
-  return {s.at, s.n, s.wall_mm};
-}
-
 } // namespace
 
 PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
@@ -38,7 +34,7 @@ PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSamp
   for (;;) {
     std::vector<double> rows(probes.size() * m);
     for (std::size_t i = 0; i < probes.size(); ++i)
-      sensitivities_at(causes, draws_.scalars(), point_of(samples[probes[i]]),
+      sensitivities_at(causes, draws_.scalars(), samples[probes[i]],
                        std::span(rows).subspan(i * m, m));
     columns_.emplace(rows, m);
     find_column_reach(run);
@@ -91,7 +87,7 @@ std::size_t PieceTrials::look_at_all(const RunContext& run) {
     std::vector<double> row(m), c(g);
     std::vector<ErrorShare> shares;
     for (std::size_t i = begin; i < end; ++i) {
-      const CausePoint p = point_of(samples_[i]);
+      const WallSample p = samples_[i];
       sensitivities_at(causes_, draws_.scalars(), p, row);
       if (!columns_->fits(row)) {
         std::size_t seen = misfit.load();
@@ -127,14 +123,14 @@ LinearMinForest PieceTrials::forest_of(std::span<const std::size_t> kept, bool s
     std::vector<double> row(m);
     for (std::size_t i = begin; i < end; ++i) {
       rows.w[i] = wall_[kept[i]];
-      sensitivities_at(causes_, draws_.scalars(), point_of(samples_[kept[i]]), row);
+      sensitivities_at(causes_, draws_.scalars(), samples_[kept[i]], row);
       columns_->reduce(row, std::span(rows.c).subspan(i * g, g));
     }
   });
   if (local_.count() > 0) {
     rows.first_share.push_back(0);
     for (const std::size_t i : kept) {
-      local_.shares_at(point_of(samples_[i]), rows.shares);
+      local_.shares_at(samples_[i], rows.shares);
       rows.first_share.push_back(rows.shares.size());
     }
   }
@@ -220,7 +216,7 @@ PieceTrials::Tail PieceTrials::tail(std::size_t accepted, double limit_mm,
 // A sample left out has `spare` above the limit with every column at its worst. A cause that grows
 // by d makes its scalar grow by d times its largest unit draw, and may do so twice: both scalars of
 // a disc, or a finishing bit's error together with the roughing mark it leaves.
-double PieceTrials::spare_size(std::size_t scalar, const CausePoint& p, double spare) const {
+double PieceTrials::spare_size(std::size_t scalar, const WallSample& p, double spare) const {
   const Scalar& s = draws_.scalars()[scalar];
   const Cause& cause = causes_[s.cause];
   return spare_size(cause, s.second ? cause.sensitivity_2(p) : cause.sensitivity(p), spare);
@@ -249,7 +245,7 @@ void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
   for_blocks(left_out.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
     double* most = per_block.data() + begin / kSampleGrain * n;
     for (std::size_t i = begin; i < end; ++i) {
-      const CausePoint p = point_of(samples_[left_out[i]]);
+      const WallSample p = samples_[left_out[i]];
       const double spare = low_[left_out[i]] - limit_mm;
       for (std::size_t s = 0; s < m; ++s) {
         double& valid = most[draws_.scalars()[s].cause];

@@ -74,7 +74,7 @@ class PieceTrials {
   std::vector<double> look_at_rest(std::vector<double> least, double below_mm,
                                    const std::vector<unsigned char>& looked_at,
                                    const RunContext& run) const;
-  double spare_size(std::size_t scalar, const CausePoint& p, double spare) const;
+  double spare_size(std::size_t scalar, const WallSample& p, double spare) const;
   static double spare_size(const Cause& cause, double sensitivity, double spare);
 
   std::span<const Cause> causes_;

@@ -6,7 +6,7 @@
 namespace leastwall {
 
 void sensitivities_at(std::span<const Cause> causes, std::span<const Scalar> scalars,
-                      const CausePoint& p, std::span<double> row) {
+                      const WallSample& p, std::span<double> row) {
   for (std::size_t s = 0; s < scalars.size(); ++s) {
     const Cause& cause = causes[scalars[s].cause];
     row[s] = scalars[s].second ? cause.sensitivity_2(p) : cause.sensitivity(p);

@@ -14,7 +14,7 @@ namespace leastwall {
 
 /// Sensitivities of one sample, one per scalar.
 void sensitivities_at(std::span<const Cause> causes, std::span<const Scalar> scalars,
-                      const CausePoint& p, std::span<double> row);
+                      const WallSample& p, std::span<double> row);
 
 class SharedSensitivities {
  public:

@@ -21,25 +21,25 @@ struct OnBed {
     places.flip = setup.flip;
     places.bed.part_origin_mm = setup.bed.part_origin_mm;
   }
-  Point2 operator()(const CausePoint& p) const { return bed_place(places, side, {p.at.x, p.at.y}); }
+  Point2 operator()(const WallSample& p) const { return bed_place(places, side, {p.at.x, p.at.y}); }
 };
 
 // Wall change of a board pressed onto the bed; reference: height of the bed at the touch point.
 Sensitivity when_pressed(std::shared_ptr<const BedMap> bed, const OnBed& on_bed, double reference) {
-  return [=](const CausePoint& p) {
+  return [=](const WallSample& p) {
     return vertical(p) * (reference - height_or_highest(*bed, on_bed(p)));
   };
 }
 
 // Wall change of a stiff board on this plane.
 Sensitivity when_resting(const SeatPlane& plane, const OnBed& on_bed, double reference) {
-  return [=](const CausePoint& p) { return vertical(p) * (reference - plane.at(on_bed(p))); };
+  return [=](const WallSample& p) { return vertical(p) * (reference - plane.at(on_bed(p))); };
 }
 
 Sensitivity thinnest_of(const std::vector<Sensitivity>& ways) {
   if (ways.size() == 1)
     return ways[0];
-  return [ways](const CausePoint& p) {
+  return [ways](const WallSample& p) {
     double change = std::numeric_limits<double>::infinity();
     for (const Sensitivity& way : ways)
       change = std::min(change, way(p));

@@ -24,7 +24,7 @@ class ReadingErrors : public ErrorField {
 
   std::uint32_t count() const override { return static_cast<std::uint32_t>(bed_->points().size()); }
 
-  void shares(const CausePoint& p, std::vector<ErrorShare>& out) const override {
+  void shares(const WallSample& p, std::vector<ErrorShare>& out) const override {
     const std::size_t begin = out.size();
     const double v = vertical(p);
     if (v == 0)

@@ -14,7 +14,7 @@ void add_runout(const Setup& setup, Side side, std::vector<Cause>& causes) {
   Cause cause = vertical_cause({CauseKind::runout, side}, {runout, Knowledge::limits},
                                side_key(setup, side, "bit.runout"));
   cause.distribution = Distribution::half_uniform;
-  cause.sensitivity = [](const CausePoint& p) {
+  cause.sensitivity = [](const WallSample& p) {
     return -std::sqrt(std::max(0.0, 1 - p.n.z * p.n.z));
   };
   causes.push_back(cause);

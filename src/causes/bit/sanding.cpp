@@ -23,7 +23,7 @@ void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
     cause.setting = side_key(setup, side, key);
     cause.distribution = distribution;
     cause.size = size;
-    cause.sensitivity = [](const CausePoint&) { return -1.0; };
+    cause.sensitivity = [](const WallSample&) { return -1.0; };
     cause.on_pad = OnPad::absent;
     causes.push_back(cause);
   };

@@ -47,7 +47,7 @@ void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vect
   fixed += on_land;
   Cause cause =
       board_cause({CauseKind::board_as_read}, Distribution::shift, 1,
-                  [map, fixed, on_land, land = land_of(setup)](const CausePoint& p) {
+                  [map, fixed, on_land, land = land_of(setup)](const WallSample& p) {
                     return vertical(p) *
                            (land(p) ? on_land : fixed - height_or_highest(*map, {p.at.x, p.at.y}));
                   });
@@ -62,7 +62,7 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
   const auto add = [&, land = land_of(setup)](const CauseId& id, double k, double on_land,
                                               OnPad on_pad) {
     Cause cause =
-        board_cause(id, Distribution::rectangle, v, [k, on_land, land](const CausePoint& p) {
+        board_cause(id, Distribution::rectangle, v, [k, on_land, land](const WallSample& p) {
           return (land(p) ? on_land : k) * vertical(p);
         });
     cause.setting = "board.variation";
@@ -132,7 +132,7 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
   const double k_a = top(setup.side_a), k_b = top(setup.side_b), k = k_a + k_b - 1;
   const auto land = land_of(setup);
   const auto times = [&land](double walls, double on_land) {
-    return [walls, on_land, land](const CausePoint& p) {
+    return [walls, on_land, land](const WallSample& p) {
       return (land(p) ? on_land : walls) * vertical(p);
     };
   };

@@ -31,7 +31,7 @@ void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
   cause.setting = "board.resin_cup";
   cause.distribution = Distribution::shift;
   cause.size = setup.board.resin_cup_mm;
-  cause.sensitivity = [=](const CausePoint& p) {
+  cause.sensitivity = [=](const WallSample& p) {
     return vertical(p) * (reference - shape({p.at.x, p.at.y}));
   };
   causes.push_back(cause);

@@ -45,7 +45,7 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
   cause.distribution = Distribution::shift;
   cause.size = board.moisture_change_percent;
   cause.unit = "% moisture";
-  cause.sensitivity = [=](const CausePoint& p) {
+  cause.sensitivity = [=](const WallSample& p) {
     const double floor_z = p.at.z - p.n.z * p.wall_mm;
     return vertical(p) * per_percent * (top ? floor_z - skin_face_z : -(top_z - floor_z));
   };

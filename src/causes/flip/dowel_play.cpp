@@ -35,12 +35,12 @@ void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
     cause.setting = dowels.each_stated ? fmt::format("flip.dowels.clearance, pin {}", pin)
                                        : std::string("flip.dowels.clearance");
     // u runs along the pins, v across, turned a quarter counter-clockwise from u.
-    const auto n_u = [flip, along](const CausePoint& p) {
+    const auto n_u = [flip, along](const WallSample& p) {
       return along ? n_along(flip, p) : n_across(flip, p);
     };
     const bool u_is_y = along == (flip.line == FlipLine::along_y);
-    cause.sensitivity = [n_u](const CausePoint& p) { return n_u(p) / 4; };
-    cause.sensitivity_2 = [u_is_y, middle, spacing, towards](const CausePoint& p) {
+    cause.sensitivity = [n_u](const WallSample& p) { return n_u(p) / 4; };
+    cause.sensitivity_2 = [u_is_y, middle, spacing, towards](const WallSample& p) {
       const double dx = p.at.x - middle.x, dy = p.at.y - middle.y;
       const double x = u_is_y ? dy : dx, y = u_is_y ? -dx : dy;
       const double nu = u_is_y ? p.n.y : p.n.x, nv = u_is_y ? -p.n.x : p.n.y;

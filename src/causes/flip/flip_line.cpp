@@ -17,7 +17,7 @@ void add_flip_line(const Setup& setup, std::vector<Cause>& causes,
   Cause cause = flip_cause({CauseKind::flip_line}, distribution_of(flip.line_error.knowledge),
                            flip.line_error.size_mm);
   cause.setting = "flip.line_error";
-  cause.sensitivity = [flip](const CausePoint& p) { return 2 * n_across(flip, p); };
+  cause.sensitivity = [flip](const WallSample& p) { return 2 * n_across(flip, p); };
   causes.push_back(cause);
 }
 

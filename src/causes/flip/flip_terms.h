@@ -11,12 +11,12 @@
 namespace leastwall {
 
 /// Part of n across the flip line.
-inline double n_across(const Flip& flip, const CausePoint& p) {
+inline double n_across(const Flip& flip, const WallSample& p) {
   return flip.line == FlipLine::along_y ? p.n.x : p.n.y;
 }
 
 /// Part of n along the flip line.
-inline double n_along(const Flip& flip, const CausePoint& p) {
+inline double n_along(const Flip& flip, const WallSample& p) {
   return flip.line == FlipLine::along_y ? p.n.y : p.n.x;
 }
 

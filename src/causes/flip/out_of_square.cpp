@@ -21,7 +21,7 @@ void add_out_of_square(const Setup& setup, std::vector<Cause>& causes,
       flip_cause({CauseKind::out_of_square}, Distribution::rectangle, flip.out_of_square_mm_per_m);
   cause.setting = "flip.out_of_square";
   cause.unit = "mm/m";
-  cause.sensitivity = [flip, use_along, use_across, from](const CausePoint& p) {
+  cause.sensitivity = [flip, use_along, use_across, from](const WallSample& p) {
     const Point2 place{p.at.x, p.at.y};
     const double a = use_along ? n_along(flip, p) * across_line(flip, place) : 0;
     const double b = use_across ? n_across(flip, p) * (along_line(flip, place) - from) : 0;

@@ -9,7 +9,7 @@
 #include "causes/model/cause_id.h"
 #include "causes/model/distribution.h"
 #include "causes/model/error_field.h"
-#include "space/vec3.h"
+#include "space/wall_sample.h"
 
 #include <cstddef>
 #include <functional>
@@ -19,13 +19,6 @@
 #include <vector>
 
 namespace leastwall {
-
-/// A sample as causes see it.
-struct CausePoint {
-  Vec3 at;            ///< on the skin, model space, mm
-  Vec3 n;             ///< unit, from the pocket towards the skin
-  double wall_mm = 0; ///< design wall; the nearest pocket point is at - n * wall
-};
 
 /// A roughing bit that went deeper than the finishing bit: e = min(0, allowance + r - sum of e of
 /// the finishing causes), r distributed as the cause says.
@@ -44,7 +37,7 @@ enum class OnPad {
   absent             ///< the pad does not have it (sanding, ...)
 };
 
-using Sensitivity = std::function<double(const CausePoint&)>;
+using Sensitivity = std::function<double(const WallSample&)>;
 
 struct Cause {
   CauseId id;

@@ -14,7 +14,7 @@ namespace leastwall {
 /// What a vertical error of +1 (floor or skin too high above the other: thicker) does to the wall:
 /// the part of it along n, -n_z. n runs from pocket to skin, so this is 1 at the bottom of a form.
 /// (Skin moved by D against the pocket: wall changes by n.D; D = (0, 0, -1) gives -n_z.)
-inline double vertical(const CausePoint& p) {
+inline double vertical(const WallSample& p) {
   return -p.n.z;
 }
 

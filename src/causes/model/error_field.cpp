@@ -11,7 +11,7 @@ namespace {
 
 constexpr std::size_t kFew = 32; // shares are put in order without asking for memory
 
-const std::vector<ErrorShare>& shares_at(const ErrorField& field, const CausePoint& p) {
+const std::vector<ErrorShare>& shares_at(const ErrorField& field, const WallSample& p) {
   thread_local std::vector<ErrorShare> shares;
   shares.clear();
   field.shares(p, shares);
@@ -22,7 +22,7 @@ const std::vector<ErrorShare>& shares_at(const ErrorField& field, const CausePoi
 
 void set_field(Cause& cause, std::shared_ptr<const ErrorField> field) {
   cause.field = std::move(field);
-  cause.sensitivity = [f = cause.field](const CausePoint& p) {
+  cause.sensitivity = [f = cause.field](const WallSample& p) {
     const std::vector<ErrorShare>& shares = shares_at(*f, p);
     if (shares.size() == 1)
       return shares[0].c;
@@ -31,7 +31,7 @@ void set_field(Cause& cause, std::shared_ptr<const ErrorField> field) {
       sum += std::abs(s.c);
     return sum;
   };
-  cause.sensitivity_2 = [f = cause.field](const CausePoint& p) {
+  cause.sensitivity_2 = [f = cause.field](const WallSample& p) {
     double sum = 0;
     for (const ErrorShare& s : shares_at(*f, p))
       sum += s.c * s.c;

@@ -13,7 +13,7 @@
 namespace leastwall {
 
 struct Cause;
-struct CausePoint;
+struct WallSample;
 
 /// One error of a field at a place.
 struct ErrorShare {
@@ -26,7 +26,7 @@ class ErrorField {
   virtual ~ErrorField() = default;
   virtual std::uint32_t count() const = 0;
   /// Appends the errors that act at p, each once, by rising number. Safe from many threads.
-  virtual void shares(const CausePoint& p, std::vector<ErrorShare>& out) const = 0;
+  virtual void shares(const WallSample& p, std::vector<ErrorShare>& out) const = 0;
 };
 
 /// Makes the cause vary by `field`, and fills its sensitivities from the field: the first is c

@@ -19,7 +19,7 @@ class Tiles : public ErrorField {
         rows_(cells(board.high.y - board.low.y)), c_(std::move(c)) {}
 
   std::uint32_t count() const override { return columns_ * rows_; }
-  void shares(const CausePoint& p, std::vector<ErrorShare>& out) const override {
+  void shares(const WallSample& p, std::vector<ErrorShare>& out) const override {
     const std::uint32_t i = cell(p.at.x - low_.x, columns_), j = cell(p.at.y - low_.y, rows_);
     if (const double c = c_(p); c != 0)
       out.push_back({j * columns_ + i, c});

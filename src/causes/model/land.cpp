@@ -5,13 +5,13 @@
 
 namespace leastwall {
 
-std::function<bool(const CausePoint&)> land_of(const Setup& setup) {
+std::function<bool(const WallSample&)> land_of(const Setup& setup) {
   if (!setup.has_land)
-    return [](const CausePoint&) { return false; };
+    return [](const WallSample&) { return false; };
   constexpr double kRounding = 1e-9; // mm a mm of height; and of a direction
   const double from = setup.top_z_mm - kRounding * (1 + std::abs(setup.top_z_mm));
   return
-      [from](const CausePoint& p) { return p.n.z <= -1 + kRounding && p.at.z + p.wall_mm >= from; };
+      [from](const WallSample& p) { return p.n.z <= -1 + kRounding && p.at.z + p.wall_mm >= from; };
 }
 
 void spare_land(const Setup& setup, std::vector<Cause>& causes) {
@@ -19,7 +19,7 @@ void spare_land(const Setup& setup, std::vector<Cause>& causes) {
     return;
   const auto spare = [land = land_of(setup)](Sensitivity& sensitivity) {
     if (sensitivity)
-      sensitivity = [land, was = std::move(sensitivity)](const CausePoint& p) {
+      sensitivity = [land, was = std::move(sensitivity)](const WallSample& p) {
         return land(p) ? 0.0 : was(p);
       };
   };

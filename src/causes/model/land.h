@@ -12,7 +12,7 @@ namespace leastwall {
 
 /// Whether the other face of a wall is the pocket face: straight above the skin and at its height.
 /// Never where the set-up has no land.
-std::function<bool(const CausePoint&)> land_of(const Setup& setup);
+std::function<bool(const WallSample&)> land_of(const Setup& setup);
 
 /// Takes side A's causes from the land: neither what makes them thicker there nor thinner is so.
 void spare_land(const Setup& setup, std::vector<Cause>& causes);

@@ -22,7 +22,7 @@ Json interval(double low, double high) {
   return Json::array({number(low), number(high)});
 }
 
-Json least_wall(const CheckReport::LeastWall& least) {
+Json least_wall(const WallReport::Least& least) {
   Json out = {{"design_mm", number(least.design_mm)},
               {"expected_mm", number(least.expected_mm)},
               {"worst_mm", number(least.worst_mm)}};
@@ -109,22 +109,22 @@ template <class Rows, class Writer> Json list(const Rows& rows, Writer writer) {
 
 std::string json_report(const CheckReport& report) {
   Json out = {{"schema", kCheckSchemaId}, {"units", "mm"}, {"title", report.title}};
-  out["verdict"] = verdict_word(report.verdict);
+  out["verdict"] = verdict_word(report.wall.verdict);
   out["headline"] = headline_line(report);
-  if (!report.verdict_basis.empty())
-    out["verdict_basis"] = report.verdict_basis;
-  out["limit_mm"] = number(report.limit_mm);
-  if (report.measured_to_mm)
-    out["measured_to_mm"] = number(*report.measured_to_mm);
-  out["least_wall"] = least_wall(report.least_wall);
-  out["area_under_limit_mm2"] = number(report.area_under_limit_mm2);
-  out["area_at_risk_mm2"] = number(report.area_at_risk_mm2);
+  if (!report.basis.text.empty())
+    out["verdict_basis"] = report.basis.text;
+  out["limit_mm"] = number(report.wall.limit_mm);
+  if (report.wall.measured_to_mm)
+    out["measured_to_mm"] = number(*report.wall.measured_to_mm);
+  out["least_wall"] = least_wall(report.wall.least_wall);
+  out["area_under_limit_mm2"] = number(report.wall.area_under_limit_mm2);
+  out["area_at_risk_mm2"] = number(report.wall.area_at_risk_mm2);
   out["skin_area_mm2"] = number(report.skin_area_mm2);
   out["left_out_area_mm2"] = number(report.left_out_area_mm2);
-  out["regions"] = list(report.regions, region);
-  if (report.chance)
-    out["chance"] = chance(*report.chance);
-  out["causes"] = list(report.causes, cause);
+  out["regions"] = list(report.wall.regions, region);
+  if (report.wall.chance)
+    out["chance"] = chance(*report.wall.chance);
+  out["causes"] = list(report.wall.causes, cause);
   out["advice"] = list(report.advice, advice_json);
   if (report.resurface)
     out["resurface"] = resurface_json(*report.resurface);
@@ -134,8 +134,8 @@ std::string json_report(const CheckReport& report) {
   out["assumptions"] = lines_of(report.assumptions);
   out["not_checked"] = report.not_checked;
   out["meshes"] = {
-      {"pocket", {{"file", report.pocket_file}, {"triangles", report.pocket_triangles}}},
-      {"skin", {{"file", report.skin_file}, {"triangles", report.skin_triangles}}},
+      {"pocket", {{"file", report.pocket.file}, {"triangles", report.pocket.triangles}}},
+      {"skin", {{"file", report.skin.file}, {"triangles", report.skin.triangles}}},
       {"top_z_mm", number(report.top_z_mm)}};
   if (!report.box.empty())
     out["meshes"]["box_mm"] = {{"low", point(report.box.low)}, {"high", point(report.box.high)}};

@@ -38,9 +38,9 @@ std::string left_over(const ResurfaceRow& row) {
     if (mm)
       text += fmt::format("{}{} {} mm", text.empty() ? "" : ", ", what, fixed_text(*mm, 2));
   };
-  add("spoilboard", row.board_left_mm);
-  add("dowel holes", row.dowel_holes_left_mm);
-  add("above the screw heads", row.screws_left_mm);
+  add("spoilboard", row.left.board_mm);
+  add("dowel holes", row.left.dowel_holes_mm);
+  add("above the screw heads", row.left.screws_mm);
   return text;
 }
 
@@ -61,12 +61,12 @@ Json resurface_json(const ResurfaceRow& row) {
   out["residual_mm"] = json_number(row.residual_mm);
   out["depth_mm"] = json_number(row.depth_mm);
   out["passes"] = row.passes;
-  if (row.board_left_mm)
-    out["board_left_mm"] = json_number(*row.board_left_mm);
-  if (row.dowel_holes_left_mm)
-    out["dowel_holes_left_mm"] = json_number(*row.dowel_holes_left_mm);
-  if (row.screws_left_mm)
-    out["screws_left_mm"] = json_number(*row.screws_left_mm);
+  if (row.left.board_mm)
+    out["board_left_mm"] = json_number(*row.left.board_mm);
+  if (row.left.dowel_holes_mm)
+    out["dowel_holes_left_mm"] = json_number(*row.left.dowel_holes_mm);
+  if (row.left.screws_mm)
+    out["screws_left_mm"] = json_number(*row.left.screws_mm);
   out["area_mm"] = {{"low", {json_number(row.area.low.x), json_number(row.area.low.y)}},
                     {"high", {json_number(row.area.high.x), json_number(row.area.high.y)}}};
   out["notices"] = Json::array();

@@ -94,17 +94,17 @@ std::string short_number(double value) {
 
 void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& report, bool inch) {
   const double u = at.unit;
-  const BandLook look = band_look(report.verdict);
+  const BandLook look = band_look(report.wall.verdict);
   picture.rectangle(0, 0, at.width, at.band_height, look.back);
-  draw_sign(picture, report.verdict, 104 * u, at.band_height / 2, u, look);
-  const auto wall = [&](double mm) { return LengthText{inch}.wall(mm, report.limit_mm); };
-  const CheckReport::LeastWall& least = report.least_wall;
+  draw_sign(picture, report.wall.verdict, 104 * u, at.band_height / 2, u, look);
+  const auto wall = [&](double mm) { return LengthText{inch}.wall(mm, report.wall.limit_mm); };
+  const WallReport::Least& least = report.wall.least_wall;
   const auto put = [&](const std::string& text, double y, double size, bool bold) {
     TextStyle style{size * u, look.ink, Align::left, bold, {}};
     style.size = clamped_size(picture, text, style, at.width - 236 * u);
     picture.text(text, 206 * u, y * u, style);
   };
-  const std::string limit = limit_text(report.limit_mm, inch);
+  const std::string limit = limit_text(report.wall.limit_mm, inch);
   const Headline headline = verdict_headline(report);
   const bool bare = headline.ground.empty();
   put(headline.banner, bare ? 86 : 68, bare ? 76 : 62, true);
@@ -112,7 +112,7 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
     put(headline.ground, 112, 36, true);
   put(least.expected_mm > 0
           ? fmt::format("least wall {}, at worst {}; limit {}", wall(least.expected_mm),
-                        wall_or_hole_text(least.worst_mm, report.limit_mm, inch), limit)
+                        wall_or_hole_text(least.worst_mm, report.wall.limit_mm, inch), limit)
           : fmt::format("{}{} too deep; limit {}", least.may_be_deeper ? "at least " : "",
                         wall(-least.expected_mm), limit),
       bare ? 140 : 156, bare ? 38 : 34, true);

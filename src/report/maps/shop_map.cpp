@@ -2,8 +2,7 @@
 
 #include "base/errors.h"
 #include "report/maps/cause_grid.h"
-#include "report/maps/heat_map_overlay.h"
-#include "report/maps/heat_map_parts.h"
+#include "report/maps/compose_map.h"
 #include "report/maps/shop_map_marks.h"
 #include "report/maps/side_marks.h"
 #include "report/maps/wall_parts.h"
@@ -21,70 +20,73 @@ Side side_of(const ShopMapOptions& options) {
   return options.machine.value_or(Side::a);
 }
 
+/// What sets a kind of map apart.
+struct KindOfMap {
+  ShopMapKind kind;
+  const char* view; ///< of the piece alone; {} is the unit of the walls
+  const char* wall; ///< what the colours show
+  std::vector<double> (*values)(const ShopMapInput& input);
+  double (*of_region)(const RegionRow& row); ///< wall at a thin place; absent: as drawn
+};
+
+std::vector<double> drawn_walls(const ShopMapInput& input) {
+  std::vector<double> walls;
+  walls.reserve(input.skin.samples.size());
+  for (const WallSample& s : input.skin.samples)
+    walls.push_back(s.wall_mm);
+  return walls;
+}
+
+const KindOfMap& kind_of_map(ShopMapKind kind) {
+  static constexpr auto expected = [](const ShopMapInput& in) { return in.budget.expected_mm; };
+  static constexpr auto least = [](const RegionRow& row) { return row.least_wall_mm; };
+  static const std::array<KindOfMap, 4> kinds{{
+      {ShopMapKind::design, "Wall as drawn, in {}", "wall as drawn", drawn_walls, nullptr},
+      {ShopMapKind::expected, "Expected wall, in {}", "expected wall", expected, least},
+      {ShopMapKind::worst, "Wall at worst, all errors at their limits, in {}", "wall at worst",
+       [](const ShopMapInput& in) { return in.budget.worst_mm; },
+       [](const RegionRow& row) { return row.worst_mm; }},
+      {ShopMapKind::causes, "Which cause thins the wall most here", "", expected, least},
+  }};
+  return *std::ranges::find(kinds, kind, &KindOfMap::kind);
+}
+
 std::string view_text(const ShopMapOptions& options) {
   if (options.machine)
     return fmt::format("Side {} as seen at the machine: {} up, X to the right, Y away from you. "
                        "True to scale.",
                        *options.machine == Side::a ? "A" : "B",
                        *options.machine == Side::a ? "pocket face" : "skin face");
-  const std::string unit = options.inch ? "inches" : "mm";
-  const std::string from = ", seen from the pocket side: x to the right, y up.";
-  switch (options.kind) {
-  case ShopMapKind::design:
-    return "Wall as drawn, in " + unit + from;
-  case ShopMapKind::expected:
-    return "Expected wall, in " + unit + from;
-  case ShopMapKind::worst:
-    return "Wall at worst, all errors at their limits, in " + unit + from;
-  case ShopMapKind::causes:
-    break;
-  }
-  return "Which cause thins the wall most here" + from;
-}
-
-/// What the colours show, one value a sample.
-std::vector<double> shown_values(const ShopMapInput& input, ShopMapKind kind) {
-  if (kind == ShopMapKind::worst)
-    return input.budget.worst_mm;
-  if (kind != ShopMapKind::design)
-    return input.budget.expected_mm;
-  std::vector<double> design;
-  design.reserve(input.skin.samples.size());
-  for (const WallSample& s : input.skin.samples)
-    design.push_back(s.wall_mm);
-  return design;
+  return fmt::format(fmt::runtime(kind_of_map(options.kind).view), options.inch ? "inches" : "mm") +
+         ", seen from the pocket side: x to the right, y up.";
 }
 
 std::vector<ShownPlace> shown_places(const ShopMapInput& input, const ShopMapOptions& options) {
-  std::map<std::array<double, 3>, double> design;
-  if (options.kind == ShopMapKind::design) {
-    for (const RegionRow& row : input.report.regions)
-      design[{row.at.x, row.at.y, row.at.z}] = row.least_wall_mm;
+  const auto of_region = kind_of_map(options.kind).of_region;
+  std::map<std::array<double, 3>, double> drawn;
+  if (of_region == nullptr) {
+    for (const RegionRow& row : input.report.wall.regions)
+      drawn[{row.at.x, row.at.y, row.at.z}] = row.least_wall_mm;
     for (const WallSample& s : input.skin.samples)
-      if (const auto found = design.find({s.at.x, s.at.y, s.at.z}); found != design.end())
+      if (const auto found = drawn.find({s.at.x, s.at.y, s.at.z}); found != drawn.end())
         found->second = s.wall_mm;
   }
   std::vector<ShownPlace> out;
-  for (const RegionRow& row : input.report.regions) {
+  for (const RegionRow& row : input.report.wall.regions) {
     const Point2 p = side_place(input.setup.flip, side_of(options), Point2{row.at.x, row.at.y});
-    double wall = row.least_wall_mm;
-    if (options.kind == ShopMapKind::worst)
-      wall = row.worst_mm;
-    else if (options.kind == ShopMapKind::design)
-      wall = design.at({row.at.x, row.at.y, row.at.z});
-    out.push_back({p.x, p.y, wall});
+    out.push_back(
+        {p.x, p.y,
+         of_region != nullptr ? of_region(row) : drawn.at({row.at.x, row.at.y, row.at.z})});
   }
   return out;
 }
 
-HeatMapLayout layout_of(const WallMap& seen, const ShopMapInput& input,
-                        const ShopMapOptions& options) {
-  HeatMapLayoutInput wanted{options.width_px,
-                            std::min(options.numbered, input.report.regions.size()),
-                            3,
-                            options.inch,
-                            {},
-                            true};
+HeatMapLayoutInput layout_of(const WallMap& seen, const ShopMapInput& input,
+                             const ShopMapOptions& options) {
+  HeatMapLayoutInput wanted;
+  wanted.width_px = options.width_px;
+  wanted.callouts = std::min(options.numbered, input.report.wall.regions.size());
+  wanted.inch = options.inch;
   if (options.machine) {
     const Footprint all =
         side_marks(input.setup, input.report.box, *options.machine, input.skin.samples).all();
@@ -96,7 +98,7 @@ HeatMapLayout layout_of(const WallMap& seen, const ShopMapInput& input,
     wanted.colour_scale = false;
     wanted.legend_rows = rank_causes(seen, input.budget).entries();
   }
-  return heat_map_layout(seen, wanted);
+  return wanted;
 }
 
 std::string letter(std::size_t style) {
@@ -172,7 +174,8 @@ void draw_cause_legend(Picture& picture, const HeatMapLayout& at, const CauseRan
 } // namespace
 
 HeatMapLayout shop_map_layout_of(const ShopMapInput& input, const ShopMapOptions& options) {
-  return layout_of(seen_from(input.skin, input.setup.flip, side_of(options)), input, options);
+  const WallMap seen = seen_from(input.skin, input.setup.flip, side_of(options));
+  return heat_map_layout(seen, layout_of(seen, input, options));
 }
 
 std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& options) {
@@ -180,54 +183,43 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   if (input.budget.expected_mm.size() != count || input.budget.worst_mm.size() != count)
     throw RunError("map: the number of walls differs from the number of samples; please keep the "
                    "meshes and report it as a fault of leastwall");
-  const CheckReport& report = input.report;
   const WallMap seen = seen_from(input.skin, input.setup.flip, side_of(options));
-  const HeatMapLayout at = layout_of(seen, input, options);
-  Picture picture(at.width, at.height);
-  HeatMapOverlay overlay(picture, at, shown_places(input, options), report.limit_mm,
-                         options.numbered);
+  const KindOfMap& kind = kind_of_map(options.kind);
+  const std::vector<double> walls = kind.values(input);
+  MapSpec spec;
+  spec.title = input.report.title;
+  spec.view = view_text(options);
+  spec.layout = layout_of(seen, input, options);
+  spec.places = shown_places(input, options);
+  spec.numbered = options.numbered;
+  spec.shown_mm = walls;
+  spec.wall = kind.wall;
+  if (options.machine && options.kind == ShopMapKind::expected)
+    spec.risk_mm = input.budget.worst_mm;
   if (options.kind == ShopMapKind::causes) {
-    const CauseGrid causes =
-        cause_grid(seen, input.budget, rank_causes(seen, input.budget), frame_of(at));
-    draw_causes(picture, at, causes);
-    draw_cause_letters(picture, at, causes);
-  } else {
-    const bool risk = options.machine.has_value() && options.kind == ShopMapKind::expected;
-    const WallParts parts = wall_parts(seen, shown_values(input, options.kind),
-                                       risk ? std::span<const double>(input.budget.worst_mm)
-                                            : std::span<const double>(),
-                                       at, report.limit_mm);
-    picture.image(parts.pixels, at.frame_left, at.frame_top);
-    picture.clip(at.frame_left, at.frame_top, at.frame_width, at.frame_height);
-    if (risk)
-      overlay.risk_edge(parts.worst_lines);
-    overlay.contours(parts.shown_lines);
-    picture.unclip();
+    spec.field = [&](Picture& picture, const HeatMapLayout& at) {
+      const CauseGrid causes =
+          cause_grid(seen, input.budget, rank_causes(seen, input.budget), frame_of(at));
+      draw_causes(picture, at, causes);
+      draw_cause_letters(picture, at, causes);
+    };
+    spec.field_legend = [&](Picture& picture, const HeatMapLayout& at) {
+      draw_cause_legend(picture, at, rank_causes(seen, input.budget));
+    };
   }
-  const SideMarks marks = side_marks(input.setup, report.box, side_of(options), input.skin.samples);
-  if (options.machine)
-    draw_shop_marks(picture, at, marks);
-  draw_axes(picture, at);
-  overlay.places();
-  draw_band(picture, at, report, options.inch);
-  draw_title(picture, at, report.title, view_text(options));
-  draw_scale_bar(picture, at);
-  if (options.kind == ShopMapKind::causes) {
-    draw_cause_legend(picture, at, rank_causes(seen, input.budget));
-    return picture.png();
+  if (options.machine) {
+    const SideMarks marks =
+        side_marks(input.setup, input.report.box, *options.machine, input.skin.samples);
+    spec.marks = [marks](Picture& picture, const HeatMapLayout& at) {
+      draw_shop_marks(picture, at, marks);
+    };
+    if (!spec.field_legend)
+      spec.marks_legend = [marks, &input](Picture& picture, const HeatMapLayout& at) {
+        draw_marks_legend(picture, at, marks, input.flip_stated,
+                          at.legend_top + 3 * at.legend_pitch);
+      };
   }
-  draw_colour_scale(picture, at, report.limit_mm, options.inch);
-  LegendOptions legend;
-  legend.at_risk = options.machine.has_value() && options.kind == ShopMapKind::expected;
-  legend.numbered = overlay.numbered();
-  legend.dots = report.regions.size() - overlay.numbered();
-  legend.wall = options.kind == ShopMapKind::design  ? "wall as drawn"
-                : options.kind == ShopMapKind::worst ? "wall at worst"
-                                                     : "expected wall";
-  draw_legend(picture, at, report.limit_mm, legend);
-  if (options.machine)
-    draw_marks_legend(picture, at, marks, input.flip_stated, at.legend_top + 3 * at.legend_pitch);
-  return picture.png();
+  return compose_map(seen, input.report, spec);
 }
 
 } // namespace leastwall

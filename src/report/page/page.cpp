@@ -230,7 +230,7 @@ std::string look_first_html(const CheckReport& report, bool inch) {
   std::string out;
   for (const Notice& n : look_first(report))
     out += fmt::format("  <p class=\"look-first\">{}{}</p>\n",
-                       report.verdict == Verdict::unproven ? "" : "Look first: ",
+                       report.wall.verdict == Verdict::unproven ? "" : "Look first: ",
                        html_text(LengthText{inch}.sentence(n.text)));
   return out;
 }
@@ -279,7 +279,7 @@ std::string page_html(const PageInput& input, const RunContext& run) {
       4 + 6 + 3 + 2 * causes.columns + slots * (causes.local.size() < 65536 ? 4 : 6);
   thin.thin_mm = input.options.limit_mm + 0.1;
   thin.always = {
-      static_cast<std::uint32_t>(budget.thinnest),
+      static_cast<std::uint32_t>(budget.least.sample),
       static_cast<std::uint32_t>(std::min_element(budget.worst_mm.begin(), budget.worst_mm.end()) -
                                  budget.worst_mm.begin())};
   const PageSamples samples = page_samples(skin, budget.worst_mm, causes, thin, run);
@@ -295,9 +295,9 @@ std::string page_html(const PageInput& input, const RunContext& run) {
 
   Json facts;
   CheckReport shown = input.report;
-  shown.regions.resize(std::min(shown.regions.size(), kMaxRegions));
+  shown.wall.regions.resize(std::min(shown.wall.regions.size(), kMaxRegions));
   facts["report"] = Json::parse(json_report(shown));
-  facts["thin_places"] = input.report.regions.size();
+  facts["thin_places"] = input.report.wall.regions.size();
   facts["limit_mm"] = input.options.limit_mm;
   facts["limit_tolerance_mm"] = kLimitTolerance_mm;
   facts["limit_least_mm"] = find_key("", "limit")->least;
@@ -346,7 +346,7 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   return filled(page_template(), {{"TITLE", title},
                                   {"BANNER", headline.banner},
                                   {"GROUND", ground},
-                                  {"VERDICT", verdict_word(input.report.verdict)},
+                                  {"VERDICT", verdict_word(input.report.wall.verdict)},
                                   {"SENTENCE", sentence},
                                   {"LOOK_FIRST", look},
                                   {"STYLE", page_style()},

@@ -16,10 +16,6 @@ namespace {
 constexpr std::size_t kGrain = 2048, kProbes = 257;
 constexpr double kTimes = 3; // so many times the stated size can be tried
 
-CausePoint point_of(const WallSample& s) {
-  return {s.at, s.n, s.wall_mm};
-}
-
 std::vector<Scalar> all_scalars(std::span<const Cause> causes) {
   std::vector<Scalar> scalars;
   for (std::size_t k = 0; k < causes.size(); ++k) {
@@ -41,14 +37,13 @@ SharedSensitivities columns_of(std::span<const Cause> causes, std::span<const Sc
   for (;;) {
     std::vector<double> rows(probes.size() * m);
     for (std::size_t i = 0; i < probes.size(); ++i)
-      sensitivities_at(causes, scalars, point_of(samples[probes[i]]),
-                       std::span(rows).subspan(i * m, m));
+      sensitivities_at(causes, scalars, samples[probes[i]], std::span(rows).subspan(i * m, m));
     const SharedSensitivities columns(rows, m);
     std::atomic<std::size_t> misfit{samples.size()};
     for_blocks(samples.size(), kGrain, run, [&](std::size_t begin, std::size_t end) {
       std::vector<double> row(m);
       for (std::size_t i = begin; i < end; ++i) {
-        sensitivities_at(causes, scalars, point_of(samples[i]), row);
+        sensitivities_at(causes, scalars, samples[i], row);
         if (columns.fits(row))
           continue;
         std::size_t seen = misfit.load();
@@ -98,7 +93,7 @@ void set_local(std::span<const Cause> causes, std::span<const WallSample> sample
   std::vector<std::uint32_t> number(all.count(), 0);
   out.first_share.push_back(0);
   for (const WallSample& s : samples) {
-    all.shares_at(point_of(s), out.shares);
+    all.shares_at(s, out.shares);
     out.first_share.push_back(out.shares.size());
   }
   for (const ErrorShare& s : out.shares)
@@ -149,7 +144,7 @@ PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample
   for_blocks(samples.size(), kGrain, run, [&](std::size_t begin, std::size_t end) {
     std::vector<double> row(scalars.size()), reduced(out.columns);
     for (std::size_t i = begin; i < end; ++i) {
-      sensitivities_at(causes, scalars, point_of(samples[i]), row);
+      sensitivities_at(causes, scalars, samples[i], row);
       columns.reduce(row, reduced);
       std::transform(reduced.begin(), reduced.end(),
                      out.values.begin() + static_cast<std::ptrdiff_t>(i * out.columns),

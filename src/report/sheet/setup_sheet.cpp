@@ -67,7 +67,7 @@ PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
   plan.facts = height(kColumn, [&](SheetBlocks& b) { return b.facts(side, 0); });
   plan.drawing = std::max(plan.facts, kMinDrawing);
   const double room = paper.height() / zoom - kFoot - kSheetMargin - kSheetHead;
-  const std::size_t regions = input.report.regions.size();
+  const std::size_t regions = input.report.wall.regions.size();
   plan.rows = std::min(kMaxRows, regions);
   while (plan.rows > kMinRows && plan.drawing + plan.fixed + places(plan.rows) > room)
     --plan.rows;

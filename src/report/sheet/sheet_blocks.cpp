@@ -44,10 +44,10 @@ double SheetBlocks::head(Side side, const std::string& words, const std::string&
   paper.paragraph(r.title, x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
   const std::string least = least_text(r, inch);
   // What was found stands in full in the box below.
-  const std::string verdict = r.verdict == Verdict::unproven
+  const std::string verdict = r.wall.verdict == Verdict::unproven
                                   ? verdict_headline(r).banner + ": no wall is proven."
                                   : headline_line(r) + ".";
-  const std::string so_far = r.verdict == Verdict::unproven ? "So far: " : "";
+  const std::string so_far = r.wall.verdict == Verdict::unproven ? "So far: " : "";
   double base = top + 19.8;
   for (const std::string& line : {verdict, fmt::format("{}{}. {}", so_far, least, page)}) {
     Ink below = kBody;
@@ -252,7 +252,7 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
   top = heading(inch ? "THINNEST PLACES, AS NUMBERED IN THE DRAWING (inches, mm in brackets)"
                      : "THINNEST PLACES, AS NUMBERED IN THE DRAWING (walls in mm)",
                 top);
-  if (r.regions.empty())
+  if (r.wall.regions.empty())
     return paper.paragraph("No wall can end under the limit with the errors stated.", left, top,
                            width, kBody, 2) +
            1.6;
@@ -269,16 +269,16 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
                 : fixed_text(mm, 1);
   };
   const auto wall = [&](double mm) {
-    const std::string shown = sheet_wall(mm, r.limit_mm, inch);
-    return inch && mm > 0 ? fmt::format("{} ({})", shown, wall_text(mm, r.limit_mm)) : shown;
+    const std::string shown = sheet_wall(mm, r.wall.limit_mm, inch);
+    return inch && mm > 0 ? fmt::format("{} ({})", shown, wall_text(mm, r.wall.limit_mm)) : shown;
   };
   const std::array<const char*, 5> names{"no.", "X", "Y", "expected", "worst"};
   for (std::size_t i = 0; i < names.size(); ++i)
     cell(i, names[i], kSmall);
   paper.text("mostly by", left + cause_left, top + 3.9, kSmall);
   top += line_pitch(11);
-  for (std::size_t i = 0; i < std::min(rows, r.regions.size()); ++i) {
-    const RegionRow& row = r.regions[i];
+  for (std::size_t i = 0; i < std::min(rows, r.wall.regions.size()); ++i) {
+    const RegionRow& row = r.wall.regions[i];
     const Point2 at = side_place(input.setup.flip, side, Point2{row.at.x, row.at.y});
     cell(0, std::to_string(i + 1), kStrong);
     cell(1, axis(at.x), kBody);
@@ -293,9 +293,10 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
       paper.text(cause.front(), left + cause_left, top + 3.9, ink);
     top += line_pitch(11);
   }
-  if (rows < r.regions.size())
-    top = paper.paragraph(fmt::format("and {} more, listed in the report", r.regions.size() - rows),
-                          left, top, width, kSmall, 1);
+  if (rows < r.wall.regions.size())
+    top = paper.paragraph(
+        fmt::format("and {} more, listed in the report", r.wall.regions.size() - rows), left, top,
+        width, kSmall, 1);
   return top + 1.6;
 }
 

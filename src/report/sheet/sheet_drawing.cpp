@@ -195,7 +195,7 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
              room.right, room.bottom - 7.6, {9, false, Align::right, kBlack});
 
   draw_marks(paper, frame, marks, labels);
-  const auto& regions = input.report.regions;
+  const auto& regions = input.report.wall.regions;
   const auto place = [&](std::size_t i) {
     return frame.on(side_place(input.setup.flip, side, Point2{regions[i].at.x, regions[i].at.y}));
   };

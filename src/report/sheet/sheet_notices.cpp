@@ -7,15 +7,15 @@ namespace {
 
 bool about_a_file(const Notice& n) {
   return n.severity == Severity::warning &&
-         (n.text.starts_with("Pocket: ") || n.text.starts_with("Skin: "));
+         (n.about == NoticeAbout::pocket_mesh || n.about == NoticeAbout::skin_mesh);
 }
 
 } // namespace
 
 std::optional<Side> side_of_notice(const Notice& notice) {
-  if (notice.text.starts_with("Side A: "))
+  if (notice.about == NoticeAbout::side_a)
     return Side::a;
-  if (notice.text.starts_with("Side B: "))
+  if (notice.about == NoticeAbout::side_b)
     return Side::b;
   return std::nullopt;
 }

@@ -61,7 +61,7 @@ std::vector<std::vector<Point2>> thin_edges(const SetupSheetInput& input, Side s
   grid.left_mm = part.low.x - 2;
   grid.top_mm = part.high.y + 2;
   rasterise_wall(seen, input.worst_mm, grid);
-  for (const ContourLine& line : contour_lines(smoothed(grid, 2), input.report.limit_mm)) {
+  for (const ContourLine& line : contour_lines(smoothed(grid, 2), input.report.wall.limit_mm)) {
     if (line.size() < 8)
       continue;
     out.emplace_back();
@@ -116,7 +116,7 @@ OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize pape
     for (int row = 0; row < plan.rows; ++row)
       for (int column = 0; column < plan.columns; ++column) {
         const OverlayPlan::Tile tile{left + column * step_x, top - row * step_y, column, row};
-        const bool used = std::ranges::any_of(input.report.regions, [&](const RegionRow& r) {
+        const bool used = std::ranges::any_of(input.report.wall.regions, [&](const RegionRow& r) {
           const Point2 p = side_place(input.setup.flip, side, Point2{r.at.x, r.at.y});
           return p.x >= tile.left && p.x <= tile.left + plan.room_w && p.y <= tile.top &&
                  p.y >= tile.top - plan.room_h;
@@ -173,7 +173,7 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
           {points[i].x - 0.5, points[i].y - 0.5, points[i].x + 0.5, points[i].y + 0.5});
   }
   draw_marks(paper, frame, marks, labels);
-  const auto& regions = input.report.regions;
+  const auto& regions = input.report.wall.regions;
   std::vector<std::size_t> here;
   for (std::size_t i = 0; i < regions.size(); ++i) {
     const PicturePoint p =
@@ -191,7 +191,7 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
     const RegionRow& row = regions[here[k]];
     const PicturePoint p = frame.on(side_place(input.setup.flip, side, Point2{row.at.x, row.at.y}));
     name_place(paper, std::to_string(here[k] + 1),
-               sheet_wall(row.least_wall_mm, input.report.limit_mm, inch) +
+               sheet_wall(row.least_wall_mm, input.report.wall.limit_mm, inch) +
                    (inch && row.least_wall_mm > 0 ? " in" : ""),
                p, labels);
   }

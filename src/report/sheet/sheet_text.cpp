@@ -37,17 +37,19 @@ std::string sheet_wall(double mm, double limit_mm, bool inch) {
 
 std::string least_text(const CheckReport& report, bool inch) {
   const auto walls = [&](bool in_inches) {
-    return report.least_wall.expected_mm > 0
-               ? fmt::format("{}, at worst {}",
-                             sheet_wall(report.least_wall.expected_mm, report.limit_mm, in_inches),
-                             sheet_wall(report.least_wall.worst_mm, report.limit_mm, in_inches))
+    return report.wall.least_wall.expected_mm > 0
+               ? fmt::format(
+                     "{}, at worst {}",
+                     sheet_wall(report.wall.least_wall.expected_mm, report.wall.limit_mm,
+                                in_inches),
+                     sheet_wall(report.wall.least_wall.worst_mm, report.wall.limit_mm, in_inches))
                : std::string();
   };
-  const std::string limit = LengthText{inch}.length(report.limit_mm);
-  if (!(report.least_wall.expected_mm > 0))
+  const std::string limit = LengthText{inch}.length(report.wall.limit_mm);
+  if (!(report.wall.least_wall.expected_mm > 0))
     return fmt::format("{} too deep{}, limit {}",
-                       sheet_length(-report.least_wall.expected_mm, inch, 3),
-                       report.least_wall.may_be_deeper ? " or more" : "", limit);
+                       sheet_length(-report.wall.least_wall.expected_mm, inch, 3),
+                       report.wall.least_wall.may_be_deeper ? " or more" : "", limit);
   return inch ? fmt::format("Expected {} in ({} mm), limit {}", walls(true), walls(false), limit)
               : fmt::format("Expected {}, limit {}", walls(false), limit);
 }

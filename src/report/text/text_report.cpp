@@ -63,10 +63,10 @@ class Writer {
     for (const std::string& item : items)
       para(item, "  - ");
   }
-  std::string wall(double mm) const { return words_.wall_number(mm, r_.limit_mm); }
+  std::string wall(double mm) const { return words_.wall_number(mm, r_.wall.limit_mm); }
   /// The column of millimetres beside inches.
   std::string beside(const std::string& mm) const { return o_.show_inch ? mm : ""; }
-  std::string mm_wall(double mm) const { return wall_text(mm, r_.limit_mm); }
+  std::string mm_wall(double mm) const { return wall_text(mm, r_.wall.limit_mm); }
   /// With its sign, in the unit of the table.
   std::string signed_number(double mm) const {
     const std::string text = words_.number(mm);
@@ -80,19 +80,19 @@ class Writer {
   void verdict() {
     // What was found stands in full under the words.
     const std::string banner =
-        r_.verdict == Verdict::unproven ? verdict_headline(r_).banner : headline_line(r_);
+        r_.wall.verdict == Verdict::unproven ? verdict_headline(r_).banner : headline_line(r_);
     if (o_.colour)
-      out_ += fmt::format("\033[{}m{}\033[0m\n", ansi(r_.verdict), banner);
+      out_ += fmt::format("\033[{}m{}\033[0m\n", ansi(r_.wall.verdict), banner);
     else
       out_ += banner + "\n";
     const std::vector<Notice> look = look_first(r_);
-    if (r_.verdict == Verdict::unproven) // what to look at comes before any number
+    if (r_.wall.verdict == Verdict::unproven) // what to look at comes before any number
       for (const Notice& n : look)
         para(n.text, "  - ");
     para(verdict_sentence(r_, o_.show_inch));
-    if (!r_.verdict_basis.empty())
-      para("Basis: " + r_.verdict_basis);
-    if (r_.verdict != Verdict::unproven)
+    if (!r_.basis.text.empty())
+      para("Basis: " + r_.basis.text);
+    if (r_.wall.verdict != Verdict::unproven)
       for (const Notice& n : look)
         para("LOOK FIRST: " + n.text);
     out_ += "\n";
@@ -103,8 +103,8 @@ class Writer {
       const int room = width_ - text_columns(label) - text_columns(count);
       out_ += std::string(label) + shorten_middle(printable(name), room) + count + "\n";
     };
-    file("Pocket  ", r_.pocket_file, r_.pocket_triangles);
-    file("Skin    ", r_.skin_file, r_.skin_triangles);
+    file("Pocket  ", r_.pocket.file, r_.pocket.triangles);
+    file("Skin    ", r_.skin.file, r_.skin.triangles);
   }
 
   static const char* ansi(Verdict verdict) {
@@ -124,7 +124,7 @@ class Writer {
   }
 
   void least_wall() {
-    const CheckReport::LeastWall& least = r_.least_wall;
+    const WallReport::Least& least = r_.wall.least_wall;
     TextTable table{
         {"Least wall", o_.show_inch ? "inch" : "mm", beside("mm")}, {true, false, false}, {}};
     const auto add = [&](const char* name, double mm) {
@@ -139,22 +139,23 @@ class Writer {
       add("19 times in 20, from", *least.spread_low_mm);
       add("to", *least.spread_high_mm);
     }
-    table.rows.push_back({"limit", words_.number(r_.limit_mm), beside(fixed_text(r_.limit_mm, 3))});
+    table.rows.push_back(
+        {"limit", words_.number(r_.wall.limit_mm), beside(fixed_text(r_.wall.limit_mm, 3))});
     out_ += "\n";
     out_ += text_table(table, width_);
   }
 
   void thin_places() {
     out_ += "\n";
-    if (r_.regions.empty())
+    if (r_.wall.regions.empty())
       return para("No thin places: the wall stays above the limit everywhere, also in the worst "
                   "case.");
     para(o_.show_inch
              ? "Thin places, numbered as in the picture (walls and x, y, z in inches, areas in "
                "square inches; below them mm and mm2):"
              : "Thin places, numbered as in the picture (walls and x, y, z in mm, areas in mm2):");
-    const std::size_t shown = std::min(kMaxRegions, r_.regions.size());
-    const std::span<const RegionRow> rows(r_.regions.data(), shown);
+    const std::size_t shown = std::min(kMaxRegions, r_.wall.regions.size());
+    const std::span<const RegionRow> rows(r_.wall.regions.data(), shown);
     if (std::ranges::any_of(rows, [](const RegionRow& row) { return row.worst_mm <= 0; }))
       para("A wall under 0 is a hole, so much too deep.", "  ");
     // Millimetres beside inches and causes go into lines of their own where one line has no room
@@ -175,8 +176,8 @@ class Writer {
     for (const RegionRow& row : rows)
       table.below.push_back(wide ? "" : below_place(row));
     out_ += text_table(table, width_);
-    if (r_.regions.size() > shown)
-      out_ += fmt::format("  and {} more\n", r_.regions.size() - shown);
+    if (r_.wall.regions.size() > shown)
+      out_ += fmt::format("  and {} more\n", r_.wall.regions.size() - shown);
   }
 
   /// What has no room in the line of a place.
@@ -204,17 +205,17 @@ class Writer {
   void areas() {
     out_ += "\n";
     para(fmt::format("Skin under the limit: {} as expected, {} in the worst case, of {} measured.",
-                     words_.area(r_.area_under_limit_mm2), words_.area(r_.area_at_risk_mm2),
-                     words_.area(r_.skin_area_mm2)));
+                     words_.area(r_.wall.area_under_limit_mm2),
+                     words_.area(r_.wall.area_at_risk_mm2), words_.area(r_.skin_area_mm2)));
     if (r_.left_out_area_mm2 > 0)
       para(fmt::format("Left out: {} lying flat on the pocket face, which is not machined.",
                        words_.area(r_.left_out_area_mm2)));
   }
 
   void chance() {
-    if (!r_.chance)
+    if (!r_.wall.chance)
       return;
-    const ChanceRow& c = *r_.chance;
+    const ChanceRow& c = *r_.wall.chance;
     heading(fmt::format("Chance for the whole piece, from {} trials:", c.trials));
     const auto line = [&](const char* what, double p, double low, double high) {
       // With nothing seen in the trials only the upper end of the interval says something.
@@ -228,7 +229,7 @@ class Writer {
   }
 
   void causes() {
-    if (r_.causes.empty())
+    if (r_.wall.causes.empty())
       return;
     heading("What it does at the thinnest place, and how large it may be for a safe verdict:");
     // Beside inches what is known and millimetres go into a line of their own.
@@ -241,7 +242,7 @@ class Writer {
     const int known_room = o_.show_inch ? -1 : std::max(8, width_ - 60);
     std::set<std::string> told; // keys whose number is shown already
     bool shared = false;
-    for (const CauseRow& c : r_.causes) {
+    for (const CauseRow& c : r_.wall.causes) {
       const bool again = c.largest_allowed_mm && !c.key.empty() && !told.insert(c.key).second;
       shared = shared || again;
       const std::string known = printable(known_text(c));
@@ -266,10 +267,11 @@ class Writer {
                           : "not alone"});
     }
     out_ += text_table(table, width_);
-    if (std::ranges::any_of(
-            r_.causes, [](const CauseRow& c) { return !c.is_shift() && !c.largest_allowed_mm; }))
+    if (std::ranges::any_of(r_.wall.causes, [](const CauseRow& c) {
+          return !c.is_shift() && !c.largest_allowed_mm;
+        }))
       para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
-    if (std::ranges::any_of(r_.causes, [](const CauseRow& c) { return c.allowed_at_least; }))
+    if (std::ranges::any_of(r_.wall.causes, [](const CauseRow& c) { return c.allowed_at_least; }))
       para("\">=\": safe up to here; beyond it places would count that were not measured finely.",
            "  ");
     if (shared)

@@ -26,18 +26,18 @@ std::span<const HeadlineWords> headline_text() {
 }
 
 std::string_view headline_key(const CheckReport& r) {
-  switch (r.verdict) {
+  switch (r.wall.verdict) {
   case Verdict::safe: {
-    if (!r.errors_stated)
+    if (!r.basis.errors_stated)
       return "safe-as-drawn";
-    const bool never = r.chance && r.chance->under_limit <= 0;
-    const bool at_worst = r.least_wall.worst_mm >= r.limit_mm - kLimitTolerance_mm;
-    return !r.by_chance || (never && at_worst) ? "safe-at-worst" : "safe-by-chance";
+    const bool never = r.wall.chance && r.wall.chance->under_limit <= 0;
+    const bool at_worst = r.wall.least_wall.worst_mm >= r.wall.limit_mm - kLimitTolerance_mm;
+    return !r.basis.by_chance || (never && at_worst) ? "safe-at-worst" : "safe-by-chance";
   }
   case Verdict::at_risk:
-    return r.by_chance ? "at-risk-by-chance" : "at-risk-at-worst";
+    return r.basis.by_chance ? "at-risk-by-chance" : "at-risk-at-worst";
   default:
-    return verdict_word(r.verdict);
+    return verdict_word(r.wall.verdict);
   }
 }
 
@@ -52,13 +52,13 @@ Headline verdict_headline(const CheckReport& report) {
   const auto words = std::ranges::find(headline_text(), key, &HeadlineWords::key);
   if (words == headline_text().end())
     return {std::string(key), ""};
-  if (!report.chance && words->ground.find("{pieces}") != std::string_view::npos)
+  if (!report.wall.chance && words->ground.find("{pieces}") != std::string_view::npos)
     return {std::string(words->banner), ""}; // no trials were made
-  const ChanceRow chance = report.chance.value_or(ChanceRow{});
+  const ChanceRow chance = report.wall.chance.value_or(ChanceRow{});
   return {std::string(words->banner),
           fmt::format(fmt::runtime(words->ground),
                       fmt::arg("pieces", pieces_text(chance.under_limit, chance.trials)),
-                      fmt::arg("accepted", odds_text(report.accepted_chance)),
+                      fmt::arg("accepted", odds_text(report.basis.accepted_chance)),
                       fmt::arg("finding", finding_text(report)))};
 }
 
@@ -106,10 +106,10 @@ std::string cost_text(const std::string& cost) {
 
 std::string verdict_sentence(const CheckReport& report, bool inch) {
   const LengthText words{inch};
-  const auto length = [&](double mm) { return words.wall(mm, report.limit_mm); };
-  const CheckReport::LeastWall& least = report.least_wall;
-  const std::string where = words.place(least.at), limit = length(report.limit_mm);
-  switch (report.verdict) {
+  const auto length = [&](double mm) { return words.wall(mm, report.wall.limit_mm); };
+  const WallReport::Least& least = report.wall.least_wall;
+  const std::string where = words.place(least.at), limit = length(report.wall.limit_mm);
+  switch (report.wall.verdict) {
   case Verdict::safe:
     return fmt::format(
         "{}: least {} at {}, limit {}.",

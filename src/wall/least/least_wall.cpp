@@ -104,6 +104,20 @@ LeastPair least_pair(const WallMap& map, const ClosestSurface& there, std::uint6
     from += count;
     out.cells_asked += count;
   }
+  if (!out.pair && !map.samples.empty()) {
+    // Ended before any pair was found: the thinnest sample is one.
+    const auto thinnest = static_cast<std::uint32_t>(
+        std::ranges::min_element(map.samples, {},
+                                 [](const WallSample& s) { return std::abs(s.wall_mm); }) -
+        map.samples.begin());
+    const SurfaceHit hit = there.nearest(map.samples[thinnest].at);
+    const auto cell = std::ranges::find_if(map.cells, [thinnest](const Tri& c) {
+      return c[0] == thinnest || c[1] == thinnest || c[2] == thinnest;
+    });
+    if (cell != map.cells.end())
+      out.pair = CellPair{{map.samples[thinnest].at, hit.point, hit.distance},
+                          static_cast<std::uint32_t>(cell - map.cells.begin())};
+  }
   out.steps = steps.total();
   return out;
 }

@@ -1,7 +1,10 @@
 // What is asked of measuring the wall.
 #pragma once
 
+#include "space/footprint.h"
+
 #include <optional>
+#include <vector>
 
 namespace leastwall {
 
@@ -27,6 +30,11 @@ struct MeasureOptions {
   /// Also measure the pocket's own map; without it the pocket is measured only where the pieces cut
   /// through each other. The least wall does not depend on it.
   bool pocket_map = true;
+  /// Errors change smoothly over the piece, so that what the corners of a flat cell say is enough;
+  /// false where they have peaks or steps (heights read in places, errors from place to place).
+  bool smooth_errors = true;
+  /// Samples are added at these places, model x, y: peaks of what is read in places.
+  std::vector<Point2> also_at = {};
   /// Known of the meshes as they were loaded (MeshFindings::sound): saves finding it out again.
   bool pocket_sound = false, skin_sound = false;
 };

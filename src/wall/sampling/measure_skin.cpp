@@ -47,7 +47,7 @@ MeasuredSkin measure_skin(const TriMesh& skin, RefineStart start, WallProbe& pro
     if (thinnest_sample(guided.map.map, run) < beyond)
       return guided;
     // Nothing is thin: the least wall must then be found among walls that were only bounded.
-    start = refine_start(skin, spacing.coarse_spacing_mm, run);
+    start = refine_start(skin, spacing, run);
   }
   return {refine(std::move(start), probe, spacing, run)};
 }

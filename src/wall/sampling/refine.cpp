@@ -178,6 +178,8 @@ class Refiner {
 
   /// Is the wall known all over cell t? Longer cells than the coarse ones are not asked.
   bool is_flat(const Tri& t) const {
+    if (!options_.flat_cells)
+      return false;
     const auto& samples = out_.map.samples;
     for (std::size_t i = 0; i < 3; ++i)
       if (length_squared(samples[t[i]].at - samples[t[(i + 1) % 3]].at) >
@@ -438,11 +440,13 @@ double distance_floor(double nearest_mm, double longest2) {
   return std::sqrt(std::max(0.0, nearest_mm * nearest_mm - longest2 / 3));
 }
 
-RefineStart refine_start(const TriMesh& whole, double coarse_spacing_mm, const RunContext& run) {
+RefineStart refine_start(const TriMesh& whole, const RefineOptions& options,
+                         const RunContext& run) {
   RefineStart start;
   CutAcross cut;
-  if (has_narrow_facets(whole, coarse_spacing_mm))
-    cut = cut_narrow_facets(whole, coarse_spacing_mm);
+  const double rungs = std::max(options.coarse_spacing_mm, options.rung_spacing_mm);
+  if (has_narrow_facets(whole, rungs))
+    cut = cut_narrow_facets(whole, rungs);
   start.middles = std::move(cut.middles);
   const TriMesh& surface = cut.mesh.triangles.empty() ? whole : cut.mesh;
   WallMap& map = start.first.map;

@@ -20,9 +20,14 @@ struct RefineOptions {
   double ceiling_mm = 1;
   double fine_spacing_mm = 0.25;
   double coarse_spacing_mm = 4;
+  /// Long narrow facets are first cut across this far apart (narrow_facets.h); 0: as the coarse
+  /// one.
+  double rung_spacing_mm = 0;
   /// About the most cells that the fine spacing may make: where all is thin it is widened, up to
   /// the coarse one, so that there are no more.
   std::size_t max_fine_cells = std::numeric_limits<std::size_t>::max();
+  /// Leave cells as they are whose wall their corners tell (flat_wall.h).
+  bool flat_cells = true;
   /// Flat cells may also be thicker inside than their corners say: where only thin walls matter.
   bool only_thinner = false;
   /// Splitting ends when there would be more cells than this; of the edges that ask, the longest
@@ -68,9 +73,9 @@ struct RefineStart {
   std::vector<std::uint32_t> order; ///< corners, neighbours in space one after the other
   std::unordered_map<std::uint64_t, std::uint32_t> middles; ///< of edges (narrow_facets.h)
 };
-/// Long narrow facets are cut to `coarse_spacing_mm`, which must be that of the options of
-/// refine().
-RefineStart refine_start(const TriMesh& surface, double coarse_spacing_mm, const RunContext& run);
+/// Long narrow facets are cut across as the options say, which must be those of refine().
+RefineStart refine_start(const TriMesh& surface, const RefineOptions& options,
+                         const RunContext& run);
 
 /// Covers the surface with samples measured by `probe`.
 RefinedMap refine(RefineStart start, const WallProbe& probe, const RefineOptions& options,

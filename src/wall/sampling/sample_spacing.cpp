@@ -18,17 +18,19 @@ RefineOptions sample_spacing(const MeasureOptions& options, const TriMesh& skin)
                           : std::max(diagonal / 1000, options.ceiling_mm / 6);
   if (!(options.fine_spacing_mm > 0))
     r.max_fine_cells = kMaxFineCells;
+  r.flat_cells = options.smooth_errors;
   r.coarse_spacing_mm = options.coarse_spacing_mm;
-  if (!(options.coarse_spacing_mm > 0)) {
+  if (!(options.coarse_spacing_mm > 0))
     r.coarse_spacing_mm = std::max(4 * r.fine_spacing_mm, diagonal / 100);
-    CellsToCut narrow;
-    for (const Tri& t : skin.triangles)
-      narrow.add({skin.vertices[t[0]], skin.vertices[t[1]], skin.vertices[t[2]]},
-                 r.coarse_spacing_mm);
-    narrow.area_mm2 = 0; // at a hundredth of the diagonal there are few others
-    r.coarse_spacing_mm =
-        std::max(r.coarse_spacing_mm, narrow.spacing_for(static_cast<double>(kMaxFineCells) / 4));
-  }
+  CellsToCut narrow;
+  for (const Tri& t : skin.triangles)
+    narrow.add({skin.vertices[t[0]], skin.vertices[t[1]], skin.vertices[t[2]]},
+               r.coarse_spacing_mm);
+  narrow.area_mm2 = 0;
+  r.rung_spacing_mm = narrow.spacing_for(static_cast<double>(kMaxFineCells) / 4);
+  // What is flat between the rungs is known all over where errors change smoothly.
+  if (options.smooth_errors && !(options.coarse_spacing_mm > 0))
+    r.coarse_spacing_mm = std::max(r.coarse_spacing_mm, r.rung_spacing_mm);
   return r;
 }
 

@@ -15,8 +15,7 @@ inline constexpr std::size_t kMaxFineCells = 1'000'000;
 /// that are larger than stated (see measured_sizes.h).
 double fine_ceiling_mm(double limit_mm, double max_thinning_mm);
 
-/// Spacings that resolve a wall as thin as the ceiling. Long narrow facets are cut less often than
-/// that where there are very many.
+/// Spacings that resolve a wall as thin as the ceiling.
 RefineOptions sample_spacing(const MeasureOptions& options, const TriMesh& skin);
 
 } // namespace leastwall

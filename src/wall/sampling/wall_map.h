@@ -2,6 +2,7 @@
 #pragma once
 
 #include "mesh/mesh.h"
+#include "space/wall_sample.h"
 
 #include <algorithm>
 #include <cstdint>
@@ -11,13 +12,6 @@
 #include <vector>
 
 namespace leastwall {
-
-/// The wall at one point of the surface it was measured on.
-struct WallSample {
-  Vec3 at;            ///< on the measured surface, model space, mm
-  Vec3 n;             ///< unit, through the wall, from the pocket side towards the skin side
-  double wall_mm = 0; ///< nearest distance to the other surface; <= 0 where it is cut through
-};
 
 /// A surface covered with samples. Cells are at least as fine as the mesh and are subdivided where
 /// the wall may be thin. `minima` are samples inside a cell (the thinnest point of a large or

@@ -123,7 +123,7 @@ TEST_CASE("advice: the zero pairs are worth what the table says, free ones first
   options.limit_mm = 0.8;
   const Budget b = compute_budget(s, samples, options, {});
   CHECK(b.verdict == Verdict::thin);
-  CHECK(b.least_expected_mm == Approx(0.65));
+  CHECK(b.least.expected_mm == Approx(0.65));
   REQUIRE(b.advice.size() >= 4);
   // Where the board lies was not stated, and it does not matter here.
   CHECK(b.advice[0].change ==
@@ -246,7 +246,7 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
   s.side_a.sanding_mm = 0.02;
   std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(s, assumptions);
-  const CausePoint pad{{-45, -45, -19}, {0, 0, -1}, 1.0}, p{{10, 5, -19}, {0.6, 0, -0.8}, 1.0};
+  const WallSample pad{{-45, -45, -19}, {0, 0, -1}, 1.0}, p{{10, 5, -19}, {0.6, 0, -0.8}, 1.0};
   const std::vector<Cause> after = causes_after_shift(causes, pad, {});
   // Draw errors, read the pad, shift side B by what it shows, and look at the wall.
   std::mt19937 random(4);
@@ -259,7 +259,7 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
         std::vector<double> e(after[k].field->count());
         for (double& each : e)
           each = after[k].size * any(random);
-        const auto acts = [&](const Cause& cause, const CausePoint& at) {
+        const auto acts = [&](const Cause& cause, const WallSample& at) {
           std::vector<ErrorShare> shares;
           cause.field->shares(at, shares);
           double sum = 0;

@@ -63,7 +63,7 @@ TEST_CASE("a bed of unknown shape that is too rough: advised, and no free change
   CHECK(row.flatness_mm == 0.2);
   CHECK(row.depth_mm == Approx(0.3)); // highest minus lowest, and 0.1 more
   CHECK(row.passes == 1);             // of at most 0.5
-  CHECK_FALSE(row.board_left_mm);
+  CHECK_FALSE(row.left.board_mm);
   CHECK(has_notice(row, "resurface-board", "measure"));
   CHECK(has_notice(row, "resurface-zero"));
   CHECK(has_notice(row, "resurface-dust"));
@@ -93,7 +93,7 @@ TEST_CASE("a free change that does as much wins") {
   s.bed.readings =
       grid_of(120, 60, 25, 13, [](double x, double) { return 0.15 * (1 - x * x / 1e4); });
   const Budget b = judged(s, 0.8, 0.7);
-  CHECK(b.least_expected_mm == Approx(0.5).epsilon(1e-6));
+  CHECK(b.least.expected_mm == Approx(0.5).epsilon(1e-6));
   REQUIRE(b.resurface);
   CHECK(b.resurface->verdict_now == Verdict::thin);
   CHECK(b.resurface->verdict_after == Verdict::safe);
@@ -110,7 +110,7 @@ TEST_CASE("surfacing between the sides hurts where a tilt would have cancelled")
   s.bed.readings = grid_of(120, 60, 25, 13, [](double x, double) { return x / 1000; });
   s.side_a.touch_off = {0.15, Knowledge::limits}; // so that it is at risk now
   const Budget b = judged(s, 0.8, 0.75);
-  CHECK(b.least_expected_mm == Approx(0.8).epsilon(1e-9));
+  CHECK(b.least.expected_mm == Approx(0.8).epsilon(1e-9));
   REQUIRE(b.resurface);
   CHECK(b.resurface->verdict_now == Verdict::at_risk);
   REQUIRE(b.resurface->verdict_between);
@@ -150,9 +150,9 @@ TEST_CASE("spoilboard, screws and dowel holes can forbid it") {
   REQUIRE(b.resurface);
   CHECK(b.resurface->advised);
   CHECK(b.resurface->passes == 3);
-  CHECK(*b.resurface->board_left_mm == Approx(11.9));
-  CHECK(*b.resurface->dowel_holes_left_mm == Approx(9.7));
-  CHECK(*b.resurface->screws_left_mm == Approx(3.7));
+  CHECK(*b.resurface->left.board_mm == Approx(11.9));
+  CHECK(*b.resurface->left.dowel_holes_mm == Approx(9.7));
+  CHECK(*b.resurface->left.screws_mm == Approx(3.7));
   CHECK(b.resurface->area == Footprint{{-110, -60}, {110, 60}}); // half a cutter more all round
 
   const auto refused = [&](auto&& change, const char* code) {

@@ -152,6 +152,7 @@ TEST_CASE("a zero on top is no use beside the board; without a board the part st
   REQUIRE(notices.size() == 1);
   CHECK(notices[0].code == "touch-off-board");
   CHECK(notices[0].text.starts_with("Side A: "));
+  CHECK(notices[0].about == NoticeAbout::side_a);
 
   s.board.footprint.reset();
   CHECK(touch_place(s, Side::a, {500, 0}, samples) == TouchPlace::good); // no one knows

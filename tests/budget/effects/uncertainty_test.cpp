@@ -142,8 +142,8 @@ TEST_CASE("disc play: a coordinate of a point anywhere in a disc has sd r/2 (by 
   CHECK(std::sqrt(square / 400000) == Approx(0.00775).epsilon(0.005));
   CHECK(x.front() > -0.0155);
   // Both coordinates: the pull c.e along a slanted direction has the same spread.
-  disc.sensitivity = [](const CausePoint&) { return 0.6; };
-  disc.sensitivity_2 = [](const CausePoint&) { return 0.8; };
+  disc.sensitivity = [](const WallSample&) { return 0.6; };
+  disc.sensitivity_2 = [](const WallSample&) { return 0.8; };
   CHECK(u_of({disc}) == Approx(0.00775));
   CHECK(worst_of({disc}) == Approx(0.0155));
 }

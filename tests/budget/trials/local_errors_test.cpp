@@ -44,7 +44,7 @@ Cause varying(const std::string& name, Distribution distribution, double size, d
               bool by_slope) {
   Cause c = plain_cause(name, distribution, size, -1);
   if (by_slope)
-    c.sensitivity = [](const CausePoint& p) { return p.n.z; };
+    c.sensitivity = [](const WallSample& p) { return p.n.z; };
   std::vector<Assumption> assumptions;
   vary_over_board(board(), length, "this", c, assumptions);
   return c;
@@ -55,9 +55,9 @@ std::vector<Cause> mixed() {
   std::vector<Cause> causes = {plain_cause("shift", Distribution::shift, 0.02),
                                plain_cause("touch", Distribution::rectangle, 0.05),
                                plain_cause("play", Distribution::disc, 0.03)};
-  causes[1].sensitivity = [](const CausePoint& p) { return -p.n.z; };
-  causes[2].sensitivity = [](const CausePoint& p) { return p.n.x; };
-  causes[2].sensitivity_2 = [](const CausePoint& p) { return p.n.y; };
+  causes[1].sensitivity = [](const WallSample& p) { return -p.n.z; };
+  causes[2].sensitivity = [](const WallSample& p) { return p.n.x; };
+  causes[2].sensitivity_2 = [](const WallSample& p) { return p.n.y; };
   causes.push_back(varying("board", Distribution::rectangle, 0.04, 25, true));
   causes.push_back(varying("sand", Distribution::rectangle, 0.03, 10, false));
   causes.push_back(varying("gauge", Distribution::normal, 0.01, 40, true));
@@ -71,7 +71,7 @@ double slow_least(const std::vector<Cause>& causes, const std::vector<WallSample
   draws.errors(t, sizes_of(causes), e);
   double least = 1e9;
   for (const WallSample& s : samples) {
-    const CausePoint p{s.at, s.n, s.wall_mm};
+    const WallSample& p = s;
     double wall = s.wall_mm;
     for (std::size_t i = 0; i < e.size(); ++i) {
       const Cause& c = causes[draws.scalars()[i].cause];
@@ -210,7 +210,7 @@ TEST_CASE("a bed reading on the flip line serves both sides: one rectangle twice
   options.trials = 1000;
   const Budget budget =
       compute_budget(s, std::vector<WallSample>{flat_sample(0, 0, 0.9)}, options, {});
-  CHECK(budget.least_worst_mm == Approx(0.9 - 4 * a));
+  CHECK(budget.least.worst_mm == Approx(0.9 - 4 * a));
   REQUIRE(budget.causes.size() == 3); // the bed under side A and B as read, and its errors
   CHECK(budget.causes[2].id.kind == CauseKind::bed_reading);
   CHECK(budget.causes[2].at_thinnest_mm == Approx(4 * a));
@@ -227,7 +227,7 @@ TEST_CASE("two samples that share no factor: columns stay apart, and trials end"
   CHECK(SharedSensitivities(std::vector<double>{0, 1, 2, 0}, 2).count() == 2);
   std::vector<Cause> causes = {plain_cause("touch", Distribution::rectangle, 0.05),
                                plain_cause("sideways", Distribution::rectangle, 0.05)};
-  causes[1].sensitivity = [](const CausePoint& p) { return p.n.x; };
+  causes[1].sensitivity = [](const WallSample& p) { return p.n.x; };
   const std::vector<WallSample> samples = {flat_sample(0, 0, 1.0),
                                            {{5, 0, -19}, {0.6, 0, -0.8}, 1.0}};
   const PieceTrials trials(causes, samples, {50, 1, {}}, {});
@@ -242,7 +242,7 @@ TEST_CASE("limits and uncertainty of several errors at one place") {
   class Two : public ErrorField {
    public:
     std::uint32_t count() const override { return 2; }
-    void shares(const CausePoint&, std::vector<ErrorShare>& out) const override {
+    void shares(const WallSample&, std::vector<ErrorShare>& out) const override {
       out.push_back({0, 0.6});
       out.push_back({1, -0.8});
     }

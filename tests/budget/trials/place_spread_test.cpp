@@ -97,7 +97,7 @@ TEST_CASE("spread of a whole budget: at the thinnest place, inside the worst cas
   options.limit_mm = 0.75;
   const std::vector<WallSample> samples = {flat_sample(0, 0, 1), flat_sample(9, 0, 1.3)};
   const Budget b = compute_budget(s, samples, options, {});
-  CHECK(b.least_worst_mm == Approx(0.79));
-  CHECK(std::abs(b.spread_low_mm - 0.81) < 0.003);
-  CHECK(std::abs(b.spread_high_mm - 1.19) < 0.003);
+  CHECK(b.least.worst_mm == Approx(0.79));
+  CHECK(std::abs(b.least.spread_low_mm - 0.81) < 0.003);
+  CHECK(std::abs(b.least.spread_high_mm - 1.19) < 0.003);
 }

@@ -43,10 +43,10 @@ std::vector<Cause> mixed() {
                                plain_cause("play", Distribution::disc, 0.03),
                                rough_cause("rough", Distribution::rectangle, 0.15, 0.05, {1, 2})};
   for (const std::size_t k : {0, 1, 2, 5})
-    causes[k].sensitivity = [](const CausePoint& p) { return -p.n.z; };
-  causes[3].sensitivity = [](const CausePoint& p) { return -std::hypot(p.n.x, p.n.y); };
-  causes[4].sensitivity = [](const CausePoint& p) { return p.n.x * (1 + p.at.y / 100); };
-  causes[4].sensitivity_2 = [](const CausePoint& p) { return p.n.y * (1 - p.at.x / 50); };
+    causes[k].sensitivity = [](const WallSample& p) { return -p.n.z; };
+  causes[3].sensitivity = [](const WallSample& p) { return -std::hypot(p.n.x, p.n.y); };
+  causes[4].sensitivity = [](const WallSample& p) { return p.n.x * (1 + p.at.y / 100); };
+  causes[4].sensitivity_2 = [](const WallSample& p) { return p.n.y * (1 - p.at.x / 50); };
   return causes;
 }
 
@@ -56,7 +56,7 @@ double slow_least(const std::vector<Cause>& causes, const std::vector<WallSample
   draws.errors(t, sizes_of(causes), e);
   double least = 1e9;
   for (const WallSample& s : samples) {
-    const CausePoint p{s.at, s.n, s.wall_mm};
+    const WallSample& p = s;
     double wall = s.wall_mm;
     for (const Cause& c : causes)
       if (c.distribution == Distribution::shift)
@@ -114,7 +114,7 @@ TEST_CASE("middle and limits for many places: the sums of the effects, cause by 
   const Limits limits(causes);
   std::vector<Effect> effects(causes.size());
   for (const WallSample& s : bowl(500)) {
-    const CausePoint p{s.at, s.n, s.wall_mm};
+    const WallSample& p = s;
     effects_at(causes, p, effects);
     const Effect sum = sum_of(effects);
     // To the last bit: the verdict comes from one, what is advised to reach it from the other.

@@ -16,7 +16,7 @@ using doctest::Approx;
 
 namespace {
 
-std::vector<ErrorShare> shares_of(const Cause& cause, const CausePoint& p) {
+std::vector<ErrorShare> shares_of(const Cause& cause, const WallSample& p) {
   std::vector<ErrorShare> shares;
   cause.field->shares(p, shares);
   return shares;
@@ -137,7 +137,7 @@ TEST_CASE("errors of bed readings: what raising each reading really does to the 
     s.side_b.zero = round % 7 < 3 ? ZeroFrom::bed : ZeroFrom::top;
     s.side_a.touch_point = Point2{-30 + 5 * any(random), 10 * any(random)};
     s.side_b.touch_point = Point2{30 + 5 * any(random), 10 * any(random)};
-    const CausePoint p{{40 * any(random), 30 * any(random), -9},
+    const WallSample p{{40 * any(random), 30 * any(random), -9},
                        unit({0.3 * any(random), 0.3 * any(random), -1}),
                        1};
     s.bed.readings = raised(readings, grid, 0, 0);

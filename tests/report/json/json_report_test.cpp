@@ -94,7 +94,7 @@ TEST_CASE("what is absent is left out, never null") {
 
 TEST_CASE("numbers are rounded to six decimals without minus zero") {
   CheckReport r = sample::bare_report();
-  r.least_wall.at = {-1e-9, 1.0 / 3, 123456789.123456789};
+  r.wall.least_wall.at = {-1e-9, 1.0 / 3, 123456789.123456789};
   const std::string text = json_report(r);
   CHECK(text.find("-0.0") == std::string::npos);
   CHECK(text.find("0.333333,") != std::string::npos);
@@ -103,22 +103,22 @@ TEST_CASE("numbers are rounded to six decimals without minus zero") {
 
 TEST_CASE("a number that is not finite is a fault, not a null") {
   CheckReport r = sample::bare_report();
-  r.least_wall.worst_mm = std::nan("");
+  r.wall.least_wall.worst_mm = std::nan("");
   CHECK_THROWS_AS(json_report(r), RunError);
-  r.least_wall.worst_mm = HUGE_VAL;
+  r.wall.least_wall.worst_mm = HUGE_VAL;
   CHECK_THROWS_AS(json_report(r), RunError);
 }
 
 TEST_CASE("the schema accepts what is written and refuses what is not") {
   // JSON Schema 2020-12, checked by the python3-jsonschema library.
   CheckReport odd = sample::full_report();
-  odd.pocket_file = "caf\xe9.stl"; // Latin-1, no UTF-8
-  odd.skin_file = "\xe8\x91\x89 \"quoted\"\n.stl";
+  odd.pocket.file = "caf\xe9.stl"; // Latin-1, no UTF-8
+  odd.skin.file = "\xe8\x91\x89 \"quoted\"\n.stl";
   CHECK(valid("full", json_report(sample::full_report())));
   CHECK(valid("bare", json_report(sample::bare_report())));
   CHECK(valid("odd", json_report(odd)));
   CheckReport deeper = sample::bare_report();
-  deeper.least_wall.may_be_deeper = true;
+  deeper.wall.least_wall.may_be_deeper = true;
   CHECK(Json::parse(json_report(deeper))["least_wall"]["may_be_deeper"] == true);
   CHECK(valid("deeper", json_report(deeper)));
 

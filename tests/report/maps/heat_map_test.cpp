@@ -24,7 +24,7 @@ WallMap tilted() {
 CheckReport plain_report() {
   CheckReport r = sample::bare_report();
   r.title = "tilted plate";
-  r.verdict = Verdict::thin;
+  r.wall.verdict = Verdict::thin;
   return r;
 }
 
@@ -181,7 +181,7 @@ TEST_CASE("the verdict bands differ and their text is readable") {
   for (const Verdict v :
        {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through, Verdict::unproven}) {
     CheckReport r = plain_report();
-    r.verdict = v;
+    r.wall.verdict = v;
     const ReadBack png(picture_of(map, r, 800));
     const Rgb back = png.at(3, 3);
     CHECK(contrast_ratio(back, text_colour_on(back)) >= 7);
@@ -199,7 +199,7 @@ TEST_CASE("the verdict bands differ and their text is readable") {
 TEST_CASE("every shape, size and amount of thin places makes a picture") {
   CheckReport many = plain_report();
   for (int i = 0; i < 200; ++i)
-    many.regions.push_back({0.3, 0.1, 1, 1, {0.5 * i, 0.25 * i, 0}, {}});
+    many.wall.regions.push_back({0.3, 0.1, 1, 1, {0.5 * i, 0.25 * i, 0}, {}});
   many.title = "Blatt \xe8\x91\x89 " + std::string(300, 'w');
   struct Shape {
     double x0, x1, y0, y1, wall;

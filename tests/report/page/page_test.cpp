@@ -137,8 +137,8 @@ struct Made {
     options.trials = 100;
     options.with_allowed = options.with_advice = false;
     budget = compute_budget(setup, map.samples, options, {});
-    report.limit_mm = options.limit_mm;
-    report.causes = budget.causes;
+    report.wall.limit_mm = options.limit_mm;
+    report.wall.causes = budget.causes;
     page = page_html({report, map, budget, options, setup}, {});
   }
 
@@ -156,7 +156,7 @@ struct Made {
     std::vector<Effect> effects(causes.size());
     std::pair<double, double> out{1e9, 1e9};
     for (const WallSample& s : map.samples) {
-      effects_at(causes, {s.at, s.n, s.wall_mm}, effects);
+      effects_at(causes, s, effects);
       const Effect sum = sum_of(effects);
       out.first = std::min(out.first, s.wall_mm + sum.shift);
       out.second = std::min(out.second, s.wall_mm + sum.shift - sum.half_width);
@@ -254,7 +254,7 @@ TEST_CASE("the page asks for nothing outside itself and no text breaks out of it
                   "{{FACTS}}") != std::string::npos);
   const ReadPage read(page);
   CHECK(read.facts["report"]["assumptions"][0] == "</script><b>bold</b>");
-  made.report.verdict = Verdict::unproven; // the finding stands under the large words
+  made.report.wall.verdict = Verdict::unproven; // the finding stands under the large words
   made.report.warnings = {
       {"meshes-apart", "<b>skin</b>.stl lies apart. Look.", Severity::unproven}};
   const std::string found =

@@ -129,14 +129,14 @@ TEST_CASE("no text is cut off or lies over other text, with long names and in in
   CheckReport r = with_pad();
   r.title = "a very long name of a lantern that somebody typed without ever thinking of paper, "
             "left_half_of_the_second_version_with_the_deeper_grooves_and_the_new_rim_final_v12";
-  r.regions[0].worst_cause = CauseId{CauseKind::dowel_play, Side::a, 4000000000, true};
+  r.wall.regions[0].worst_cause = CauseId{CauseKind::dowel_play, Side::a, 4000000000, true};
   for (int i = 0; i < 30; ++i)
-    r.regions.push_back({0.7,
-                         0.5,
-                         3,
-                         1,
-                         {-50.0 + 3 * i, -80.0 + 5 * i, -12},
-                         CauseId{CauseKind::tool_setter, Side::b, 1}});
+    r.wall.regions.push_back({0.7,
+                              0.5,
+                              3,
+                              1,
+                              {-50.0 + 3 * i, -80.0 + 5 * i, -12},
+                              CauseId{CauseKind::tool_setter, Side::b, 1}});
   r.pad->reading_mm = 0.9;
   r.pad->shift_mm = -0.06;
   for (const bool inch : {false, true}) {
@@ -192,8 +192,8 @@ TEST_CASE("a board too large for one page is split, and only a huge one is drawn
   CheckReport r = with_pad();
   Setup setup = sample::full_setup();
   setup.board.footprint = Footprint{{-200, -95}, {200, 95}};
-  r.regions[0].at = {-150, 0, -5};
-  r.regions[1].at = {150, 30, -5};
+  r.wall.regions[0].at = {-150, 0, -5};
+  r.wall.regions[1].at = {150, 30, -5};
   const PdfFile split(sheet_of(r, setup));
   CHECK(split.pages() == 6); // the page in the middle holds no thin place
   CHECK(has(split.text(3), "Full size, 1 : 1, on several pages"));
@@ -201,9 +201,9 @@ TEST_CASE("a board too large for one page is split, and only a huge one is drawn
   CHECK(has(split.flat(4), "column 3 of 3, row 1 of 1"));
 
   setup.board.footprint = Footprint{{-900, -900}, {900, 900}};
-  r.regions.clear();
+  r.wall.regions.clear();
   for (int i = 0; i < 20; ++i)
-    r.regions.push_back({0.7, 0.5, 3, 1, {-850.0 + 85 * i, 800.0 - 80 * i, -12}, {}});
+    r.wall.regions.push_back({0.7, 0.5, 3, 1, {-850.0 + 85 * i, 800.0 - 80 * i, -12}, {}});
   const PdfFile huge(sheet_of(r, setup));
   CHECK(huge.pages() == 4);
   CHECK(has(huge.text(3), "NOT FULL SIZE"));
@@ -218,9 +218,9 @@ TEST_CASE("the same sheet has the same bytes") {
 TEST_CASE("what weighs is boxed on the page it concerns, remarks on mesh files are counted") {
   CheckReport r = with_pad();
   r.warnings = {
-      {"open-edges", "Skin: The mesh is open: 8 edges.", Severity::warning},
+      {"open-edges", "Skin: The mesh is open: 8 edges.", Severity::warning, NoticeAbout::skin_mesh},
       {"touch-cut-away", "Side B: every bit touches Z zero again at x 1.0 y 2.0.",
-       Severity::warning},
+       Severity::warning, NoticeAbout::side_b},
       {"model-off-board", "The model reaches beyond the board; check unit.", Severity::doubt},
       {"board-rocks", "The board rocks on two corners. Press it flat.", Severity::warning}};
   const PdfFile pdf(sheet_of(r, sample::full_setup()));
@@ -242,7 +242,7 @@ TEST_CASE("what weighs is boxed on the page it concerns, remarks on mesh files a
 
 TEST_CASE("no wall proven: every page of the sheet says not to cut") {
   CheckReport r = with_pad();
-  r.verdict = Verdict::unproven;
+  r.wall.verdict = Verdict::unproven;
   r.pad.reset();
   r.warnings = {
       {"hole", "The skin has a hole of 12.0 mm. No wall was measured there.", Severity::unproven}};
@@ -259,7 +259,8 @@ TEST_CASE("no wall proven: every page of the sheet says not to cut") {
 
 TEST_CASE("more notices than a page holds: the heaviest are shown, the others counted") {
   CheckReport r = with_pad();
-  r.warnings = {{"touch-cut-away", "Side A: the last in weight.", Severity::warning}};
+  r.warnings = {
+      {"touch-cut-away", "Side A: the last in weight.", Severity::warning, NoticeAbout::side_a}};
   for (int i = 0; i < 30; ++i)
     r.warnings.push_back({"doubt-" + std::to_string(i),
                           "Doubt " + std::to_string(i) +

@@ -28,26 +28,26 @@ bool contains(const std::string& text, const std::string& part) {
 /// Names, numbers and sentences that do not fit anywhere.
 CheckReport awkward_report() {
   CheckReport r = sample::full_report();
-  r.pocket_file = std::string(300, 'p') + ".stl";
+  r.pocket.file = std::string(300, 'p') + ".stl";
   for (int i = 0; i < 60; ++i)
-    r.skin_file += "\xe8\x91\x89";
-  r.verdict_basis = std::string(200, 'b');
-  r.least_wall.at = {-123456.78, 1e9, -1e12};
-  r.limit_mm = 123456.789;
+    r.skin.file += "\xe8\x91\x89";
+  r.basis.text = std::string(200, 'b');
+  r.wall.least_wall.at = {-123456.78, 1e9, -1e12};
+  r.wall.limit_mm = 123456.789;
   for (int i = 0; i < 40; ++i)
-    r.regions.push_back({1e8 + i,
-                         -1e9,
-                         1e11,
-                         1e10,
-                         {-1e7, 1e8, -1e9},
-                         CauseId{CauseKind::dowel_play, Side::a, 4000000000, true}});
-  r.causes.push_back({.id = {CauseKind::tool_setter, Side::a, 1, true},
-                      .size = 1e9,
-                      .unit = std::string(120, 'u'),
-                      .allowance_mm = 1e9,
-                      .at_thinnest_mm = -1e6,
-                      .share = 1,
-                      .largest_allowed_mm = 1e7});
+    r.wall.regions.push_back({1e8 + i,
+                              -1e9,
+                              1e11,
+                              1e10,
+                              {-1e7, 1e8, -1e9},
+                              CauseId{CauseKind::dowel_play, Side::a, 4000000000, true}});
+  r.wall.causes.push_back({.id = {CauseKind::tool_setter, Side::a, 1, true},
+                           .size = 1e9,
+                           .unit = std::string(120, 'u'),
+                           .allowance_mm = 1e9,
+                           .at_thinnest_mm = -1e6,
+                           .share = 1,
+                           .largest_allowed_mm = 1e7});
   r.advice.push_back({std::string(170, 'a'), -1e5, Verdict::thin, std::string(90, 'w')});
   r.warnings.push_back({"very-" + std::string(100, 'l'), "line one\nline two\033[2J"});
   r.assumptions.push_back({std::string(500, 'x')});
@@ -67,7 +67,7 @@ TEST_CASE("the verdicts read differently without colour") {
   CheckReport r = sample::full_report();
   for (const Verdict v :
        {Verdict::safe, Verdict::at_risk, Verdict::thin, Verdict::cut_through, Verdict::unproven}) {
-    r.verdict = v;
+    r.wall.verdict = v;
     banners.insert(verdict_headline(r).banner);
     sentences.insert(verdict_sentence(r, false));
     CHECK(text_report(r, {}).find('\033') == std::string::npos);
@@ -79,12 +79,12 @@ TEST_CASE("the verdicts read differently without colour") {
 
 TEST_CASE("a cut-through says how deep") {
   CheckReport r = sample::bare_report();
-  r.verdict = Verdict::cut_through;
-  r.least_wall.expected_mm = -0.231;
+  r.wall.verdict = Verdict::cut_through;
+  r.wall.least_wall.expected_mm = -0.231;
   CHECK(contains(text_report(r, {}), "The two cuts meet: 0.231 mm too deep"));
   CHECK_FALSE(contains(text_report(r, {}), "or deeper"));
   // Looking for the deepest point was cut short.
-  r.least_wall.may_be_deeper = true;
+  r.wall.least_wall.may_be_deeper = true;
   const std::string text = text_report(r, {});
   CHECK(contains(text, "The two cuts meet: at least 0.231 mm too deep"));
   for (const char* row : {"as designed, or deeper", "expected, or deeper", "worst case, or deeper"})
@@ -104,8 +104,8 @@ TEST_CASE("no line is wider than asked, whatever the report holds") {
 
 TEST_CASE("millimetres have three decimals at most, inches four beside them") {
   CheckReport r = sample::full_report();
-  r.least_wall.worst_mm = 0.123456789;
-  r.regions[0].at.x = 1.0 / 3;
+  r.wall.least_wall.worst_mm = 0.123456789;
+  r.wall.regions[0].at.x = 1.0 / 3;
   const std::string mm = text_report(r, {});
   CHECK_FALSE(std::regex_search(mm, std::regex("[0-9]\\.[0-9]{4}")));
   CHECK_FALSE(contains(mm, "in)"));
@@ -124,8 +124,8 @@ TEST_CASE("in inches every length has its inches before its millimetres") {
   pad.low_mm = 0.5;
   pad.reading_mm = 0.9;
   pad.shift_mm = -0.0635;
-  r.regions[0].worst_mm = -0.2;
-  r.causes[0].largest_allowed_mm = 0.0254;
+  r.wall.regions[0].worst_mm = -0.2;
+  r.wall.causes[0].largest_allowed_mm = 0.0254;
   std::string text = text_report(r, {false, 200, true});
   CHECK(contains(text, "its middle at x -2.000 y 1.000 in (x -50.8 y 25.4 mm)"));
   CHECK(contains(text, "a Z shift of -0.0025 in (-0.064 mm)"));
@@ -141,7 +141,7 @@ TEST_CASE("in inches every length has its inches before its millimetres") {
 
 TEST_CASE("ten thin places are listed and the others counted") {
   CheckReport r = sample::full_report();
-  r.regions.resize(13, r.regions[1]);
+  r.wall.regions.resize(13, r.wall.regions[1]);
   const std::string text = text_report(r, {});
   CHECK(contains(text, "\n  10 "));
   CHECK_FALSE(contains(text, "\n  11 "));
@@ -160,7 +160,7 @@ TEST_CASE("what is absent is not mentioned") {
 
 TEST_CASE("a chance that no trial met still has an upper end") {
   CheckReport r = sample::full_report();
-  r.chance->cut_through = r.chance->cut_through_low = 0;
-  r.chance->cut_through_high = 0.0002;
+  r.wall.chance->cut_through = r.wall.chance->cut_through_low = 0;
+  r.wall.chance->cut_through_high = 0.0002;
   CHECK(contains(text_report(r, {}), "cut through somewhere: not once (at most 1 in 5000)"));
 }

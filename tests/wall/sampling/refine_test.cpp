@@ -22,8 +22,7 @@ RefinedMap refined(const TriMesh& here, const TriMesh& there, const RefineOption
   const VerticalRayGrid columns(there);
   const InsideTest rule(there, columns, CutFrom::above);
   const SideClassifier side(rule, std::numeric_limits<double>::infinity());
-  return refine(refine_start(here, options.coarse_spacing_mm, {}), WallProbe(surface, side, true),
-                options, {});
+  return refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
 }
 
 TriMesh mesh_of(const WallMap& map) {

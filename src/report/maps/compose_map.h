@@ -1,0 +1,39 @@
+// One composer for all maps of a piece: the coloured skin or another field, thin places, marks,
+// verdict band, title, scales and legend, each where the layout has it.
+#pragma once
+
+#include "report/check_report.h"
+#include "report/draw/picture.h"
+#include "report/maps/heat_map_layout.h"
+#include "report/maps/heat_map_overlay.h"
+#include "wall/sampling/wall_map.h"
+
+#include <cstddef>
+#include <functional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+struct MapSpec {
+  using Draw = std::function<void(Picture&, const HeatMapLayout&)>;
+
+  std::string title, view; ///< what is shown, and how it is seen
+  HeatMapLayoutInput layout;
+  std::vector<ShownPlace> places; ///< as numbered in the report
+  std::size_t numbered = 12;      ///< so many of them get a number, the others a dot
+  /// One wall a sample, mm: gives colours and the line along the limit. `risk_mm` gives the wide
+  /// hatching and its edge; empty: not drawn.
+  std::span<const double> shown_mm, risk_mm;
+  std::string wall = "expected wall"; ///< what the colours show, for the legend
+  Draw field, field_legend;           ///< drawn instead of walls and of their scale and legend
+  Draw marks, marks_legend;           ///< of the shop; may be absent
+};
+
+/// The PNG's bytes; the same input gives the same bytes. `seen` is the skin as the map is seen,
+/// `report` gives verdict and limit. Throws RunError when nothing was measured or the counts do not
+/// match, InputError for a width out of range.
+std::string compose_map(const WallMap& seen, const CheckReport& report, const MapSpec& spec);
+
+} // namespace leastwall
