@@ -2,11 +2,14 @@
 #include "check/check_piece.h"
 
 #include "bed/bed_map.h"
+#include "budget/effects/reach.h"
 #include "mesh/inspect_mesh.h"
 #include "support/shapes.h"
 
+#include <cmath>
 #include <doctest/doctest.h>
 #include <memory>
+#include <utility>
 #include <vector>
 
 using namespace leastwall;
@@ -52,15 +55,17 @@ CheckReport checked(CheckInput input) {
 } // namespace
 
 TEST_CASE("a floor of two facets is as thin as the highest reading of the bed makes it") {
-  for (const auto& [x, y, apart, height] :
-       {std::array{43.0, 37.0, 20.0, 0.32}, std::array{44.2, 34.7, 5.0, 0.4},
-        std::array{-131.3, 90.1, 10.0, 0.34}}) {
-    CAPTURE(apart);
+  struct Bump {
+    double x, y, apart, height;
+  };
+  for (const Bump& b :
+       {Bump{43, 37, 20, 0.32}, Bump{44.2, 34.7, 5, 0.4}, Bump{-131.3, 90.1, 10, 0.34}}) {
+    CAPTURE(b.apart);
     CheckInput input = tray();
-    input.setup.bed.readings = bump(x, y, apart, height);
+    input.setup.bed.readings = bump(b.x, b.y, b.apart, b.height);
     const CheckReport report = checked(std::move(input));
     CHECK(report.wall.verdict == Verdict::thin);
-    CHECK(report.wall.least_wall.expected_mm == Approx(0.8 - height).epsilon(1e-9));
+    CHECK(report.wall.least_wall.expected_mm == Approx(0.8 - b.height).epsilon(1e-9));
     CHECK(report.wall.least_wall.design_mm == Approx(0.8).epsilon(1e-9));
     CHECK(report.wall.area_under_limit_mm2 > 0);
   }
