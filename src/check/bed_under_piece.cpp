@@ -22,11 +22,9 @@ void require_bed_under_piece(const CheckInput& input, const std::string& job,
   if (!input.setup.bed.readings)
     return;
   const BedMap& readings = *input.setup.bed.readings;
-  Setup setup = input.setup;
   Box box = input.pocket.findings.box;
   box.add(input.skin.findings.box);
-  if (!setup.board.footprint)
-    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+  const Setup setup = with_footprint_of(input.setup, box);
   if (setup.board.footprint->high.x <= setup.board.footprint->low.x ||
       setup.board.footprint->high.y <= setup.board.footprint->low.y)
     return; // told elsewhere

@@ -10,6 +10,7 @@
 #include "check/piece_in_board.h"
 #include "check/read_in_part.h"
 #include "report/leave_unproven.h"
+#include "setup/place.h"
 #include "setup/reading_places.h"
 #include "wall/fit/fit_findings.h"
 #include "wall/fit/likely_mistakes.h"
@@ -83,11 +84,9 @@ std::vector<Notice> rim_notices(const WallMeasurement& wall, double depth_mm) {
 }
 
 /// Do errors of the set-up differ from place to place?
-bool varies_from_place_to_place(Setup setup, const Box& part) {
-  if (!setup.board.footprint)
-    setup.board.footprint = Footprint{{part.low.x, part.low.y}, {part.high.x, part.high.y}};
+bool varies_from_place_to_place(const Setup& setup, const Box& part) {
   std::vector<Assumption> ignored;
-  return std::ranges::any_of(causes_of(setup, ignored),
+  return std::ranges::any_of(causes_of(with_footprint_of(setup, part), ignored),
                              [](const Cause& c) { return c.field != nullptr; });
 }
 

@@ -39,7 +39,7 @@ std::uint64_t pocket_cells(const TriMesh& pocket, const RefineOptions& skin_spac
   for (const Tri& t : pocket.triangles) {
     const Vec3 a = pocket.vertices[t[0]];
     const double area = length(cross(pocket.vertices[t[1]] - a, pocket.vertices[t[2]] - a)) / 2;
-    cells += std::max(0.0, 5 * area / (coarse * coarse) - 1); // as in CellsToCut::spacing_for
+    cells += std::max(0.0, kCellsOfSquare * area / (coarse * coarse) - 1);
   }
   return std::min(static_cast<std::uint64_t>(std::min(cells, 1e9)),
                   std::uint64_t{max_pocket_cells(0)});

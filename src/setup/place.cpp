@@ -42,6 +42,12 @@ std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board) {
   return out;
 }
 
+Setup with_footprint_of(Setup setup, const Box& part) {
+  if (!setup.board.footprint)
+    setup.board.footprint = Footprint{{part.low.x, part.low.y}, {part.high.x, part.high.y}};
+  return setup;
+}
+
 Footprint footprint_of(const Setup& setup) {
   if (!setup.board.footprint)
     throw InputError("the size of the board seen from above is needed: state its footprint");

@@ -3,6 +3,7 @@
 
 #include "base/assumption.h"
 #include "setup/setup.h"
+#include "space/box.h"
 
 #include <string>
 #include <vector>
@@ -25,6 +26,9 @@ Point2 on_line(const Flip& flip, double across_mm, double along_mm);
 /// The middles of the two dowels, model x, y; none when the flip is not on dowels. Where no one
 /// stated their middle it lies on the flip line beside `middle_of_board`.
 std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board);
+
+/// The set-up with the rectangle of `part` as the board's footprint where none is stated.
+Setup with_footprint_of(Setup setup, const Box& part);
 
 /// Footprint of the board, model x, y. Throws InputError when it is not stated or has no area.
 Footprint footprint_of(const Setup& setup);

@@ -121,13 +121,13 @@ bool ClosestSurface::all_in_slab(
   const auto visit = [&](std::uint32_t triangle) {
     const TriangleCorners facet = tree_->corners(triangle);
     const bool inside = std::ranges::all_of(facet, [&](const Vec3& corner) {
-      const double front = dot(slab.normal, corner - slab.on);
+      const double front = slab.front(corner);
       return front >= slab.low && front <= slab.high;
     });
     all = inside || distance(middle, closest_point(middle, facet)) > radius || harmless(facet);
     return all;
   };
-  tree_->boxes.search_outside(middle, radius, {slab.on, slab.normal, slab.low, slab.high}, visit);
+  tree_->boxes.search_outside(middle, radius, slab, visit);
   return all;
 }
 

@@ -7,6 +7,7 @@
 #pragma once
 
 #include "mesh/mesh.h"
+#include "space/slab.h"
 #include "spatial/triangle_distance.h"
 
 #include <functional>
@@ -38,12 +39,6 @@ class ClosestSurface {
   /// `t`.
   std::optional<NearestPair> nearest_to_triangle(const TriangleCorners& t, double below_mm) const;
 
-  /// A slab of space: what stands `low` to `high` mm in front of the plane through `on` square to
-  /// the unit vector `normal`.
-  struct Slab {
-    Vec3 on, normal;
-    double low, high;
-  };
   /// Is every facet that comes within `reach_mm` of triangle `t` either in the slab with all its
   /// corners or `harmless`? May say no because of a facet a little further away.
   bool all_in_slab(const TriangleCorners& t, double reach_mm, const Slab& slab,

@@ -10,6 +10,7 @@
 
 #include "base/uninitialized_vector.h"
 #include "mesh/mesh.h"
+#include "space/slab.h"
 
 #include <array>
 #include <cstddef>
@@ -29,12 +30,6 @@ class TriangleTree {
   /// triangle more than once. Include triangle_tree_search.h to call it.
   template <class Visit> void search(Vec3 p, double radius, Visit& visit) const;
 
-  /// A slab of space: what stands `low` to `high` mm in front of the plane through `on` that is
-  /// square to the unit vector `normal`.
-  struct Slab {
-    Vec3 on, normal;
-    double low, high;
-  };
   /// Calls visit(triangle) for every triangle that may be within `radius` mm of `p` and may not lie
   /// in the slab with all its corners, until it returns false. Include triangle_tree_search.h.
   template <class Visit>

@@ -296,9 +296,9 @@ void Measuring::measure_skin_map() {
 void Measuring::measure_higher(double exact_to_mm) {
   MeasureOptions higher = options_;
   higher.ceiling_mm = result_.measured_to_mm = pair_->pair.distance + *options_.above_least_mm;
-  const RefineOptions bounds = fine_;
+  const std::size_t max_cells = fine_.max_cells;
   fine_ = sample_spacing(higher, skin_asked());
-  fine_.max_cells = bounds.max_cells;
+  fine_.max_cells = max_cells;
   fine_.max_steps = steps_left(skin_map_.steps);
   skin_map_ = higher.ceiling_mm < exact_to_mm
                   ? refine_further(std::move(skin_map_), *skin_probe_, fine_, run_)

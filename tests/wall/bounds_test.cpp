@@ -10,6 +10,7 @@
 #include "wall/least/least_wall.h"
 #include "wall/left_open.h"
 #include "wall/measure_wall.h"
+#include "wall/sheet_probe.h"
 
 #include <algorithm>
 #include <cmath>
@@ -125,21 +126,16 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   const TriMesh there = shapes::sheet({0, 10}, {0, 10}, 90, 90, [](double x, double y) {
     return 0.5 + 0.05 * std::sin(9 * x) * std::cos(8 * y);
   });
-  const ClosestSurface surface(there);
-  const VerticalRayGrid columns(there);
-  const InsideTest rule(there, columns, CutFrom::above);
-  const SideClassifier side(rule, 1e300);
+  const SheetProbe asked(there);
   RefineOptions options;
   options.fine_spacing_mm = 0.1;
-  const RefinedMap whole =
-      refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
+  const RefinedMap whole = refine(refine_start(here, options, {}), asked.probe, options, {});
   CHECK(whole.unsplit_mm == 0);
   CHECK(whole.map.cells.size() > 10000);
   CHECK(whole.steps > whole.map.samples.size());
   for (const std::size_t most : {32U, 100U, 1000U, 9999U}) {
     options.max_cells = most;
-    const RefinedMap part =
-        refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
+    const RefinedMap part = refine(refine_start(here, options, {}), asked.probe, options, {});
     CHECK(part.map.cells.size() <= most);
     CHECK(part.map.cells.size() > most * 9 / 10 - 4);
     double longest2 = 0;
@@ -154,8 +150,7 @@ TEST_CASE("a refinement that is ended tells the longest edge that it left") {
   }
   options.max_cells = std::numeric_limits<std::size_t>::max();
   options.max_steps = 1;
-  const RefinedMap none =
-      refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
+  const RefinedMap none = refine(refine_start(here, options, {}), asked.probe, options, {});
   CHECK(none.map.cells.size() == here.triangles.size());
   CHECK(none.unsplit_mm == doctest::Approx(2.5 * std::numbers::sqrt2));
 }
@@ -219,17 +214,14 @@ TEST_CASE("a search for the least wall that is ended bounds it from both sides")
   for (unsigned seed = 1; seed <= by_build(12u, 4u); ++seed) {
     const TriMesh pocket = bumpy_sheet(seed, 40, 20, -3, 0.5);
     const TriMesh skin = bumpy_sheet(seed + 70, 40, 20, -8, 0.5);
-    const ClosestSurface surface(pocket);
-    const VerticalRayGrid columns(pocket);
-    const InsideTest rule(pocket, columns, CutFrom::above);
-    const SideClassifier side(rule, 1e300);
-    const RefinedMap map = refine(refine_start(skin, RefineOptions{}, {}),
-                                  WallProbe(surface, side, true), RefineOptions{}, {});
-    const LeastPair whole = least_pair(map.map, surface, 1'000'000'000, {});
+    const SheetProbe asked(pocket);
+    const RefinedMap map =
+        refine(refine_start(skin, RefineOptions{}, {}), asked.probe, RefineOptions{}, {});
+    const LeastPair whole = least_pair(map.map, asked.surface, 1'000'000'000, {});
     REQUIRE(whole.pair);
     CHECK_FALSE(whole.floor_mm);
     REQUIRE(whole.steps > 100);
-    const LeastPair part = least_pair(map.map, surface, 1, {});
+    const LeastPair part = least_pair(map.map, asked.surface, 1, {});
     REQUIRE(part.pair);
     CHECK(part.steps < whole.steps);
     CHECK(part.cells_asked <= 16);
@@ -237,7 +229,7 @@ TEST_CASE("a search for the least wall that is ended bounds it from both sides")
     REQUIRE(part.floor_mm);
     CHECK(*part.floor_mm <= whole.pair->pair.distance);
     // Ended before it began, the thinnest sample is what is known.
-    const LeastPair none = least_pair(map.map, surface, 0, {});
+    const LeastPair none = least_pair(map.map, asked.surface, 0, {});
     REQUIRE(none.pair);
     CHECK(none.cells_asked == 0);
     double thinnest = 1e300;
@@ -267,19 +259,15 @@ TEST_CASE("plates far apart: the least wall is found without asking every pair")
 
 TEST_CASE("a depth whose search is ended lies between what is told, on any number of threads") {
   const TriMesh pocket = bumpy_sheet(5, 40, 24, -3, 1), skin = bumpy_sheet(9, 40, 24, -2, 1);
-  const ClosestSurface surface(pocket);
-  const VerticalRayGrid columns(pocket);
-  const InsideTest rule(pocket, columns, CutFrom::above);
-  const SideClassifier side(rule, 1e300);
-  const WallProbe probe(surface, side, true);
+  const SheetProbe asked(pocket);
   RefineOptions coarse;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm = 4;
-  const RefinedMap map = refine(refine_start(skin, coarse, {}), probe, coarse, {});
-  const Deepest whole = deepest(map, probe, 1'000'000, {});
+  const RefinedMap map = refine(refine_start(skin, coarse, {}), asked.probe, coarse, {});
+  const Deepest whole = deepest(map, asked.probe, 1'000'000, {});
   REQUIRE(whole.sample);
   CHECK(whole.settled);
   CHECK(whole.divided > 100);
-  const Deepest part = deepest(map, probe, 0, {});
+  const Deepest part = deepest(map, asked.probe, 0, {});
   REQUIRE(part.sample);
   CHECK_FALSE(part.settled);
   CHECK(part.divided == 0);
@@ -288,7 +276,7 @@ TEST_CASE("a depth whose search is ended lies between what is told, on any numbe
   CHECK(part.floor_mm < part.sample->wall_mm);
   for (const std::size_t threads : {1U, 3U}) {
     const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
-    const Deepest again = deepest(map, probe, 1'000'000, {});
+    const Deepest again = deepest(map, asked.probe, 1'000'000, {});
     CHECK(again.sample->at == whole.sample->at);
     CHECK(again.divided == whole.divided);
   }

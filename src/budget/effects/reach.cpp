@@ -3,6 +3,7 @@
 #include "base/assumption.h"
 #include "budget/effects/spread.h"
 #include "causes/causes.h"
+#include "setup/place.h"
 #include "setup/reading_places.h"
 
 #include <algorithm>
@@ -19,9 +20,7 @@ constexpr int kPlaces = 8, kHeights = 2, kTurns = 8, kSlopes = 4;
 } // namespace
 
 Reach reach_of(const Setup& stated, const Box& box) {
-  Setup setup = stated;
-  if (!setup.board.footprint)
-    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+  const Setup setup = with_footprint_of(stated, box);
   std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(setup, assumptions);
   std::vector<Effect> effects(causes.size());

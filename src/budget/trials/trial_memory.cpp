@@ -3,6 +3,7 @@
 #include "base/assumption.h"
 #include "budget/trials/trial_draws.h"
 #include "causes/causes.h"
+#include "setup/place.h"
 
 #include <string>
 #include <vector>
@@ -18,9 +19,7 @@ constexpr std::uint64_t kMoreScalars = 2;
 } // namespace
 
 std::uint64_t trial_memory_bytes(const Setup& stated, const Box& box, std::uint64_t trials) {
-  Setup setup = stated;
-  if (!setup.board.footprint)
-    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
+  const Setup setup = with_footprint_of(stated, box);
   std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(setup, assumptions);
   const std::uint64_t scalars = scalars_of(causes).size() + kMoreScalars;

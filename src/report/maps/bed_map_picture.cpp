@@ -88,13 +88,10 @@ PixelImage pixels_of(const WallGrid& grid, const HeightScale& scale) {
 } // namespace
 
 PieceOnBed piece_on_bed(const Setup& stated, const WallMap& skin) {
-  Setup setup = stated;
-  if (!setup.board.footprint) {
-    Box box;
-    for (const WallSample& s : skin.samples)
-      box.add(s.at);
-    setup.board.footprint = Footprint{{box.low.x, box.low.y}, {box.high.x, box.high.y}};
-  }
+  Box box;
+  for (const WallSample& s : skin.samples)
+    box.add(s.at);
+  const Setup setup = with_footprint_of(stated, box);
   std::vector<Assumption> ignored;
   PieceOnBed out;
   out.side_a = footprint_on_bed(setup, Side::a);

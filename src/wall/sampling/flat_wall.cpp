@@ -62,15 +62,13 @@ bool flat_over(const MeasuredCell& cell, const TriangleCorners& facet, const Pla
     one_facet = one_facet && distance(s.at, closest_point(s.at, facet)) <= wall + kCorner_mm;
   }
   const bool behind_matters = !only_thinner && !one_facet;
-  const ClosestSurface::Slab slab{
-      plane.on, plane.normal,
-      behind_matters ? -kPlane_mm : -std::numeric_limits<double>::infinity(), kPlane_mm};
+  const Slab slab{plane.on, plane.normal,
+                  behind_matters ? -kPlane_mm : -std::numeric_limits<double>::infinity(),
+                  kPlane_mm};
   return there.all_in_slab(at, most + kPlane_mm, slab, [&](const TriangleCorners& other) {
     return behind_matters &&
-           std::ranges::all_of(other,
-                               [&](const Vec3& corner) {
-                                 return dot(plane.normal, corner - plane.on) <= kPlane_mm;
-                               }) &&
+           std::ranges::all_of(
+               other, [&](const Vec3& corner) { return slab.front(corner) <= kPlane_mm; }) &&
            !over_one_another(feet, other, plane.normal);
   });
 }

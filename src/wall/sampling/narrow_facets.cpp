@@ -1,5 +1,7 @@
 #include "wall/sampling/narrow_facets.h"
 
+#include "mesh/edge_key.h"
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -105,10 +107,6 @@ class Cutter {
 };
 
 } // namespace
-
-std::uint64_t edge_key(std::uint32_t a, std::uint32_t b) {
-  return (std::uint64_t{std::min(a, b)} << 32) | std::max(a, b);
-}
 
 CutAcross cut_narrow_facets(TriMesh mesh, double spacing_mm) {
   return Cutter(std::move(mesh), spacing_mm).cut();

@@ -14,12 +14,10 @@
 
 namespace leastwall {
 
-/// The two ends of an edge as one number, whichever comes first.
-std::uint64_t edge_key(std::uint32_t a, std::uint32_t b);
-
 struct CutAcross {
   TriMesh mesh; ///< corners of the mesh first, then those added
-  /// Middles of edges, by edge_key. Others that share such an edge must use the same middle.
+  /// Middles of edges, by edge_key (mesh/edge_key.h). Others that share such an edge must use the
+  /// same middle.
   std::unordered_map<std::uint64_t, std::uint32_t> middles;
 };
 

@@ -3,6 +3,7 @@
 #include "base/parallel.h"
 #include "base/uninitialized_vector.h"
 #include "base/work_count.h"
+#include "mesh/edge_key.h"
 #include "spatial/search_bounds.h"
 #include "wall/sampling/flat_wall.h"
 #include "wall/sampling/narrow_facets.h"
@@ -431,9 +432,8 @@ void CellsToCut::add(const std::array<Vec3, 3>& cell, double spacing_mm) {
 }
 
 double CellsToCut::spacing_for(double cells) const {
-  // Splitting leaves edges of about 0.7 of the spacing, and along narrow cells three for each of
-  // its lengths (measured).
-  return std::max(std::sqrt(5 * area_mm2 / cells), 3 * narrow_mm / cells);
+  constexpr double kCellsOfLength = 3; // of a narrow cell, as long as the spacing (measured)
+  return std::max(std::sqrt(kCellsOfSquare * area_mm2 / cells), kCellsOfLength * narrow_mm / cells);
 }
 
 double distance_floor(double nearest_mm, double longest2) {

@@ -54,6 +54,10 @@ struct RefinedMap {
 /// d(x)^2 >= sum l_i d_i^2 - sum_(i<j) l_i l_j |c_i - c_j|^2 >= min d_i^2 - L^2 / 3.
 double distance_floor(double nearest_mm, double longest2);
 
+/// Cells that a square as wide as the spacing is cut into: splitting leaves edges of about 0.7 of
+/// the spacing (measured).
+constexpr double kCellsOfSquare = 5;
+
 /// What a spacing makes of cells: their area and, of those narrower than half of it, their length.
 struct CellsToCut {
   double area_mm2 = 0, narrow_mm = 0;

@@ -6,12 +6,14 @@
 #include <cmath>
 #include <cstdint>
 #include <optional>
+#include <utility>
 #include <vector>
 
 namespace leastwall {
 namespace {
 
 constexpr std::size_t kGrain = 1 << 13;
+constexpr double kFar = 1e300;
 
 /// Places sorted into squares of a grid.
 class PlaceGrid {
@@ -30,16 +32,36 @@ class PlaceGrid {
       squares_[row(places[i].y) * side_ + column(places[i].x)].push_back(i);
   }
 
-  /// Calls visit(place) for those between the two corners.
-  template <class Visit> void within(Point2 low, Point2 high, const Visit& visit) const {
-    if (low.x > high_.x || low.y > high_.y || high.x < low_.x || high.y < low_.y)
+  /// Calls visit(place) for those that may lie over or under triangle abc. In each row only the
+  /// squares that it passes through are looked at: long slanting triangles have wide boxes.
+  template <class Visit> void near(Vec3 a, Vec3 b, Vec3 c, const Visit& visit) const {
+    const double low_y = std::min({a.y, b.y, c.y}), high_y = std::max({a.y, b.y, c.y});
+    if (std::min({a.x, b.x, c.x}) > high_.x || low_y > high_.y ||
+        std::max({a.x, b.x, c.x}) < low_.x || high_y < low_.y)
       return;
-    for (std::size_t j = row(low.y); j <= row(high.y); ++j)
-      for (std::size_t i = column(low.x); i <= column(high.x); ++i)
+    for (std::size_t j = row(low_y); j <= row(high_y); ++j) {
+      // A hair wider than the row, and the outermost ones without an end.
+      const double hair = 1e-6 * step_.y;
+      const double from = j == 0 ? -kFar : low_.y + static_cast<double>(j) * step_.y - hair;
+      const double to =
+          j + 1 == side_ ? kFar : low_.y + static_cast<double>(j + 1) * step_.y + hair;
+      double least = kFar, most = -kFar;
+      for (const auto& [p, q] : {std::pair{a, b}, std::pair{b, c}, std::pair{c, a}})
+        if (std::min(p.y, q.y) <= to && std::max(p.y, q.y) >= from)
+          for (const double y : {std::clamp(p.y, from, to), std::clamp(q.y, from, to)}) {
+            const double x = p.y == q.y || y == p.y ? p.x
+                             : y == q.y             ? q.x
+                                                    : p.x + (q.x - p.x) * ((y - p.y) / (q.y - p.y));
+            least = std::min(least, p.y == q.y ? std::min(p.x, q.x) : x);
+            most = std::max(most, p.y == q.y ? std::max(p.x, q.x) : x);
+          }
+      if (least > most)
+        continue;
+      const double beside = 1e-6 * step_.x;
+      for (std::size_t i = column(least - beside); i <= column(most + beside); ++i)
         for (const std::uint32_t k : squares_[j * side_ + i])
-          if (const Point2 p = places_[k];
-              p.x >= low.x && p.x <= high.x && p.y >= low.y && p.y <= high.y)
-            visit(p);
+          visit(places_[k]);
+    }
   }
 
  private:
@@ -87,9 +109,7 @@ void add_samples_at(WallMap& map, std::span<const Point2> places, const WallProb
       const WallSample &a = map.samples[t[0]], &b = map.samples[t[1]], &c = map.samples[t[2]];
       if (!(std::min({a.wall_mm, b.wall_mm, c.wall_mm}) < below_mm))
         continue;
-      const Point2 low{std::min({a.at.x, b.at.x, c.at.x}), std::min({a.at.y, b.at.y, c.at.y})};
-      const Point2 high{std::max({a.at.x, b.at.x, c.at.x}), std::max({a.at.y, b.at.y, c.at.y})};
-      grid.within(low, high, [&](Point2 p) {
+      grid.near(a.at, b.at, c.at, [&](Point2 p) {
         if (const auto at = on_triangle(a.at, b.at, c.at, p))
           parts[begin / kGrain].push_back(
               {probe.read(*at, cross(b.at - a.at, c.at - a.at), std::nullopt).sample,

@@ -1,6 +1,7 @@
 #include "wall/surface/machined_surface.h"
 
 #include "base/work_count.h"
+#include "mesh/edge_key.h"
 #include "spatial/search_bounds.h"
 
 #include <algorithm>
@@ -93,9 +94,8 @@ class Cutter {
     return kept_[v];
   }
   std::uint32_t cut(std::uint32_t a, std::uint32_t b) {
-    const std::uint64_t key = (std::uint64_t{std::min(a, b)} << 32) | std::max(a, b);
     const auto [it, fresh] =
-        cuts_.try_emplace(key, static_cast<std::uint32_t>(out_.vertices.size()));
+        cuts_.try_emplace(edge_key(a, b), static_cast<std::uint32_t>(out_.vertices.size()));
     if (fresh) {
       const Vec3 p = from_.vertices[std::min(a, b)], q = from_.vertices[std::max(a, b)];
       Vec3 x = p + (q - p) * ((top_ - p.z) / (q.z - p.z));

@@ -3,8 +3,7 @@
 #include "wall/sampling/flat_wall.h"
 
 #include "support/shapes.h"
-#include "wall/inside/inside_test.h"
-#include "wall/sampling/wall_probe.h"
+#include "wall/sheet_probe.h"
 
 #include <cmath>
 #include <doctest/doctest.h>
@@ -21,20 +20,15 @@ struct Asked {
   TriMesh floor;
   TriangleCorners cell;
 
-  WallProbe::Reading read(const ClosestSurface& surface, const SideClassifier& side, Vec3 p) const {
-    return WallProbe(surface, side, true).read(p, {0, 0, -1}, std::nullopt);
-  }
   /// Greatest difference between the walls all over the cell and what its corners say, mm.
   double off = 0, off_thinner = 0;
 
   bool flat(bool only_thinner) {
-    const ClosestSurface surface(floor);
-    const VerticalRayGrid columns(floor);
-    const InsideTest rule(floor, columns, CutFrom::above);
-    const SideClassifier side(rule, 1e300);
+    const SheetProbe asked(floor);
+    const auto read = [&](Vec3 p) { return asked.probe.read(p, {0, 0, -1}, std::nullopt); };
     MeasuredCell measured;
     for (std::size_t k = 0; k < 3; ++k) {
-      const WallProbe::Reading r = read(surface, side, cell[k]);
+      const WallProbe::Reading r = read(cell[k]);
       measured.corner[k] = r.sample;
       measured.nearest[k] = r.triangle;
     }
@@ -43,14 +37,13 @@ struct Asked {
     for (int i = 0; i <= kParts; ++i)
       for (int k = 0; i + k <= kParts; ++k) {
         const double a = double(i) / kParts, b = double(k) / kParts, c = 1 - a - b;
-        const double wall =
-            read(surface, side, cell[0] * c + cell[1] * a + cell[2] * b).sample.wall_mm;
+        const double wall = read(cell[0] * c + cell[1] * a + cell[2] * b).sample.wall_mm;
         const double told = c * measured.corner[0].wall_mm + a * measured.corner[1].wall_mm +
                             b * measured.corner[2].wall_mm;
         off = std::max(off, std::abs(wall - told));
         off_thinner = std::max(off_thinner, told - wall);
       }
-    return flat_wall(measured, surface, only_thinner);
+    return flat_wall(measured, asked.surface, only_thinner);
   }
 };
 

@@ -4,6 +4,7 @@
 #include "support/random_shapes.h"
 #include "support/shapes.h"
 #include "wall/sampling/flat_wall.h"
+#include "wall/sheet_probe.h"
 
 #include <algorithm>
 #include <cmath>
@@ -18,11 +19,7 @@ using doctest::Approx;
 namespace {
 
 RefinedMap refined(const TriMesh& here, const TriMesh& there, const RefineOptions& options) {
-  const ClosestSurface surface(there);
-  const VerticalRayGrid columns(there);
-  const InsideTest rule(there, columns, CutFrom::above);
-  const SideClassifier side(rule, std::numeric_limits<double>::infinity());
-  return refine(refine_start(here, options, {}), WallProbe(surface, side, true), options, {});
+  return refine(refine_start(here, options, {}), SheetProbe(there).probe, options, {});
 }
 
 TriMesh mesh_of(const WallMap& map) {
@@ -59,6 +56,18 @@ std::map<std::pair<std::uint32_t, std::uint32_t>, std::array<int, 2>> edges(cons
       ++found[{std::min(a, b), std::max(a, b)}][a < b ? 0 : 1];
     }
   return found;
+}
+
+/// The cells cover the body once, like a ball.
+void check_tiles(const TriMesh& cells, const TriMesh& body) {
+  CHECK(area(cells) == Approx(area(body)).epsilon(1e-12));
+  CHECK(volume(cells) == Approx(volume(body)).epsilon(1e-12));
+  const auto all = edges(cells);
+  CHECK(std::all_of(all.begin(), all.end(), [](const auto& e) {
+    return e.second == std::array<int, 2>{1, 1};
+  }));
+  // Euler's formula for a ball; a sample that no cell uses, or one place twice, would break it.
+  CHECK(cells.vertices.size() + cells.triangles.size() == all.size() + 2);
 }
 
 /// No cell is longer than the coarse spacing, and none under the ceiling than the fine one, but
@@ -98,14 +107,7 @@ TEST_CASE("refining a closed body: same area, same volume, every edge of two cel
   const RefinedMap r = refined(skin, pocket, options);
   const TriMesh cells = mesh_of(r.map);
   CHECK(r.map.samples.size() > 4 * skin.vertices.size());
-  CHECK(area(cells) == Approx(area(skin)).epsilon(1e-12));
-  CHECK(volume(cells) == Approx(volume(skin)).epsilon(1e-12));
-  const auto all = edges(cells);
-  CHECK(std::all_of(all.begin(), all.end(), [](const auto& e) {
-    return e.second == std::array<int, 2>{1, 1};
-  }));
-  // Euler's formula for a ball; a sample that no cell uses, or one place twice, would break it.
-  CHECK(cells.vertices.size() + cells.triangles.size() == all.size() + 2);
+  check_tiles(cells, skin);
   // The corners come first, as they were.
   for (std::size_t i = 0; i < skin.vertices.size(); ++i)
     REQUIRE(r.map.samples[i].at == skin.vertices[i]);
@@ -201,13 +203,7 @@ TEST_CASE("flat walls are not cut finely, and their neighbours that are stay joi
   RefineOptions options{1.5, 0.2, 2};
   const RefinedMap r = refined(skin, pocket, options);
   const TriMesh cells = mesh_of(r.map);
-  CHECK(area(cells) == Approx(area(skin)).epsilon(1e-12));
-  CHECK(volume(cells) == Approx(volume(skin)).epsilon(1e-12));
-  const auto all = edges(cells);
-  CHECK(std::all_of(all.begin(), all.end(), [](const auto& e) {
-    return e.second == std::array<int, 2>{1, 1};
-  }));
-  CHECK(cells.vertices.size() + cells.triangles.size() == all.size() + 2);
+  check_tiles(cells, skin);
   // All of the top (1200 mm2) is under the ceiling: at this spacing some 150,000 cells.
   CHECK(cells.triangles.size() < 30000);
   double length_here = 0, coarse_there = 0;
@@ -248,13 +244,7 @@ TEST_CASE("narrow facets beside plain ones: cells that meet, as few as the spaci
   const RefineOptions options{3, 0.8, 3};
   const RefinedMap r = refined(drum, pocket, options);
   const TriMesh cells = mesh_of(r.map);
-  CHECK(area(cells) == Approx(area(drum)).epsilon(1e-12));
-  CHECK(volume(cells) == Approx(volume(drum)).epsilon(1e-12));
-  const auto all = edges(cells);
-  CHECK(std::all_of(all.begin(), all.end(), [](const auto& e) {
-    return e.second == std::array<int, 2>{1, 1};
-  }));
-  CHECK(cells.vertices.size() + cells.triangles.size() == all.size() + 2);
+  check_tiles(cells, drum);
   check_spacing(r, pocket, options, true);
 }
 

@@ -2,8 +2,8 @@
 #include "wall/sampling/samples_at.h"
 
 #include "support/shapes.h"
-#include "wall/inside/inside_test.h"
 #include "wall/sampling/refine.h"
+#include "wall/sheet_probe.h"
 
 #include <cmath>
 #include <doctest/doctest.h>
@@ -21,22 +21,18 @@ WallMap with_samples(const std::vector<Point2>& places, double below_mm) {
   const TriMesh floor = shapes::sheet({-12, 12}, {-12, 12}, 40, 40, [](double x, double y) {
     return -3 + 0.3 * std::sin(x) * std::cos(y);
   });
-  const ClosestSurface surface(floor);
-  const VerticalRayGrid columns(floor);
-  const InsideTest rule(floor, columns, CutFrom::above);
-  const SideClassifier side(rule, 1e300);
-  const WallProbe probe(surface, side, true);
+  const SheetProbe asked(floor);
   RefineOptions options;
   options.fine_spacing_mm = options.coarse_spacing_mm = 3;
-  WallMap map = refine(refine_start(skin, options, {}), probe, options, {}).map;
+  WallMap map = refine(refine_start(skin, options, {}), asked.probe, options, {}).map;
   const std::size_t before = map.samples.size();
-  add_samples_at(map, places, probe, below_mm, {});
+  add_samples_at(map, places, asked.probe, below_mm, {});
   CHECK(map.minima.size() == map.samples.size() - before);
   for (const WallMap::Minimum& m : map.minima) {
     const WallSample& s = map.samples[m.sample];
     CHECK(m.sample >= before);
     CHECK(s.at.z == Approx(-5 + 0.1 * s.at.x));
-    CHECK(s.wall_mm == Approx(surface.nearest(s.at).distance).epsilon(1e-12));
+    CHECK(s.wall_mm == Approx(asked.surface.nearest(s.at).distance).epsilon(1e-12));
     Box cell;
     for (const std::uint32_t v : map.cells[m.cell])
       cell.add(map.samples[v].at);
@@ -65,6 +61,31 @@ TEST_CASE("every place over the skin gets a sample, those beside it none") {
     });
     CHECK(found);
   }
+}
+
+TEST_CASE("of many places over a long slanting cell those that lie over it get a sample") {
+  // One needle from corner to corner: its box holds all places, the needle itself some.
+  TriMesh needle;
+  needle.vertices = {{-10, -10, -5}, {10, 9.7, -5}, {10, 10, -5}};
+  needle.triangles = {{0, 1, 2}};
+  const TriMesh floor =
+      shapes::sheet({-12, 12}, {-12, 12}, 2, 2, [](double, double) { return 0.; });
+  const SheetProbe asked(floor);
+  RefineOptions options;
+  options.fine_spacing_mm = options.coarse_spacing_mm = 100;
+  WallMap map = refine(refine_start(needle, options, {}), asked.probe, options, {}).map;
+  std::vector<Point2> places;
+  std::size_t over = 0;
+  for (int i = -60; i <= 60; ++i)
+    for (int k = -60; k <= 60; ++k) {
+      const Point2 p{0.17 * i, 0.17 * k + 0.001 * i};
+      places.push_back(p);
+      // Between y = x and the lower side, which rises 19.7 in 20.
+      over += p.x <= 10 && p.y <= p.x && p.y >= -10 + 0.985 * (p.x + 10);
+    }
+  CHECK(over > 20);
+  add_samples_at(map, places, asked.probe, 100, {});
+  CHECK(map.minima.size() == over);
 }
 
 TEST_CASE("thick places get no sample, and no place none; threads do not matter") {
