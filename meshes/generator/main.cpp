@@ -1,5 +1,6 @@
 // make_demo_meshes: writes the demo meshes of this folder. Exit status as the main program has it:
 // 2 when the call is wrong, 3 when the files could not be written.
+#include "ember_mesh.h"
 #include "gourd_mesh.h"
 #include "leaf_mesh.h"
 
@@ -54,6 +55,8 @@ void run(const std::vector<std::string_view>& words) {
           folder / (part == demo::GourdPart::pocket ? "gourd_pocket.stl" : "gourd_skin.stl");
       report(path, demo::write_gourd(path, options));
     }
+    if (words.size() == 2)
+      report(folder / "gourd_ember.stl", demo::write_ember_room(folder / "gourd_ember.stl"));
   } else if (what == "leaf" && words.size() == 2) {
     report(folder / "leaf_back.ply",
            demo::write_leaf(folder / "leaf_back.ply", demo::LeafPart::back));

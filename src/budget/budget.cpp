@@ -6,10 +6,9 @@
 #include "budget/advice/advice.h"
 #include "budget/advice/resurface.h"
 #include "budget/advice/rocking.h"
-#include "budget/effects/measured_sizes.h"
+#include "budget/chance_row.h"
 #include "budget/effects/spread.h"
-#include "budget/trials/allowed_error.h"
-#include "budget/trials/binomial_interval.h"
+#include "budget/fill_allowed.h"
 #include "budget/trials/place_spread.h"
 #include "budget/trials/trial_memory.h"
 #include "causes/causes.h"
@@ -56,21 +55,11 @@ Setup with_footprint(const Setup& setup, std::span<const WallSample> samples,
 
 /// From the least wall of each trial.
 ChanceRow chance_of(std::span<const double> least, double limit_mm) {
-  ChanceRow row;
-  row.trials = least.size();
-  const auto under = static_cast<std::uint64_t>(
-      std::ranges::count_if(least, [limit_mm](double wall) { return wall < limit_mm; }));
-  const auto through = static_cast<std::uint64_t>(
-      std::ranges::count_if(least, [](double wall) { return wall <= 0; }));
-  const auto n = static_cast<double>(row.trials);
-  row.under_limit = static_cast<double>(under) / n;
-  row.cut_through = static_cast<double>(through) / n;
-  const Interval u = clopper_pearson(under, row.trials), t = clopper_pearson(through, row.trials);
-  row.under_limit_low = u.low;
-  row.under_limit_high = u.high;
-  row.cut_through_low = t.low;
-  row.cut_through_high = t.high;
-  return row;
+  const auto under =
+      std::ranges::count_if(least, [limit_mm](double wall) { return wall < limit_mm; });
+  const auto through = std::ranges::count_if(least, [](double wall) { return wall <= 0; });
+  return chance_row(static_cast<std::uint64_t>(under), static_cast<std::uint64_t>(through),
+                    least.size());
 }
 
 void fill_samples(std::span<const Cause> causes, std::span<const WallSample> samples,
@@ -117,22 +106,6 @@ void fill_table(std::span<const Cause> causes, const WallSample& thinnest, Budge
   }
 }
 
-/// Allowed errors that reach beyond what was measured are cut back and marked.
-void stay_within_measured(std::span<const Cause> causes, std::span<const WallSample> samples,
-                          const BudgetOptions& options, const RunContext& run,
-                          std::vector<CauseRow>& rows) {
-  if (!std::isfinite(options.measured_to_mm))
-    return;
-  const std::vector<double> sizes =
-      measured_sizes(causes, samples, options.measured_to_mm - options.limit_mm, run);
-  for (std::size_t k = 0; k < rows.size(); ++k)
-    if (std::optional<double>& most = rows[k].largest_allowed_mm;
-        most && std::abs(*most) > sizes[k]) {
-      most = std::copysign(std::floor(sizes[k] / kAllowedStep + 1e-9) * kAllowedStep, *most);
-      rows[k].allowed_at_least = true;
-    }
-}
-
 } // namespace
 
 std::string one_in(double chance) {
@@ -164,7 +137,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
                                        static_cast<std::size_t>(options.trials), options.seed};
   run.progress("trials of the whole piece", 0.2);
   const std::size_t accepted = accepted_fails(options.accepted_chance, outcome_options.trials);
-  const PieceTrials::Tail tail =
+  PieceTrials::Tail tail =
       PieceTrials(causes, samples, {outcome_options.trials, options.seed, {}}, run)
           .tail(accepted, options.limit_mm, run);
   const WallSpread spread =
@@ -172,6 +145,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   out.least.spread_low_mm = spread.low_mm;
   out.least.spread_high_mm = spread.high_mm;
   out.chance = chance_of(tail.least, options.limit_mm);
+  out.trial_least_mm = std::move(tail.least);
   const bool by_chance = options.basis == VerdictBasis::chance;
   out.guaranteed_mm = by_chance ? tail.guaranteed_mm : out.least.worst_mm;
   out.verdict =
@@ -184,26 +158,25 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
 
   if (options.with_allowed) {
     run.progress("how good each step must be", 0.4);
-    const std::vector<std::optional<double>> allowed =
-        allowed_errors(causes, samples, outcome_options, run);
-    for (std::size_t k = 0; k < causes.size(); ++k)
-      out.causes[k].largest_allowed_mm = allowed[k];
-    stay_within_measured(causes, samples, options, run, out.causes);
+    const MeasuredWall wall{{causes, samples}, options.measured_to_mm};
+    fill_allowed(std::span(&wall, 1), outcome_options, run, out.causes);
   }
   const Outcome now{out.least.expected_mm, out.least.worst_mm, out.guaranteed_mm, out.verdict};
   out.warnings = rocking_notices(setup, samples, outcome_options, now, run);
   if (options.with_advice) {
     run.progress("advice", 0.7);
+    const WallOfJob alone{setup, samples};
+    const std::span<const WallOfJob> job(&alone, 1);
     std::vector<Tried> tried;
     if (out.verdict != Verdict::safe) {
-      tried = try_alternatives(setup, samples, outcome_options, {thinnest.at.x, thinnest.at.y},
+      tried = try_alternatives(job, samples, outcome_options, {thinnest.at.x, thinnest.at.y},
                                stated.board.footprint.has_value(), run);
       out.advice = advice_for(tried, outcome_options, now, options.units);
     }
     // A handful of samples on one line has no footprint to surface under.
     const Footprint& f = *setup.board.footprint;
     if (f.high.x > f.low.x && f.high.y > f.low.y)
-      out.resurface = judge_resurfacing(setup, samples, outcome_options, now, tried, run);
+      out.resurface = judge_resurfacing(job, outcome_options, now, tried, run);
   }
   if (options.pad) {
     out.pad = witness_pad(setup, causes, samples, thinnest, *options.pad, outcome_options, run);

@@ -57,6 +57,9 @@ struct Budget {
   std::string verdict_basis; ///< what the verdict rests on, in words
 
   std::optional<ChanceRow> chance;
+  /// Of each trial the least wall where that is under the limit or under `guaranteed_mm`; else no
+  /// less than both.
+  std::vector<double> trial_least_mm;
   /// The wall that can be counted on: least worst-case wall, or the one that all trials but the
   /// accepted share reach.
   double guaranteed_mm = 0;

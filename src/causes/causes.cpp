@@ -17,8 +17,11 @@
 #include "causes/flip/dowel_play.h"
 #include "causes/flip/flip_line.h"
 #include "causes/flip/out_of_square.h"
+#include "causes/model/cuts.h"
+#include "causes/model/join_same.h"
 #include "causes/model/land.h"
 
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -26,23 +29,27 @@ namespace leastwall {
 
 std::vector<Cause> causes_of(const Setup& setup, std::vector<Assumption>& assumptions) {
   std::vector<Cause> causes;
-  for (const Side side : {Side::a, Side::b}) {
-    add_touch_off(setup, side, causes);
-    add_tip_height(setup, side, causes);
-    add_roughing(setup, side, causes);
-    add_ball_radius(setup, side, causes);
-    add_runout(setup, side, causes);
-    add_sanding(setup, side, causes, assumptions);
-    add_bed_flatness(setup, side, causes);
-    add_bed_lift(setup, side, causes, assumptions);
+  const std::array<CutView, 2> cuts = cuts_of(setup);
+  for (const CutView& cut : cuts) {
+    add_touch_off(cut, causes);
+    add_tip_height(cut, causes);
+    add_roughing(cut, causes);
+    add_ball_radius(cut, causes);
+    add_runout(cut, causes);
+    add_sanding(setup, cut, causes, assumptions);
+    add_bed_flatness(setup, cut, causes);
+    add_bed_lift(setup, cut, causes, assumptions);
   }
   add_reading_errors(setup, causes, assumptions);
   add_board_thickness(setup, causes, assumptions);
-  add_flip_line(setup, causes, assumptions);
-  add_dowel_play(setup, causes, assumptions);
-  add_out_of_square(setup, causes, assumptions);
+  for (const CutView& cut : cuts) {
+    add_flip_line(setup, cut, causes, assumptions);
+    add_dowel_play(setup, cut, causes, assumptions);
+    add_out_of_square(setup, cut, causes, assumptions);
+  }
   add_swelling(setup, causes, assumptions);
   add_resin_cup(setup, causes, assumptions);
+  join_same(causes);
   spare_land(setup, causes);
   for (const Cause& c : causes)
     if (!std::isfinite(c.size) || (c.distribution != Distribution::shift && c.size < 0))

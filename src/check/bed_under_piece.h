@@ -1,7 +1,7 @@
 // Whether the readings of a bed lie under the piece that is judged on them.
 #pragma once
 
-#include "check/check_piece.h"
+#include "check/check_job.h"
 
 #include <string>
 #include <string_view>
@@ -14,7 +14,7 @@ namespace leastwall {
 ///   the outline of the readings: asks for it;
 /// * where the origin was stated and no reading comes under the board on side A.
 /// The outline of the meshes stands in for a board that was not stated.
-void require_bed_under_piece(const CheckInput& input, const std::string& job,
+void require_bed_under_piece(const JobInput& input, const std::string& job,
                              std::string_view origin);
 
 } // namespace leastwall

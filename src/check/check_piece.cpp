@@ -90,6 +90,17 @@ bool varies_from_place_to_place(const Setup& setup, const Box& part) {
                              [](const Cause& c) { return c.field != nullptr; });
 }
 
+Box box_of(const CheckInput& input) {
+  Box box = input.pocket.findings.box;
+  box.add(input.skin.findings.box);
+  return box;
+}
+
+/// A pocket and the skin that was drawn for it.
+bool own_pair(const CheckInput& input) {
+  return !input.setup.of_fill && !input.beside && !input.of_hole;
+}
+
 /// The board's rectangle, else that of the part.
 Footprint board_or(const Setup& setup, const Box& part) {
   return setup.board.footprint.value_or(
@@ -105,25 +116,35 @@ template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
 } // namespace
 
 CheckResult check_piece(CheckInput input, const RunContext& run) {
-  CheckResult result;
-  Box box = input.pocket.findings.box;
-  box.add(input.skin.findings.box);
+  WallMeasurement wall = measure_piece(input, reading_places(input.setup), run);
+  return judge_piece(std::move(input), std::move(wall), run);
+}
+
+WallMeasurement measure_piece(CheckInput& input, std::vector<Point2> also_at,
+                              const RunContext& run) {
   MeasureOptions measure;
   measure.ceiling_mm = fine_ceiling_mm(input.budget.limit_mm, input.reach.thinner_mm);
   measure.above_least_mm = fine_ceiling_mm(input.reach.thicker_mm, input.reach.thinner_mm);
   measure.top_z_mm = input.top_z_mm;
-  measure.land = true;
+  measure.land = input.with_land;
+  measure.beside = input.beside;
   measure.rim_depth_mm = input.rim_depth_mm;
-  measure.also_at = reading_places(input.setup);
-  measure.smooth_errors = measure.also_at.empty() && !varies_from_place_to_place(input.setup, box);
+  measure.also_at = std::move(also_at);
+  measure.smooth_errors =
+      measure.also_at.empty() && !varies_from_place_to_place(input.setup, box_of(input));
   measure.pocket_map = false;
   measure.pocket_sound = input.pocket.findings.sound();
   measure.skin_sound = input.skin.findings.sound();
-  result.wall =
-      measure_wall(std::move(input.pocket.mesh), std::move(input.skin.mesh), measure, run);
+  return measure_wall(std::move(input.pocket.mesh), std::move(input.skin.mesh), measure, run);
+}
+
+CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext& run) {
+  CheckResult result;
+  const Box box = box_of(input);
+  result.wall = std::move(wall);
   run.progress("adding up the errors", 0.9);
   input.setup.top_z_mm = result.wall.top_z_mm;
-  input.setup.has_land = true;
+  input.setup.has_land = input.with_land;
   input.setup.has_land =
       std::ranges::any_of(result.wall.skin.samples,
                           [land = land_of(input.setup)](const WallSample& s) { return land(s); });
@@ -197,19 +218,24 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
   }
   append(report.warnings, naming(NoticeAbout::pocket_mesh, input.pocket.notices));
   append(report.warnings, naming(NoticeAbout::skin_mesh, input.skin.notices));
-  append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
-  if (input.top_z_mm)
+  if (!input.beside && !input.of_hole)
+    append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
+  if (input.top_z_mm && own_pair(input))
     append(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
                                                  input.skin.findings.box));
-  append(report.warnings, board_mistakes(input.setup, report.box));
-  append(report.warnings,
-         thin_board_findings(
-             input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
-             budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
+  if (own_pair(input)) {
+    append(report.warnings, board_mistakes(input.setup, report.box));
+    append(report.warnings,
+           thin_board_findings(
+               input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
+               budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
+  }
   append(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
-  append(report.warnings, touch_notices(input.setup, map.samples));
-  append(report.warnings,
-         dowel_notices(input.setup, board_or(input.setup, box).middle(), map.samples, map.cells));
+  if (own_pair(input)) {
+    append(report.warnings, touch_notices(input.setup, map.samples));
+    append(report.warnings,
+           dowel_notices(input.setup, board_or(input.setup, box).middle(), map.samples, map.cells));
+  }
   if (input.setup.bed.readings) // a bump or a slip: either way the walls are computed with it
     for (const OffSurface& lone : bed_shape(input.setup.bed.readings->points()).lone)
       report.warnings.push_back(lone_reading_notice(lone));
@@ -220,8 +246,8 @@ CheckResult check_piece(CheckInput input, const RunContext& run) {
                                           report.wall.verdict == Verdict::thin ||
                                               report.wall.verdict == Verdict::cut_through}));
   const std::vector<Notice> found =
-      fit_findings(result.wall.facts,
-                   {input.budget.limit_mm, result.wall.least.wall_mm, input.reach.thinner_mm});
+      fit_findings(result.wall.facts, {input.budget.limit_mm, result.wall.least.wall_mm,
+                                       input.reach.thinner_mm, own_pair(input), input.beside});
   // What was measured says it better than what the boxes only hinted at.
   std::erase_if(report.warnings, [&found](const Notice& hint) {
     return std::ranges::any_of(found, [&hint](const Notice& n) {

@@ -23,6 +23,10 @@ struct CheckInput {
   bool flip_stated = false; ///< the job states how the board is flipped
   std::optional<double> top_z_mm;
   double rim_depth_mm = 0; ///< where the rim runs out; 0: it must hold
+  /// Wood up to the pocket face counts as a wall of this piece. Never where the wall is resin.
+  bool with_land = true;
+  bool of_hole = false; ///< one of the two is a drilled hole
+  bool beside = false;  ///< the skin is another pocket or hole beside the pocket
   BudgetOptions budget;
   /// The most that all stated errors together can thin a wall; widens what is measured finely.
   Reach reach;
@@ -40,5 +44,13 @@ struct CheckResult {
 };
 
 CheckResult check_piece(CheckInput input, const RunContext& run);
+
+/// The first half of it: the wall as drawn. Takes the meshes from `input`, keeps the rest. Samples
+/// are added at `also_at`, where bed and board were read, model x, y.
+WallMeasurement measure_piece(CheckInput& input, std::vector<Point2> also_at,
+                              const RunContext& run);
+
+/// The second half: what the errors do to it. `input` without its meshes.
+CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext& run);
 
 } // namespace leastwall

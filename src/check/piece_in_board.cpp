@@ -64,7 +64,7 @@ std::optional<double> thinnest_board_mm(const Board& board) {
 
 std::optional<double> board_face_z_mm(const Setup& setup) {
   std::vector<Assumption> ignored;
-  const std::optional<double> thickness = setup.side_b.zero == ZeroFrom::top
+  const std::optional<double> thickness = setup.outer.zero == ZeroFrom::top
                                               ? assumed_thickness(setup, ignored).b
                                               : thinnest_board_mm(setup.board);
   return thickness ? std::optional(setup.top_z_mm - *thickness) : std::nullopt;

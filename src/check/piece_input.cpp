@@ -4,9 +4,13 @@
 #include "base/sane_size.h"
 #include "budget/effects/reach.h"
 #include "budget/trials/trial_memory.h"
+#include "check/drilled_hole.h"
+#include "check/parts_on_board.h"
+#include "check/place_on_board.h"
 #include "job/place_mesh.h"
 #include "job/read_job.h"
 #include "job/toml/job_error.h"
+#include "mesh/inspect_mesh.h"
 #include "mesh/load/stated_triangles.h"
 
 #include <algorithm>
@@ -14,6 +18,8 @@
 #include <cmath>
 #include <exception>
 #include <fmt/format.h>
+#include <limits>
+#include <span>
 #include <utility>
 
 namespace leastwall {
@@ -77,54 +83,262 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Me
                               Severity::doubt});
 }
 
-CheckInput read_job_input(const std::string& job_file, const TellRead& tell,
-                          const MemoryLimit& memory, const RunContext& run) {
-  Job job = read_job(job_file);
-  for (const std::filesystem::path& file : job.files)
-    tell(file);
-  const Part& part = job.parts.at(0);
-  const Pocket& cavity = part.pockets.at(0);
+namespace {
+
+/// A mesh of the job that is read, and where it is stated.
+struct PlacedMesh {
+  MeshWanted wanted;
+  const MeshPlacing* placing = nullptr;
+};
+
+/// Meshes of the job, each once: skin, pockets and holes of every part that is not mirrored. Those
+/// of holes come behind all that are read.
+class JobMeshes {
+ public:
+  explicit JobMeshes(const Job& job) {
+    for (const Part& part : job.parts) {
+      if (part.mirror_of) {
+        first_.push_back(first_[*part.mirror_of]);
+        continue;
+      }
+      first_.push_back(meshes_.size());
+      add(part.skin, part.placing, "write placing.units = \"inch\" under [[part]]");
+      for (const Pocket& pocket : part.pockets)
+        add(pocket.mesh, pocket.placing, "write placing.units = \"inch\" under [[part.pocket]]");
+    }
+    std::size_t next = meshes_.size();
+    for (const Part& part : job.parts) {
+      first_hole_.push_back(part.mirror_of ? first_hole_[*part.mirror_of] : next);
+      next += part.mirror_of ? 0 : part.holes.size();
+    }
+  }
+
+  std::size_t of(std::size_t part, const PartCut& cut) const {
+    switch (cut.kind) {
+    case PartCut::Kind::pocket:
+      return first_[part] + 1 + cut.number;
+    case PartCut::Kind::hole:
+      return first_hole_[part] + cut.number;
+    case PartCut::Kind::skin:
+      break;
+    }
+    return first_[part];
+  }
+  std::vector<PlacedMesh>& all() { return meshes_; }
+
+ private:
+  void add(const std::filesystem::path& file, const MeshPlacing& placing, const char* say_inches) {
+    PlacedMesh mesh{{file, {}, {}}, &placing};
+    mesh.wanted.load.unit_if_unstated = placing.units;
+    mesh.wanted.load.say_inches = say_inches;
+    meshes_.push_back(std::move(mesh));
+  }
+
+  std::vector<PlacedMesh> meshes_;
+  std::vector<std::size_t> first_, first_hole_; // by part
+};
+
+/// The holes of all parts as bodies, in the order of JobMeshes; `top_z_mm`: of the pocket face.
+std::vector<LoadedMesh> drilled(const Job& job, double top_z_mm) {
+  std::vector<LoadedMesh> out;
+  for (const Part& part : job.parts)
+    for (const Hole& hole : part.mirror_of ? std::vector<Hole>() : part.holes) {
+      const bool above = hole.from == Hole::From::pocket_face;
+      LoadedMesh body;
+      body.mesh = drilled_hole({hole.at, hole.diameter_mm,
+                                above ? top_z_mm : top_z_mm - *job.board.assumed_thickness_mm,
+                                hole.depth_mm, above, hole.flat});
+      body.findings = inspect_mesh(body.mesh);
+      out.push_back(std::move(body));
+    }
+  return out;
+}
+
+/// All but the mesh.
+LoadedMesh without_mesh(const LoadedMesh& mesh) {
+  return {{}, mesh.findings, mesh.format, mesh.unit, mesh.unit_stated, mesh.notices};
+}
+
+/// What all walls of the job have in common.
+CheckInput common_input(const Job& job) {
   CheckInput input;
-  input.pocket_file = cavity.mesh.string();
-  input.skin_file = part.skin.string();
-  input.title = job.title.empty() ? part.skin.stem().string() : job.title;
-  input.warnings = job.notices;
-  MeshWanted pocket{cavity.mesh, {}, {}}, skin{part.skin, {}, {}};
-  pocket.load.unit_if_unstated = cavity.placing.units;
-  skin.load.unit_if_unstated = part.placing.units;
-  pocket.load.say_inches = "write placing.units = \"inch\" under [[part.pocket]]";
-  skin.load.say_inches = "write placing.units = \"inch\" under [[part]]";
-  // The pocket face that the meshes show replaces this one where the job states none.
-  input.setup = setup_of(job, cavity, 0);
-  input.rim_depth_mm = cavity.rim_depth_mm.value_or(0);
-  input.budget.limit_mm = cavity.limit_mm;
+  input.title = job.title.empty() ? job.parts.front().skin.stem().string() : job.title;
   input.budget.accepted_chance = job.accepted_chance;
   input.budget.trials = job.trials;
   input.budget.seed = job.seed;
   input.budget.units = job.units;
-  load_both(pocket, skin, input, memory, run);
-  const std::pair<MeshWanted*, const MeshPlacing*> both[] = {{&pocket, &cavity.placing},
-                                                             {&skin, &part.placing}};
-  for (const auto& [wanted, placing] : both) {
-    LoadedMesh& loaded = wanted->loaded;
-    place_mesh(loaded.mesh, *placing);
-    loaded.findings.box = loaded.mesh.box();
-    check_placed(loaded.findings.box, wanted->file.string(), *placing, job_file);
-  }
-  input.pocket = std::move(pocket.loaded);
-  input.skin = std::move(skin.loaded);
   input.top_z_mm = job.pocket_face_z_mm;
-  input.assumptions = job.assumptions;
   input.flip_stated = job.flip.has_value();
-  input.budget.pad.emplace();
   return input;
 }
 
-void fill_reach(CheckInput& input) {
-  Box box = input.pocket.findings.box;
-  box.add(input.skin.findings.box);
-  input.reach = reach_of(input.setup, box);
-  input.trial_bytes = trial_memory_bytes(input.setup, box, input.budget.trials);
+/// The first wood wall of each part has its land; resin, holes and what stands beside have none.
+bool has_land(const std::vector<JobWall>& walls, const JobWall& wall) {
+  const auto of_skin = [](const JobWall& w) {
+    return w.outer.kind == PartCut::Kind::skin && w.inner.kind == PartCut::Kind::pocket;
+  };
+  return of_skin(wall) && std::ranges::none_of(walls, [&](const JobWall& w) {
+           return w.part == wall.part && of_skin(w) && w.inner.number < wall.inner.number;
+         });
+}
+
+/// The pocket face as stated, else as high as the skin and the pockets reach.
+double pocket_face_of(const Job& job, std::span<const LoadedMesh> meshes) {
+  double top = -std::numeric_limits<double>::infinity();
+  for (const LoadedMesh& mesh : meshes)
+    top = std::max(top, mesh.findings.box.high.z);
+  return job.pocket_face_z_mm.value_or(top);
+}
+
+/// A hole's middle must lie over its part: in wood that is there.
+void require_holes_in_parts(const Job& job, const JobMeshes& meshes,
+                            const std::vector<LoadedMesh>& loaded, const std::string& job_file) {
+  for (std::size_t p = 0; p < job.parts.size(); ++p)
+    for (const Hole& hole : job.parts[p].holes)
+      if (!lies_under(loaded[meshes.of(p, {})].mesh, hole.at))
+        throw job_error(
+            job_file, hole.line,
+            fmt::format("a hole at [{:.6g}, {:.6g}] mm lies outside its part; its place "
+                        "is told in the part's own x, y",
+                        hole.at.x, hole.at.y));
+}
+
+std::string material_of(const Part& part, const JobWall& wall) {
+  std::optional<std::size_t> in; // the pocket whose resin it is
+  if (wall.outer.kind == PartCut::Kind::pocket)
+    in = wall.beside ? part.pockets[wall.outer.number].inside : std::optional(wall.outer.number);
+  return in ? part.pockets[*in].material : "wood";
+}
+
+} // namespace
+
+JobInput read_job_input(const std::string& job_file, const TellRead& tell,
+                        const MemoryLimit& memory, const RunContext& run) {
+  const Job job = read_job(job_file);
+  for (const std::filesystem::path& file : job.files)
+    tell(file);
+  JobInput out;
+  JobMeshes meshes(job);
+  // The pocket face that the meshes show replaces this one where the job states none.
+  const std::vector<JobWall> walls = walls_of(job, 0);
+  if (walls.size() > kMaxWalls)
+    throw job_error(job_file, job.parts.back().line,
+                    fmt::format("a job with {} walls; at most {} are checked at once: write two "
+                                "jobs",
+                                walls.size(), kMaxWalls));
+  CheckInput common = common_input(job);
+  common.setup = walls.front().setup;
+  common.warnings = job.notices;
+  std::vector<PlacedMesh>& wanted = meshes.all();
+  load_both(wanted[1].wanted, wanted[0].wanted, common, memory, run);
+  for (std::size_t m = 2; m < wanted.size(); ++m)
+    wanted[m].wanted.loaded = load_mesh(wanted[m].wanted.file, wanted[m].wanted.load, run);
+  std::vector<std::string> files;
+  for (PlacedMesh& mesh : wanted) {
+    LoadedMesh& loaded = mesh.wanted.loaded;
+    place_mesh(loaded.mesh, *mesh.placing);
+    loaded.findings.box = loaded.mesh.box();
+    check_placed(loaded.findings.box, mesh.wanted.file.string(), *mesh.placing, job_file);
+    files.push_back(mesh.wanted.file.string());
+    out.meshes.push_back(std::move(loaded));
+  }
+  require_holes_in_parts(job, meshes, out.meshes, job_file);
+  const double top_z_mm = pocket_face_of(job, out.meshes);
+  for (LoadedMesh& hole : drilled(job, top_z_mm)) {
+    out.meshes.push_back(std::move(hole));
+    files.emplace_back();
+  }
+  const bool several = walls.size() > 1;
+  for (const JobWall& wall : walls) {
+    const Part& part = job.parts[wall.part];
+    const auto is_hole = [](const PartCut& cut) { return cut.kind == PartCut::Kind::hole; };
+    WallInput input;
+    input.part = part.name;
+    input.inner = cut_name(part, wall.inner);
+    input.outer = cut_name(part, wall.outer);
+    input.material = material_of(part, wall);
+    input.line = part.line;
+    input.on_board = part.on_board;
+    input.same_as = wall.same_as;
+    input.pocket_mesh = meshes.of(wall.part, wall.inner);
+    input.skin_mesh = meshes.of(wall.part, wall.outer);
+    input.input = common;
+    input.input.setup = wall.setup;
+    input.input.pocket_file = files[input.pocket_mesh];
+    input.input.skin_file = files[input.skin_mesh];
+    input.input.pocket = without_mesh(out.meshes[input.pocket_mesh]);
+    input.input.skin = without_mesh(out.meshes[input.skin_mesh]);
+    input.input.budget.limit_mm = wall.limit_mm;
+    if (wall.inner.kind == PartCut::Kind::pocket && !wall.beside)
+      input.input.rim_depth_mm = part.pockets[wall.inner.number].rim_depth_mm.value_or(0);
+    input.input.with_land = has_land(walls, wall);
+    input.input.beside = wall.beside;
+    input.input.of_hole = is_hole(wall.inner) || is_hole(wall.outer);
+    if (input.input.of_hole || wall.beside)
+      input.input.top_z_mm = top_z_mm;
+    if (several)
+      input.input.assumptions.clear();
+    else
+      input.input.budget.pad.emplace();
+    out.walls.push_back(std::move(input));
+  }
+  out.assumptions = job.assumptions;
+  for (Assumption& line : what_set_ups_share(job))
+    out.assumptions.push_back(std::move(line));
+  if (!several)
+    out.walls.front().input.assumptions = job.assumptions;
+  require_parts_apart(out, job_file);
+  return out;
+}
+
+namespace {
+
+/// Walls beside one another up to this over what they must be are listed, mm.
+constexpr double kLeastBeside_mm = 5;
+
+/// Farther apart than the limit and all errors together come to: the boxes show that it holds.
+bool far_apart(const WallInput& wall) {
+  constexpr double kRounding_mm = 1e-3;
+  const Box &a = wall.input.pocket.findings.box, &b = wall.input.skin.findings.box;
+  const double x = std::max({a.low.x - b.high.x, b.low.x - a.high.x, 0.0});
+  const double y = std::max({a.low.y - b.high.y, b.low.y - a.high.y, 0.0});
+  return wall.input.beside && std::hypot(x, y) > wall.input.budget.limit_mm +
+                                                     2 * wall.input.reach.thinner_mm +
+                                                     kLeastBeside_mm + kRounding_mm;
+}
+
+/// Of walls that mirror one another all or none are left out.
+void leave_out_far(JobInput& job) {
+  std::vector<unsigned char> needed(job.walls.size(), 0);
+  for (std::size_t w = 0; w < job.walls.size(); ++w)
+    if (!far_apart(job.walls[w]))
+      needed[job.walls[w].same_as.value_or(w)] = 1;
+  std::vector<WallInput> kept;
+  std::vector<std::size_t> place(job.walls.size());
+  for (std::size_t w = 0; w < job.walls.size(); ++w) {
+    WallInput& wall = job.walls[w];
+    if (!needed[wall.same_as.value_or(w)])
+      continue;
+    if (wall.same_as)
+      wall.same_as = place[*wall.same_as];
+    place[w] = kept.size();
+    kept.push_back(std::move(wall));
+  }
+  job.walls = std::move(kept);
+}
+
+} // namespace
+
+void fill_reach(JobInput& job) {
+  for (WallInput& wall : job.walls) {
+    CheckInput& input = wall.input;
+    const OnBoard on_board(wall.on_board);
+    Box box = on_board.place(input.pocket.findings.box);
+    box.add(on_board.place(input.skin.findings.box));
+    input.reach = reach_of(input.setup, box);
+    input.trial_bytes = trial_memory_bytes(input.setup, box, input.budget.trials);
+  }
+  leave_out_far(job);
 }
 
 } // namespace leastwall

@@ -1,7 +1,7 @@
 // Reading what a check needs: meshes, and the job file that names them.
 #pragma once
 
-#include "check/check_piece.h"
+#include "check/check_job.h"
 #include "check/memory_need.h"
 
 #include <filesystem>
@@ -28,10 +28,12 @@ using TellRead = std::function<void(const std::filesystem::path&)>;
 
 /// The input that a job file describes, with its meshes read and placed. `tell` is told of each
 /// file that the job names before a mesh is read. Throws InputError.
-CheckInput read_job_input(const std::string& job_file, const TellRead& tell,
-                          const MemoryLimit& memory, const RunContext& run);
+JobInput read_job_input(const std::string& job_file, const TellRead& tell,
+                        const MemoryLimit& memory, const RunContext& run);
 
-/// Fills `input.reach` and `input.trial_bytes` from the set-up and the meshes.
-void fill_reach(CheckInput& input);
+/// Fills `reach` and `trial_bytes` of each wall from its set-up and its meshes. Of pockets and
+/// holes beside one another, those so far apart that their boxes show it are left out: no wall is
+/// left between them that could count.
+void fill_reach(JobInput& job);
 
 } // namespace leastwall

@@ -16,16 +16,27 @@
 namespace leastwall {
 namespace {
 
-std::string wall_map(const ReportInput& input, const RunContext&) {
+const CheckResult& governing(const ReportInput& input) {
+  return input.job.governing_wall();
+}
+
+std::string map_of_wall(const CheckResult& r, bool inches) {
   HeatMapOptions options;
-  options.inch = input.inches;
-  const CheckResult& r = input.result;
+  options.inch = inches;
   return draw_heat_map(r.wall.skin, {r.budget.expected_mm, r.budget.worst_mm}, r.report, options);
+}
+
+std::string solid_of_wall(const CheckResult& r, bool) {
+  return coloured_glb(r.wall.skin, r.budget.expected_mm);
+}
+
+std::string wall_map(const ReportInput& input, const RunContext&) {
+  return map_of_wall(governing(input), input.inches);
 }
 
 std::string shop_map(const ReportInput& input, ShopMapKind kind,
                      std::optional<Side> machine = std::nullopt) {
-  const CheckResult& r = input.result;
+  const CheckResult& r = governing(input);
   ShopMapOptions options;
   options.kind = kind;
   options.machine = machine;
@@ -34,7 +45,7 @@ std::string shop_map(const ReportInput& input, ShopMapKind kind,
 }
 
 std::string bed_map(const ReportInput& input, const RunContext&) {
-  const CheckResult& r = input.result;
+  const CheckResult& r = governing(input);
   const BedMap& bed = *r.setup.bed.readings;
   const Flatness flatness = judge_flatness(bed.points());
   BedPictureOptions options;
@@ -53,46 +64,69 @@ template <Side side> std::string machine_map(const ReportInput& input, const Run
 }
 
 std::string sheet(const ReportInput& input, const RunContext&) {
-  const CheckResult& r = input.result;
+  const CheckResult& r = governing(input);
   return setup_sheet({r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm},
                      {input.paper, input.inches});
 }
 
 std::string page(const ReportInput& input, const RunContext& run) {
-  const CheckResult& r = input.result;
+  const CheckResult& r = governing(input);
   return page_html({r.report, r.wall.skin, r.budget, input.budget_options, r.setup, input.inches},
                    run);
 }
 
-constexpr ReportNeeds kNothing = ReportNeeds::nothing;
+constexpr ReportNeeds kNothing = ReportNeeds::nothing, kOneWall = ReportNeeds::one_wall;
 
 constexpr ReportFile kFiles[] = {
     {kJsonName, kNothing,
-     [](const ReportInput& in, const RunContext&) { return json_report(in.result.report); }},
+     [](const ReportInput& in, const RunContext&) { return json_report(in.job.report); }},
     {kWallMapName, kNothing, wall_map},
-    {"wall-design.png", kNothing, map_of<ShopMapKind::design>},
-    {"wall-expected.png", kNothing, map_of<ShopMapKind::expected>},
-    {"wall-worst.png", kNothing, map_of<ShopMapKind::worst>},
-    {"causes.png", kNothing, map_of<ShopMapKind::causes>},
-    {"side-a.png", kNothing, machine_map<Side::a>},
-    {"side-b.png", kNothing, machine_map<Side::b>},
+    {"wall-design.png", kOneWall, map_of<ShopMapKind::design>},
+    {"wall-expected.png", kOneWall, map_of<ShopMapKind::expected>},
+    {"wall-worst.png", kOneWall, map_of<ShopMapKind::worst>},
+    {"causes.png", kOneWall, map_of<ShopMapKind::causes>},
+    {"side-a.png", kOneWall, machine_map<Side::a>},
+    {"side-b.png", kOneWall, machine_map<Side::b>},
     {"bed.png", ReportNeeds::bed_readings, bed_map},
     {kSheetName, ReportNeeds::whole_setup, sheet},
-    {"skin.ply", kNothing,
+    {"skin.ply", kOneWall,
      [](const ReportInput& in, const RunContext&) {
-       return coloured_ply(in.result.wall.skin, in.result.budget.expected_mm);
+       return coloured_ply(governing(in).wall.skin, governing(in).budget.expected_mm);
      }},
-    {"skin.glb", kNothing,
+    {"skin.glb", kOneWall,
      [](const ReportInput& in, const RunContext&) {
-       return coloured_glb(in.result.wall.skin, in.result.budget.expected_mm);
+       return solid_of_wall(governing(in), in.inches);
      }},
-    {"report.html", kNothing, page},
+    {"report.html", kOneWall, page},
 };
 
 } // namespace
 
 std::span<const ReportFile> report_files() {
   return kFiles;
+}
+
+bool may_be_made(ReportNeeds needs, const JobInput& input, bool from_job_file) {
+  switch (needs) {
+  case ReportNeeds::nothing:
+    break;
+  case ReportNeeds::one_wall:
+    return input.one_wall();
+  case ReportNeeds::whole_setup:
+    return input.one_wall() && from_job_file;
+  case ReportNeeds::bed_readings:
+    return has_bed_map(input.first().setup);
+  }
+  return true;
+}
+
+std::vector<WallFile> wall_files() {
+  std::vector<WallFile> files;
+  for (std::size_t w = 0; w < kMaxWalls; ++w) {
+    files.push_back({fmt::format("wall-{}.png", w + 1), w, map_of_wall});
+    files.push_back({fmt::format("wall-{}.glb", w + 1), w, solid_of_wall});
+  }
+  return files;
 }
 
 const ReportFile& report_file(std::string_view name) {

@@ -2,17 +2,19 @@
 #pragma once
 
 #include "base/run_context.h"
-#include "check/check_piece.h"
+#include "check/check_job.h"
 #include "report/sheet/sheet_paper.h"
 
 #include <span>
 #include <string>
+#include <string_view>
+#include <vector>
 
 namespace leastwall {
 
 /// What reports are made from.
 struct ReportInput {
-  const CheckResult& result;
+  const JobResult& job;
   const BudgetOptions& budget_options; ///< as stated
   bool inches = false;
   PaperSize paper = PaperSize::a4;
@@ -20,9 +22,13 @@ struct ReportInput {
 
 enum class ReportNeeds {
   nothing,
-  whole_setup, ///< quick flags do not state one
+  one_wall,    ///< it shows the one wall of the job
+  whole_setup, ///< of one wall, too; quick flags do not state one
   bed_readings
 };
+
+/// Whether `input` has what a report needs.
+bool may_be_made(ReportNeeds needs, const JobInput& input, bool from_job_file);
 
 struct ReportFile {
   const char* name; ///< in the folder
@@ -32,6 +38,16 @@ struct ReportFile {
 
 /// Every file of a folder of reports, in the order they are written.
 std::span<const ReportFile> report_files();
+
+/// Of a job with several walls: what is drawn of one of them.
+struct WallFile {
+  std::string name; ///< in the folder: "wall-1.png", ...
+  std::size_t wall = 0;
+  std::string (*bytes)(const CheckResult&, bool inches);
+};
+
+/// Those of every wall that a job may have.
+std::vector<WallFile> wall_files();
 
 /// One of them by its name; throws RunError when there is none.
 const ReportFile& report_file(std::string_view name);

@@ -6,6 +6,7 @@
 #include "base/notice.h"
 #include "base/units.h"
 #include "setup/setup.h"
+#include "space/footprint.h"
 #include "space/vec3.h"
 
 #include <cstddef>
@@ -35,26 +36,46 @@ struct MeshPlacing {
 
 struct Pocket {
   std::string name;
-  std::filesystem::path mesh; ///< joined to the job file's folder
+  std::optional<std::size_t> inside; ///< earlier pocket of the part whose resin it is cut into
+  std::filesystem::path mesh;        ///< joined to the job file's folder
   MeshPlacing placing;
   double limit_mm = 0;
   /// The rim runs out: skin less than this below the pocket face need not hold; absent: it must.
   std::optional<double> rim_depth_mm;
-  std::string material;     ///< what is poured into it; may be empty
-  SideSetup side_a, side_b; ///< the job's, with what this pocket states instead
+  std::string material;                        ///< what is poured into it; may be empty
+  SideSetup side_a, side_b;                    ///< the job's, with what this pocket states instead
+  bool own_side_a = false, own_side_b = false; ///< set-ups of their own
+  bool own_bit = false;                        ///< its finishing bit on side A is not the job's
+  int line = 0;                                ///< of the job file
 };
 
+/// A drilled hole.
 struct Hole {
   enum class From { pocket_face, skin_face };
   std::string name;
-  Point2 at;
-  double diameter_mm = 0, depth_mm = 0;
+  Point2 at;                            ///< in the part's own frame
+  double diameter_mm = 0, depth_mm = 0; ///< depth of the tip under the face
   From from = From::pocket_face;
-  std::optional<double> limit_mm;
+  bool flat = false;    ///< no drill point of 118 degrees
+  bool through = false; ///< meant to come out on the other side
+  double limit_mm = 0;
+  SideSetup how; ///< the job's side it is drilled on, with a drill as the bit
+  int line = 0;  ///< of the job file
+};
+
+/// How a part lies on the board: mirrored, turned about its own 0, 0, moved.
+struct BoardPlacing {
+  bool mirrored = false; ///< x changes its sign
+  double turn_deg = 0;   ///< counter-clockwise seen from above
+  Point2 place;          ///< of the part's own 0, 0
+  bool operator==(const BoardPlacing&) const = default;
 };
 
 struct Part {
   std::string name;
+  std::optional<std::size_t> mirror_of; ///< an earlier part that has the same meshes and pockets
+  BoardPlacing on_board;
+  int line = 0;               ///< of the job file
   std::filesystem::path skin; ///< joined to the job file's folder
   MeshPlacing placing;
   std::vector<Pocket> pockets;
@@ -78,8 +99,8 @@ struct Job {
   std::vector<std::filesystem::path> files; ///< each file that the job names: meshes, readings
 };
 
-/// The set-up of one pocket, as the causes want it. `top_z_mm` is used where the job states no
-/// pocket face.
+/// The set-up of the wall between a pocket and its skin, as the causes want it. `top_z_mm` is used
+/// where the job states no pocket face.
 Setup setup_of(const Job& job, const Pocket& pocket, double top_z_mm);
 
 } // namespace leastwall

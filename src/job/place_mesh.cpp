@@ -1,7 +1,8 @@
 #include "job/place_mesh.h"
 
-#include <cmath>
-#include <numbers>
+#include "job/quarter_turn.h"
+
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -23,21 +24,6 @@ Vec3 stood_up(Vec3 v, UpAxis up) {
     return {v.x, v.z, -v.y};
   }
   return v;
-}
-
-struct Turn {
-  double cosine, sine;
-};
-
-Turn turn_by(double deg) {
-  const double quarters = deg / 90;
-  if (quarters == std::floor(quarters)) {
-    const int q = ((static_cast<int>(std::fmod(quarters, 4)) % 4) + 4) % 4;
-    constexpr Turn exact[] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
-    return exact[q];
-  }
-  const double a = deg * std::numbers::pi / 180;
-  return {std::cos(a), std::sin(a)};
 }
 
 } // namespace

@@ -6,6 +6,9 @@
 #include "job/read_tables.h"
 #include "job/toml/parse_toml.h"
 
+#include <set>
+#include <string>
+
 namespace leastwall {
 namespace {
 
@@ -19,27 +22,21 @@ LengthUnit unit_of(const JobNode& root, const std::string& file) {
              : LengthUnit::mm;
 }
 
-/// This version computes one part with one pocket; the format is ready for more.
-void refuse_more(const TableReader& root) {
-  const std::string_view why = "this version checks one part with one pocket";
+void require_parts(const TableReader& root) {
   const auto parts = root.tables("part");
-  if (parts.size() > 1)
-    throw job_error(root.source().file, parts[1].line(""),
-                    fmt::format("a second [[part]]; {}: write a job for each part", why));
-  for (const TableReader& part : parts) {
-    const auto pockets = part.tables("pocket");
-    if (pockets.size() > 1)
-      throw job_error(
-          root.source().file, pockets[1].line(""),
-          fmt::format("a second [[part.pocket]]; {}: write a job for each pocket", why));
-    if (part.has("hole"))
-      part.fail("hole",
-                "part.hole: this version checks no holes, one part with one pocket; remove it");
-  }
   if (parts.empty())
     root.fail("part", "no part; add [[part]] with its skin and pocket");
-  if (parts[0].has("pocket") && parts[0].tables("pocket").empty())
-    parts[0].fail("pocket", "no pocket; add [[part.pocket]] with its mesh");
+  std::set<std::string> names;
+  for (const TableReader& part : parts) {
+    if (parts.size() == 1)
+      continue;
+    const std::string name = part.text("name").value_or("");
+    if (name.empty())
+      part.fail("", "a part without a name; where there are several, each has one: name = \"...\"");
+    if (!names.insert(name).second)
+      part.fail("name",
+                fmt::format("a second part is called \"{}\"; give each a name of its own", name));
+  }
 }
 
 /// Runs `body` and forgets the assumptions that reading adds a second time.
@@ -76,16 +73,18 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   const TableReader board = root.table("board");
   job.board = read_board(board);
   job.pocket_face_z_mm = board.number("pocket_face_z");
-  SideSetup side_a, side_b;
-  read_side(root.table("side_a"), side_a);
-  read_side(root.table("side_b"), side_b);
+  CommonToParts common;
+  common.limit_mm = limit_mm;
+  common.wood_gains = job.board.moisture_change_percent != 0;
+  read_side(root.table("side_a"), common.side_a);
+  read_side(root.table("side_b"), common.side_b);
   job.bed = read_bed(root.table("bed"));
   const TableReader flip = root.table("flip");
   if (root.has("flip"))
     job.flip = read_flip(flip);
-  without_notes(source, [&] { refuse_more(root); });
+  without_notes(source, [&] { require_parts(root); });
   for (const TableReader& part : root.tables("part"))
-    job.parts.push_back(read_part(part, side_a, side_b, limit_mm));
+    job.parts.push_back(read_part(part, common, job.parts));
   without_notes(source, [&] { check_places(root, job); });
   job.assumptions = std::move(source.assumptions);
   job.notices = std::move(source.notices);

@@ -21,60 +21,187 @@ MeshPlacing read_placing(const TableReader& table) {
   return placing;
 }
 
-Hole read_hole(const TableReader& table) {
+/// A drill on this side: it touches the datum itself, does not sand and leaves nothing behind.
+SideSetup with_a_drill(SideSetup side) {
+  side.bit = {};
+  side.roughing.reset();
+  side.sanding_mm = 0;
+  side.sanding = {};
+  return side;
+}
+
+Hole read_hole(const TableReader& table, const CommonToParts& common) {
   Hole hole;
+  hole.line = table.line("");
   hole.name = table.text("name").value_or("");
   hole.at = *table.point2("at");
   hole.diameter_mm = *table.number("diameter");
   hole.depth_mm = *table.number("depth");
   hole.from = *table.choice<Hole::From>(
       "from", {{"pocket face", Hole::From::pocket_face}, {"skin face", Hole::From::skin_face}});
-  hole.limit_mm = table.number("limit");
+  hole.flat = *table.choice<bool>("bottom", {{"drill point", false}, {"flat", true}});
+  hole.through = *table.choice<bool>("ends", {{"in the wood", false}, {"through", true}});
+  const std::optional<double> limit = table.has("limit") ? table.number("limit") : common.limit_mm;
+  if (!limit)
+    table.fail("at", "no limit for the wood around this hole; state limit = ... at the top of the "
+                     "file, or in [[part.hole]]");
+  hole.limit_mm = *limit;
+  hole.how = with_a_drill(hole.from == Hole::From::pocket_face ? common.side_a : common.side_b);
   return hole;
+}
+
+/// The number of the earlier thing with this name.
+template <class Named>
+std::optional<std::size_t> named(const std::vector<Named>& earlier, const std::string& name) {
+  for (std::size_t i = 0; i < earlier.size(); ++i)
+    if (earlier[i].name == name)
+      return i;
+  return std::nullopt;
+}
+
+BoardPlacing read_on_board(const TableReader& table) {
+  BoardPlacing placing;
+  placing.turn_deg = table.number("turn").value_or(0);
+  placing.place = table.point2("place").value_or(Point2{});
+  return placing;
+}
+
+/// The pocket that this one is cut into; it needs a set-up of its own.
+std::optional<std::size_t> read_inside(const TableReader& row, const std::vector<Pocket>& earlier) {
+  const std::optional<std::string> name = row.text("inside");
+  if (!name)
+    return std::nullopt;
+  const std::optional<std::size_t> found = named(earlier, *name);
+  if (!found || name->empty())
+    row.fail("inside", fmt::format("part.pocket.inside = \"{}\" means nothing without an earlier "
+                                   "pocket of that name; write the name of the one whose resin "
+                                   "this one is cut into",
+                                   *name));
+  if (!row.has("side_a"))
+    row.fail("inside", "a pocket inside another one is cut when its resin has cured, in a set-up "
+                       "of its own; add [part.pocket.side_a], even if nothing in it differs");
+  return found;
+}
+
+/// What the job's key of a pocket's own table begins with.
+std::string pocket_key(const Pocket& pocket, std::size_t number, bool only_one) {
+  if (only_one)
+    return "part.pocket.";
+  return pocket.name.empty() ? fmt::format("part.pocket[{}].", number + 1)
+                             : fmt::format("part.pocket[{}].", pocket.name);
+}
+
+Pocket read_pocket(const TableReader& row, const Part& part, const SideSetup& side_a,
+                   const SideSetup& side_b, std::optional<double> limit_mm, bool wood_gains) {
+  Pocket pocket;
+  pocket.line = row.line("");
+  pocket.name = row.text("name").value_or("");
+  if (!pocket.name.empty() && named(part.pockets, pocket.name))
+    row.fail("name", fmt::format("a second pocket of this part is called \"{}\"; give each a name "
+                                 "of its own",
+                                 pocket.name));
+  pocket.inside = read_inside(row, part.pockets);
+  pocket.mesh = *row.file("mesh");
+  for (const Pocket& other : part.pockets)
+    if (other.mesh == pocket.mesh)
+      row.fail("mesh", "part.pocket.mesh is the file of an earlier pocket as well; two pockets are "
+                       "two meshes");
+  if (pocket.mesh == part.skin)
+    row.fail("mesh", "part.pocket.mesh is the file of part.skin as well; a pocket and its skin "
+                     "are two meshes");
+  pocket.placing = row.has("placing") ? read_placing(row.table("placing")) : part.placing;
+  pocket.material = row.text("material").value_or("");
+  const std::optional<double> limit = row.has("limit") ? row.number("limit") : limit_mm;
+  if (!limit)
+    row.fail("mesh", "no limit for this pocket; state limit = ... at the top of the file, or "
+                     "in [[part.pocket]]");
+  pocket.limit_mm = *limit;
+  const bool runs_out = *row.choice<bool>("rim", {{"is a wall", false}, {"runs out", true}});
+  pocket.rim_depth_mm = row.has("rim_depth") ? row.number("rim_depth") : std::nullopt;
+  if (runs_out && !pocket.rim_depth_mm)
+    row.fail("rim", "part.pocket.rim = \"runs out\" needs rim_depth: how far below the pocket face "
+                    "the wall need not hold");
+  if (!runs_out && pocket.rim_depth_mm)
+    row.fail("rim_depth",
+             "part.pocket.rim_depth means nothing without rim = \"runs out\"; state both or "
+             "none");
+  pocket.side_a = side_a;
+  pocket.side_b = side_b;
+  read_side(row.table("side_a", true), pocket.side_a);
+  read_side(row.table("side_b", true), pocket.side_b);
+  pocket.side_a.moisture_gain_percent = row.number("moisture_gain");
+  if (part.pockets.empty() && row.has("moisture_gain"))
+    row.fail("moisture_gain", "part.pocket.moisture_gain means nothing without an earlier pocket: "
+                              "what the wood gains is counted from the first cut");
+  if (!part.pockets.empty() && wood_gains && !row.has("moisture_gain"))
+    row.fail("",
+             "the wood gains moisture (board.moisture_gain) and this pocket is cut later than "
+             "the first; state moisture_gain in its [[part.pocket]], what it has gained by then");
+  pocket.own_side_a = row.has("side_a");
+  pocket.own_side_b = row.has("side_b");
+  pocket.own_bit = pocket.own_side_a && row.table("side_a", true).has("bit");
+  return pocket;
+}
+
+/// The other half of an earlier part.
+Part read_mirrored(const TableReader& table, const std::string& of,
+                   const std::vector<Part>& earlier) {
+  const std::string name = table.text("name").value_or("");
+  if (of == name)
+    table.fail("mirror_of",
+               "part.mirror_of names the part itself; it needs the name of another one");
+  const std::optional<std::size_t> found = named(earlier, of);
+  if (!found || of.empty())
+    table.fail("mirror_of", fmt::format("part.mirror_of = \"{}\" means nothing without an "
+                                        "earlier part of that name; write the name of the one "
+                                        "that this one mirrors",
+                                        of));
+  for (const char* own : {"skin", "placing", "pocket", "hole"})
+    if (table.has(own))
+      table.fail(own, fmt::format("part.{} is stated, but this part is the mirror image of \"{}\" "
+                                  "and has all of it from there; remove one of the two",
+                                  own, of));
+  Part part = earlier[*found];
+  part.name = name;
+  part.mirror_of = found;
+  part.on_board = read_on_board(table);
+  part.on_board.mirrored = !earlier[*found].on_board.mirrored;
+  part.line = table.line("");
+  return part;
 }
 
 } // namespace
 
-Part read_part(const TableReader& table, const SideSetup& side_a, const SideSetup& side_b,
-               std::optional<double> limit_mm) {
+Part read_part(const TableReader& table, const CommonToParts& common,
+               const std::vector<Part>& earlier) {
+  if (const std::optional<std::string> of = table.text("mirror_of"))
+    return read_mirrored(table, *of, earlier);
   Part part;
+  part.line = table.line("");
   part.name = table.text("name").value_or("");
-  part.skin = *table.file("skin");
+  const std::optional<std::filesystem::path> skin = table.file("skin");
+  if (!skin)
+    table.fail("", "part.skin is missing; name the mesh of the outer face, or the part that this "
+                   "one mirrors with mirror_of");
+  part.skin = *skin;
   part.placing = read_placing(table.table("placing"));
-  for (const TableReader& row : table.tables("pocket")) {
-    Pocket pocket;
-    pocket.name = row.text("name").value_or("");
-    pocket.mesh = *row.file("mesh");
-    if (pocket.mesh == part.skin)
-      row.fail("mesh", "part.pocket.mesh is the file of part.skin as well; a pocket and its skin "
-                       "are two meshes");
-    pocket.placing = row.has("placing") ? read_placing(row.table("placing")) : part.placing;
-    pocket.material = row.text("material").value_or("");
-    const std::optional<double> limit = row.has("limit") ? row.number("limit") : limit_mm;
-    if (!limit)
-      row.fail("mesh", "no limit for this pocket; state limit = ... at the top of the file, or "
-                       "in [[part.pocket]]");
-    pocket.limit_mm = *limit;
-    const bool runs_out = *row.choice<bool>("rim", {{"is a wall", false}, {"runs out", true}});
-    pocket.rim_depth_mm = row.has("rim_depth") ? row.number("rim_depth") : std::nullopt;
-    if (runs_out && !pocket.rim_depth_mm)
-      row.fail("rim",
-               "part.pocket.rim = \"runs out\" needs rim_depth: how far below the pocket face "
-               "the wall need not hold");
-    if (!runs_out && pocket.rim_depth_mm)
-      row.fail("rim_depth",
-               "part.pocket.rim_depth means nothing without rim = \"runs out\"; state both or "
-               "none");
-    pocket.side_a = side_a;
-    pocket.side_b = side_b;
-    read_side(row.table("side_a", true), pocket.side_a);
-    read_side(row.table("side_b", true), pocket.side_b);
-    pocket.side_a.of_pocket = row.has("side_a");
-    pocket.side_b.of_pocket = row.has("side_b");
-    part.pockets.push_back(std::move(pocket));
+  part.on_board = read_on_board(table);
+  const std::vector<TableReader> rows = table.tables("pocket");
+  if (rows.empty())
+    table.fail("pocket", "no pocket; add [[part.pocket]] with its mesh");
+  for (const TableReader& row : rows) {
+    part.pockets.push_back(
+        read_pocket(row, part, common.side_a, common.side_b, common.limit_mm, common.wood_gains));
+    Pocket& pocket = part.pockets.back();
+    const std::string key = pocket_key(pocket, part.pockets.size() - 1, rows.size() == 1);
+    pocket.side_a.pocket_key = pocket.own_side_a ? key : "";
+    pocket.side_b.pocket_key = pocket.own_side_b ? key : "";
+    if (pocket.own_side_b && rows.size() > 1)
+      row.fail("side_b", "part.pocket.side_b: the skin of this part is cut once for all of its "
+                         "pockets; state it in [side_b]");
   }
   for (const TableReader& row : table.tables("hole"))
-    part.holes.push_back(read_hole(row));
+    part.holes.push_back(read_hole(row, common));
   return part;
 }
 

@@ -11,9 +11,16 @@ Board read_board(const TableReader& table);
 void read_side(const TableReader& table, SideSetup& side);
 Bed read_bed(const TableReader& table);
 Flip read_flip(const TableReader& table);
-/// `job` holds what is common to all pockets already; `limit_mm` is the job's.
-Part read_part(const TableReader& table, const SideSetup& side_a, const SideSetup& side_b,
-               std::optional<double> limit_mm);
+/// What all parts take from the job.
+struct CommonToParts {
+  SideSetup side_a, side_b;
+  std::optional<double> limit_mm;
+  bool wood_gains = false; ///< moisture, between the first cut and side B
+};
+
+/// `earlier`: parts that may be mirrored.
+Part read_part(const TableReader& table, const CommonToParts& common,
+               const std::vector<Part>& earlier);
 
 /// A value of type `readings`: from its file, or from the rows in the job.
 std::shared_ptr<const BedMap> read_map(const TableReader& table, std::string_view name);

@@ -96,6 +96,86 @@ std::string gourd_job(const GourdNumbers& n) {
                      stated, suggestions(n.board_mm, n.board, n.limit_mm));
 }
 
+std::string whole_gourd_job(const WholeGourdNumbers& n) {
+  const StatedValues stated = {
+      {"title", in_quotes("Gourd lantern, whole, basswood")},
+      {"units", in_quotes("mm")},
+      {"limit", number(n.limit_mm)},
+      {"accepted_chance", in_quotes("1 in 20")},
+      {"board", ""},
+      {"board.thickness", number(n.board_mm)},
+      {"board.measured", number(n.board_mm)},
+      {"board.thickness_error", number(n.thickness_error_mm)},
+      {"board.corner", point(n.board.low)},
+      {"board.size", size_of(n.board)},
+      {"side_a", ""},
+      {"side_a.zero", in_quotes("top")},
+      {"side_a.touch_point", point(n.touch_point)},
+      {"side_a.touch_off", number(n.touch_off_mm)},
+      {"side_a.bit", ""},
+      {"side_a.bit.ball_radius", "1.5"},
+      {"side_a.bit.radius_error", "0.01"},
+      {"side_b", ""},
+      {"side_b.zero", in_quotes("bed")},
+      {"side_b.touch_point", point(n.touch_point)},
+      {"side_b.touch_off", number(n.touch_off_mm)},
+      {"side_b.sanding", number(n.sanding_b_mm)},
+      {"side_b.bit", ""},
+      {"side_b.bit.ball_radius", "1.5"},
+      {"side_b.bit.radius_error", "0.01"},
+      {"bed", ""},
+      {"bed.flatness", number(n.flatness_mm)},
+      {"flip", ""},
+      {"flip.line", in_quotes("along y")},
+      {"flip.at", "0"},
+      {"flip.located_by", in_quotes("dowels")},
+      {"flip.dowels", ""},
+      {"flip.dowels.spacing", "238"},
+      {"flip.dowels.clearance", "0.04"},
+      {"part", ""},
+      {"part.name", in_quotes("left half")},
+      {"part.place", point({0, n.apart_mm})},
+      {"part.skin", in_quotes(n.skin)},
+      {"part.placing", ""},
+      {"part.placing.units", in_quotes("mm")},
+      {"part.pocket", ""},
+      {"part.pocket.name", in_quotes("candle room")},
+      {"part.pocket.mesh", in_quotes(n.pocket)},
+      {"part.pocket.material", in_quotes("amber resin")},
+  };
+  const std::string first = sample_text(
+      fmt::format("A job for leastwall: the whole gourd lantern, both halves on one board.\n{}",
+                  kHowTo),
+      stated, suggestions(n.board_mm, n.board, n.limit_mm));
+  return first + fmt::format(R"(
+# The ember room, cut into the cured resin of the candle room: put back on the dowels, zeroed again.
+[[part.pocket]]
+name = "ember room"
+inside = "candle room"
+mesh = {}
+limit = {}
+[part.pocket.side_a]
+zero = "top"
+
+# A dowel of the glue-up, drilled into the stem.
+[[part.hole]]
+name = "dowel"
+at = [87, 0]
+diameter = 3
+depth = 3
+from = "pocket face"
+limit = 1.5
+
+# The other half: the mirror image, beside the first one.
+[[part]]
+name = "right half"
+mirror_of = "left half"
+place = {}
+turn = 180
+)",
+                             in_quotes(n.ember), number(n.resin_limit_mm), point({0, -n.apart_mm}));
+}
+
 std::string leaf_job(const LeafNumbers& n) {
   const std::string touch_off = fmt::format("{{standard = {}}}", n.touch_off_mm);
   const StatedValues stated = {

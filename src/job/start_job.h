@@ -24,6 +24,23 @@ struct GourdNumbers {
 };
 std::string gourd_job(const GourdNumbers& numbers = {});
 
+/// The whole gourd: two mirrored halves on one board, a candle room in wood and an ember room cut
+/// into its cured resin. The board is measured and both sides hang from the bed.
+struct WholeGourdNumbers {
+  double limit_mm = 0.5;
+  double resin_limit_mm = 2;
+  double board_mm = 45;
+  double thickness_error_mm = 0.05; ///< limits
+  double touch_off_mm = 0.03;       ///< limits, each set-up
+  double flatness_mm = 0.08;
+  double sanding_b_mm = 0.05;
+  Footprint board{{-120, -130}, {120, 130}}; ///< model x, y
+  Point2 touch_point{-110, 0};               ///< every set-up
+  double apart_mm = 58;                      ///< of each half from the middle of the board
+  std::string skin = "gourd_skin.stl", pocket = "gourd_pocket.stl", ember = "gourd_ember.stl";
+};
+std::string whole_gourd_job(const WholeGourdNumbers& numbers = {});
+
 /// The leaf light-panel: the touch plate is thinner than the thickness entered. That enters on both
 /// sides with the same sign, more than the thinnest wall between the veins: cut through.
 struct LeafNumbers {

@@ -46,6 +46,15 @@ struct WallReport {
   std::vector<CauseRow> causes;
 };
 
+/// One of the walls of a job, by what bounds it.
+struct NamedWall {
+  std::string part;     ///< may be empty where there is one
+  std::string outer;    ///< "skin", or the pocket whose resin the wall is
+  std::string inner;    ///< the pocket; "pocket" where it has no name
+  std::string material; ///< "wood", or what was poured into the outer pocket
+  WallReport wall;
+};
+
 /// What verdicts rest on.
 struct BasisReport {
   std::string text;              ///< in words
@@ -62,7 +71,17 @@ struct MeshReport {
 struct CheckReport {
   std::string title; ///< what is checked, e.g. the skin's file name
   MeshReport pocket, skin;
+  /// The wall that governs: worst verdict, likeliest to fail. Verdict and chance are those of the whole
+  /// job, and each cause may be as large as `largest_allowed_mm` says for all walls.
   WallReport wall;
+  std::vector<NamedWall> walls; ///< all, in the order of the job; of a quick check the one
+  std::size_t governing = 0;    ///< which of them `wall` is
+  /// Set: this is about one wall alone, of a job that has several.
+  struct OneOfJob {
+    std::size_t number = 1, of = 1;
+    Verdict verdict = Verdict::safe; ///< of the whole job
+  };
+  std::optional<OneOfJob> one_of;
   BasisReport basis;
   double skin_area_mm2 = 0;     ///< skin area measured
   double left_out_area_mm2 = 0; ///< flats on the pocket face, not machined

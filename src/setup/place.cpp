@@ -64,9 +64,13 @@ Footprint footprint_on_bed(const Setup& setup, Side side) {
 }
 
 Point2 touch_point_of(const Setup& setup, Side side, std::vector<Assumption>& assumptions) {
-  const SideSetup& s = side_of(setup, side);
-  if (s.touch_point)
-    return *s.touch_point;
+  return touch_point_of(setup, side_of(setup, side), side, assumptions);
+}
+
+Point2 touch_point_of(const Setup& setup, const SideSetup& how, Side side,
+                      std::vector<Assumption>& assumptions) {
+  if (how.touch_point)
+    return *how.touch_point;
   const Point2 p = footprint_of(setup).middle();
   note(assumptions, fmt::format("{} is touched off in the middle of the part, x {:.1f} y {:.1f}",
                                 side_text(side), p.x, p.y));

@@ -40,4 +40,8 @@ Footprint footprint_on_bed(const Setup& setup, Side side);
 /// `assumptions` says so.
 Point2 touch_point_of(const Setup& setup, Side side, std::vector<Assumption>& assumptions);
 
+/// The same for any set-up on that side.
+Point2 touch_point_of(const Setup& setup, const SideSetup& how, Side side,
+                      std::vector<Assumption>& assumptions);
+
 } // namespace leastwall

@@ -22,8 +22,8 @@ Setup quick_setup(const QuickFlags& flags, std::vector<Assumption>& assumptions)
   require(flags.z_zero_mm, "--z-zero");
   require(flags.bed_flatness_mm, "--bed-flatness");
   Setup setup;
-  setup.side_a.touch_off = {flags.z_zero_mm, Knowledge::limits};
-  setup.side_b.touch_off = {flags.z_zero_mm, Knowledge::limits};
+  setup.inner.touch_off = {flags.z_zero_mm, Knowledge::limits};
+  setup.outer.touch_off = {flags.z_zero_mm, Knowledge::limits};
   setup.bed.flatness_mm = flags.bed_flatness_mm;
   note(assumptions, "both sides are zeroed on top of the board");
   note(assumptions, "the board is exactly as thick as the programs assume");

@@ -1,5 +1,8 @@
-// How one pocket and its skin are cut: everything about board, bed, bits and flip that moves the
+// How the two cuts of a wall are made: everything about board, bed, bits and flip that moves the
 // wall. Plain data, filled from a job file or from quick flags; `causes.h` turns it into errors.
+//
+// As a rule the inner cut is a pocket, made on side A, and the outer one the skin, made on side B.
+// Between two pockets both are made on side A (`Setup::inner_cut`, `outer_cut`).
 //
 // Frame: model x right, y away, z up out of the pocket face, mm. Side A lies as drawn; side B is
 // turned about the flip line. A point (x, y) is always a point *of the part* in model x, y; where
@@ -14,6 +17,7 @@
 #include "space/footprint.h"
 #include "space/vec3.h"
 
+#include <cstdint>
 #include <memory>
 #include <optional>
 #include <string>
@@ -72,7 +76,26 @@ struct SideSetup {
   double sanding_mm = 0;                   ///< taken along the normal
   Uncertain sanding;                       ///< from place to place
   std::optional<double> sanding_length_mm; ///< places this far apart are sanded independently
-  bool of_pocket = false; ///< the pocket states some of this itself, in a table of its own
+  /// Moisture content of the wood above that at the board's first set-up, % points, when this
+  /// set-up cuts; default: 0 on side A, Board::moisture_change_percent on side B.
+  std::optional<double> moisture_gain_percent;
+  /// Where the pocket states some of this itself: what stands before "side_a" in the job's key,
+  /// such as "part.pocket."; else empty.
+  std::string pocket_key;
+};
+
+/// Which set-up makes a cut, and what it shares with others: an error belongs to its set-up, its
+/// bit or its place, and is drawn once for all cuts that have the same one.
+struct CutId {
+  Side side = Side::a;      ///< that is up; the pocket face on A, the skin face on B
+  std::uint32_t set_up = 0; ///< among those of this side, in the order of cutting
+  std::uint32_t bit = 0;    ///< among the finishing bits of this side
+  std::uint32_t touch = 0;  ///< among the touch-offs of this side: one for each bit of a set-up
+  std::uint32_t datum = 0;  ///< among the data of this side: same zero, touched at the same point
+  /// Where its datum is touched, among all such places of the job; default: its own, or that of
+  /// the other cut where both name the same point.
+  std::optional<std::uint32_t> touch_place = {};
+  bool operator==(const CutId&) const = default;
 };
 
 struct Board {
@@ -128,15 +151,23 @@ struct Flip {
 
 struct Setup {
   Board board;
-  SideSetup side_a, side_b;
+  SideSetup inner, outer; ///< how the inner and the outer cut of the wall are made
+  CutId inner_cut{.side = Side::a}, outer_cut{.side = Side::b};
+  bool of_fill = false; ///< the wall is what was poured into the outer cut, not wood of the board
   Bed bed;
   Flip flip;
   double top_z_mm = 0;   ///< model z of the pocket face
   bool has_land = false; ///< some walls end in the pocket face itself (causes/model/land.h)
 };
 
+/// Of a wall between a pocket and its skin: the pocket's set-up on side A, the skin's on side B.
 inline const SideSetup& side_of(const Setup& setup, Side side) {
-  return side == Side::a ? setup.side_a : setup.side_b;
+  return side == Side::a ? setup.inner : setup.outer;
+}
+
+/// Whether the wall lies between a cut of side A and one of side B.
+inline bool through_board(const Setup& setup) {
+  return setup.inner_cut.side == Side::a && setup.outer_cut.side == Side::b;
 }
 
 } // namespace leastwall

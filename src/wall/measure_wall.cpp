@@ -236,7 +236,10 @@ void Measuring::build_trees() {
       },
       [&] {
         const TriMesh& wall =
-            skin_wall_.emplace(*skin_, face_, CutFrom::below, options_.skin_sound).surface.mesh;
+            skin_wall_
+                .emplace(*skin_, face_, options_.beside ? CutFrom::above : CutFrom::below,
+                         options_.skin_sound)
+                .surface.mesh;
         result_.facts.skin =
             surface_facts(wall, open_edges(*skin_wall_, options_.skin_sound, face_));
         if (has_rim())

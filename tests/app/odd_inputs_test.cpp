@@ -252,12 +252,14 @@ TEST_CASE("start: the command that it names next can be typed as it stands") {
   REQUIRE(made.status == 0);
   const std::size_t at = made.out.find("  leastwall check ");
   REQUIRE(at != std::string::npos);
-  const std::string words = made.out.substr(at + std::string("  leastwall check").size());
+  const std::size_t from = at + std::string("  leastwall check").size();
+  const std::string words = made.out.substr(from, made.out.find('\n', from) - from);
   const RunResult said = run_program({"/bin/sh", "-c", "printf '%s' " + words});
   CHECK(said.out == folder + "/gourd.toml");
   CHECK(std::filesystem::exists(said.out));
   const std::string plain = (dir.path() / "piece").string();
-  CHECK(leastwall_program({"start", plain}).out.ends_with("check " + plain + "/gourd.toml\n"));
+  CHECK(leastwall_program({"start", plain}).out.find("check " + plain + "/gourd.toml\n") !=
+        std::string::npos);
 }
 
 // A general importer leaves out the face of twelve corners without a word: it would be safe, 3 mm.

@@ -26,7 +26,7 @@ Setup full_setup() {
   s.flip.dowels = Dowels{0.03, 0.02, 120, Point2{0, 0}, true};
   s.flip.line_error = {0.02, Knowledge::limits};
   s.flip.out_of_square_mm_per_m = 0.1;
-  for (SideSetup* side : {&s.side_a, &s.side_b}) {
+  for (SideSetup* side : {&s.inner, &s.outer}) {
     side->touch_off = {0.04, Knowledge::limits};
     side->bit.tip_height = {0.01, Knowledge::standard};
     side->bit.radius = {0.01, Knowledge::limits};
@@ -111,7 +111,7 @@ TEST_CASE("a larger error never makes the worst case, the spread or the chance b
     s.flip.dowels->clearance_2_mm *= scale;
     s.flip.line_error.size_mm *= scale;
     s.flip.out_of_square_mm_per_m *= scale;
-    for (SideSetup* side : {&s.side_a, &s.side_b}) {
+    for (SideSetup* side : {&s.inner, &s.outer}) {
       side->touch_off.size_mm *= scale;
       side->bit.tip_height.size_mm *= scale;
       side->bit.radius.size_mm *= scale;

@@ -129,9 +129,9 @@ double brute_wall(const Job& job, const Columns& seat_a, const Columns& seat_b, 
   // Side A: skin face down on the bed.
   const double top_touched = seat_a.at(job.ia, job.ja) + job.board.at(job.ia, job.ja);
   const double floor =
-      s.side_a.zero == ZeroFrom::top
-          ? cut_height(job, s.side_a, Side::a, top_touched, -job.depth)
-          : cut_height(job, s.side_a, Side::a, job.bed.at(job.ia, job.ja), T_A - job.depth);
+      s.inner.zero == ZeroFrom::top
+          ? cut_height(job, s.inner, Side::a, top_touched, -job.depth)
+          : cut_height(job, s.inner, Side::a, job.bed.at(job.ia, job.ja), T_A - job.depth);
   double pocket_depth = job.board.at(i, j) - (floor - seat_a.at(i, j)); // from the pocket face
   // Between the sides the wood swells, and the resin bows the board.
   const double swell = s.board.swelling_per_percent.value_or(0) * s.board.moisture_change_percent;
@@ -146,11 +146,11 @@ double brute_wall(const Job& job, const Columns& seat_a, const Columns& seat_b, 
   };
   const double face_touched = lower(job.ib, job.jb) + job.board.at(job.ib, job.jb) * (1 + swell);
   const double bed_touched = job.bed.at(mirror_i(job, job.ib), mirror_j(job, job.jb));
-  const double skin = s.side_b.zero == ZeroFrom::top
-                          ? cut_height(job, s.side_b, Side::b, face_touched, -(T_B - job.height))
-                          : cut_height(job, s.side_b, Side::b, bed_touched, job.height);
+  const double skin = s.outer.zero == ZeroFrom::top
+                          ? cut_height(job, s.outer, Side::b, face_touched, -(T_B - job.height))
+                          : cut_height(job, s.outer, Side::b, bed_touched, job.height);
   const double over_pocket_face = skin - lower(i, j);
-  return over_pocket_face - pocket_depth - s.side_a.sanding_mm - s.side_b.sanding_mm -
+  return over_pocket_face - pocket_depth - s.inner.sanding_mm - s.outer.sanding_mm -
          error_of(job, {CauseKind::uneven_sanding, Side::a}) -
          error_of(job, {CauseKind::uneven_sanding, Side::b});
 }
@@ -174,11 +174,11 @@ TEST_CASE("hundreds of random jobs: columns of wood agree with the sensitivities
     const bool swells = round % 5 == 4; // alone on side A: products of errors are left out
     s.board.footprint = Footprint{{-kHx, -kHy}, {kHx, kHy}};
     s.flip.line = coin() ? FlipLine::along_x : FlipLine::along_y;
-    s.side_a.zero = coin() ? ZeroFrom::top : ZeroFrom::bed;
-    s.side_b.zero = coin() ? ZeroFrom::top : ZeroFrom::bed;
+    s.inner.zero = coin() ? ZeroFrom::top : ZeroFrom::bed;
+    s.outer.zero = coin() ? ZeroFrom::top : ZeroFrom::bed;
     const double T_A = 20, T_B = swells || coin() ? 20 : 20 + pick(-0.5, 0.5);
-    s.side_a.assumed_thickness_mm = T_A;
-    s.side_b.assumed_thickness_mm = T_B;
+    s.inner.assumed_thickness_mm = T_A;
+    s.outer.assumed_thickness_mm = T_B;
     job.height = pick(17, 19.5);
     job.depth = job.height - pick(0.5, 1.5);
     const double uniform = swells ? 20 : 20 + pick(-0.4, 0.4);
@@ -201,15 +201,15 @@ TEST_CASE("hundreds of random jobs: columns of wood agree with the sensitivities
     rigid += s.bed.seating == Seating::rigid ? 1 : 0;
     rocking += seats.size() > 1 ? 1 : 0;
     job.ia = index(kNx), job.ja = index(kNy), job.ib = index(kNx), job.jb = index(kNy);
-    s.side_a.touch_point = Point2{place_x(job.ia), place_y(job.ja)};
-    s.side_b.touch_point = Point2{place_x(job.ib), place_y(job.jb)};
+    s.inner.touch_point = Point2{place_x(job.ia), place_y(job.ja)};
+    s.outer.touch_point = Point2{place_x(job.ib), place_y(job.jb)};
     s.board.resin_cup_mm = coin() ? pick(0, 0.2) : 0;
     if (swells) {
       s.board.swelling_per_percent = 0.002;
       s.board.moisture_change_percent = pick(-2, 2);
     }
-    for (SideSetup* side : {&s.side_a, &s.side_b}) {
-      if (swells && side == &s.side_a)
+    for (SideSetup* side : {&s.inner, &s.outer}) {
+      if (swells && side == &s.inner)
         continue;
       side->touch_off = {0.05, Knowledge::limits};
       side->plate_error_mm = pick(-0.05, 0.05);

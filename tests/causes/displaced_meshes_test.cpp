@@ -83,7 +83,7 @@ Setup base() {
   Setup setup;
   setup.board.footprint = Footprint{{-120, -65}, {120, 65}};
   setup.board.assumed_thickness_mm = 45;
-  setup.side_a.touch_point = setup.side_b.touch_point = Point2{-108, -56};
+  setup.inner.touch_point = setup.outer.touch_point = Point2{-108, -56};
   return setup;
 }
 
@@ -91,7 +91,7 @@ Setup base() {
 
 TEST_CASE("a touch-off moves one surface straight along z") {
   Setup setup = base();
-  setup.side_a.touch_off = setup.side_b.touch_off = {0.05, Knowledge::limits};
+  setup.inner.touch_off = setup.outer.touch_off = {0.05, Knowledge::limits};
   std::vector<Assumption> assumptions;
   const auto causes = causes_of(setup, assumptions);
   for (const double e : {0.05, -0.05}) {
@@ -126,8 +126,8 @@ TEST_CASE("a flip line off by d shifts the skin by twice d across the line") {
 
 TEST_CASE("a larger ball and sanding act along the wall as their sensitivities say") {
   Setup setup = base();
-  setup.side_a.bit.radius = {0.05, Knowledge::limits};
-  setup.side_b.sanding_mm = 0.05;
+  setup.inner.bit.radius = {0.05, Knowledge::limits};
+  setup.outer.sanding_mm = 0.05;
   std::vector<Assumption> assumptions;
   const auto causes = causes_of(setup, assumptions);
   // A ball larger by dR whose tip is touched off cuts an offset surface dR further out and dR

@@ -27,7 +27,7 @@ WallSample with_normal(double x, double y, double z) {
 
 TEST_CASE("a ball that is too large cuts too deep on slopes: measured on the ball itself") {
   Setup s;
-  s.side_a.bit.radius = {0.02, Knowledge::limits};
+  s.inner.bit.radius = {0.02, Knowledge::limits};
   const auto causes = causes_with(s, CauseKind::ball_radius);
   REQUIRE(causes.size() == 1);
   for (const double slope_deg : {0.0, 30.0, 60.0, 90.0}) {
@@ -45,7 +45,7 @@ TEST_CASE("a ball that is too large cuts too deep on slopes: measured on the bal
 
 TEST_CASE("sideways overcut: the sine of the slope, always thinner") {
   Setup s;
-  s.side_b.bit.runout_mm = 0.02;
+  s.outer.bit.runout_mm = 0.02;
   const auto causes = causes_with(s, CauseKind::runout);
   REQUIRE(causes.size() == 1);
   CHECK(causes[0].distribution == Distribution::half_uniform);
@@ -178,12 +178,12 @@ TEST_CASE("swelling: maple, 2 % moisture, by hand") {
   const WallSample p = flat_point(0, 0, 45, 1); // floor 45 deep, 5 above the skin face
   s.board.footprint = Footprint{{-1, -1}, {1, 1}};
   CHECK(known_change(s, p) == Approx(swell * 5));
-  s.side_b.assumed_thickness_mm = 50; // the wood swells, not the program: board 51, floor 6 above
+  s.outer.assumed_thickness_mm = 50; // the wood swells, not the program: board 51, floor 6 above
   s.board.assumed_thickness_mm = 51;
   CHECK(known_change(s, p) == Approx(1 + swell * 6)); // cut 1 higher, too
-  s.side_b.assumed_thickness_mm.reset();
+  s.outer.assumed_thickness_mm.reset();
   s.board.assumed_thickness_mm = 50;
-  s.side_b.zero = ZeroFrom::bed;
+  s.outer.zero = ZeroFrom::bed;
   CHECK(known_change(s, p) == Approx(-swell * 45));
   s.top_z_mm = 10; // the pocket face is 10 higher: the floor is 55 deep
   CHECK(known_change(s, p) == Approx(-swell * 55));
@@ -201,24 +201,24 @@ TEST_CASE("resin cup: -g in the middle for a bed zero, nothing at the touch poin
   Setup s;
   s.board.resin_cup_mm = 0.12;
   s.board.footprint = Footprint{{-60, -40}, {60, 40}};
-  s.side_b.zero = ZeroFrom::bed;
+  s.outer.zero = ZeroFrom::bed;
   CHECK(known_change(s, flat_point(0, 0, 9, 1)) == Approx(-0.12));
   CHECK(known_change(s, flat_point(60, 40, 9, 1)) == Approx(0).epsilon(1e-12));
-  s.side_b.zero = ZeroFrom::top;
-  s.side_b.touch_point = Point2{0, 0};
+  s.outer.zero = ZeroFrom::top;
+  s.outer.touch_point = Point2{0, 0};
   CHECK(known_change(s, flat_point(0, 0, 9, 1)) == Approx(0).epsilon(1e-12));
   CHECK(known_change(s, flat_point(60, 40, 9, 1)) == Approx(0.12));
 }
 
 TEST_CASE("sanding: along the normal, on any slope") {
   Setup s;
-  s.side_a.sanding_mm = 0.05;
-  s.side_b.sanding_mm = 0.03;
-  s.side_b.sanding = {0.02, Knowledge::standard};
+  s.inner.sanding_mm = 0.05;
+  s.outer.sanding_mm = 0.03;
+  s.outer.sanding = {0.02, Knowledge::standard};
   CHECK(known_change(s, kSlope) == Approx(-0.08));
   CHECK(known_change(s, with_normal(1, 0, 0)) == Approx(-0.08));
   CHECK(causes_with(s, CauseKind::sanding, CauseKind::uneven_sanding).size() == 3);
-  s.side_a.sanding_mm = -1;
+  s.inner.sanding_mm = -1;
   CHECK_THROWS_AS(known_change(s, kSlope), InputError);
 }
 
@@ -250,7 +250,7 @@ TEST_CASE("every cause at once has its own name") {
   s.flip.dowels = Dowels{0.02, 0.02, 100, Point2{0, 0}, true};
   s.flip.line_error = {0.02, Knowledge::limits};
   s.flip.out_of_square_mm_per_m = 0.1;
-  for (SideSetup* side : {&s.side_a, &s.side_b}) {
+  for (SideSetup* side : {&s.inner, &s.outer}) {
     side->touch_off = {0.05, Knowledge::limits};
     side->plate_error_mm = 0.01;
     side->bit = {{0.01, Knowledge::limits}, 3.0,

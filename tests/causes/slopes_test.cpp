@@ -44,7 +44,7 @@ struct Moves {
 /// A and, on side B, pushes what hangs from its upper (skin) face down.
 std::optional<Moves> moves_of(const Cause& cause, const Setup& setup) {
   const bool a = cause.id.side == Side::a;
-  const double k_a = setup.side_a.zero == ZeroFrom::top, k_b = setup.side_b.zero == ZeroFrom::top;
+  const double k_a = setup.inner.zero == ZeroFrom::top, k_b = setup.outer.zero == ZeroFrom::top;
   switch (cause.id.kind) {
   case CauseKind::touch_off:
   case CauseKind::tool_setter:
@@ -76,11 +76,11 @@ Setup stated(ZeroFrom a, ZeroFrom b) {
   s.board.thickness_error = {0.1, Knowledge::limits};
   s.board.variation_mm = 0.05;
   s.bed.flatness_mm = 0.1;
-  s.side_a.zero = a;
-  s.side_b.zero = b;
-  s.side_a.touch_point = Point2{-50, 0};
-  s.side_b.touch_point = Point2{50, 0};
-  for (SideSetup* side : {&s.side_a, &s.side_b}) {
+  s.inner.zero = a;
+  s.outer.zero = b;
+  s.inner.touch_point = Point2{-50, 0};
+  s.outer.touch_point = Point2{50, 0};
+  for (SideSetup* side : {&s.inner, &s.outer}) {
     side->touch_off = {0.03, Knowledge::standard};
     side->plate_error_mm = 0.02;
     side->bit.tip_height = {0.01, Knowledge::limits};

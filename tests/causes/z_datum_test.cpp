@@ -19,8 +19,8 @@ const ZeroFrom kZeros[] = {ZeroFrom::top, ZeroFrom::bed};
 // T 20, wall 0.80 at (50, 0); the bed is 0.10 higher there than at the touch points, both sides.
 Setup worked_example(ZeroFrom a, ZeroFrom b, double tau) {
   Setup s;
-  s.side_a.zero = a;
-  s.side_b.zero = b;
+  s.inner.zero = a;
+  s.outer.zero = b;
   s.board.assumed_thickness_mm = 20;
   s.board.measured_thickness_mm = 20 + tau;
   s.board.footprint = Footprint{{-100, -100}, {100, 100}};
@@ -28,7 +28,7 @@ Setup worked_example(ZeroFrom a, ZeroFrom b, double tau) {
   s.bed.readings =
       grid_of(100, 100, 9, 3, [](double x, double) { return std::abs(x) == 50 ? 0.1 : 0.0; });
   s.bed.seating = Seating::pressed;
-  for (SideSetup* side : {&s.side_a, &s.side_b}) {
+  for (SideSetup* side : {&s.inner, &s.outer}) {
     side->touch_point = Point2{-100, 0};
     side->plate_error_mm = -0.05; // as a touch-off that believes the datum 0.05 too low
   }
@@ -55,8 +55,8 @@ TEST_CASE("what a uniform thickness error is worth: +1, 0, 0, -1") {
   for (const ZeroFrom a : kZeros)
     for (const ZeroFrom b : kZeros) {
       Setup s;
-      s.side_a.zero = a;
-      s.side_b.zero = b;
+      s.inner.zero = a;
+      s.outer.zero = b;
       s.board.thickness_error = {0.2, Knowledge::limits};
       s.board.footprint = Footprint{{-1, -1}, {1, 1}};
       const auto causes =
@@ -73,14 +73,14 @@ TEST_CASE("a uniform lift under the board: cancels for top, counts for bed") {
   for (const ZeroFrom a : kZeros)
     for (const ZeroFrom b : kZeros) {
       Setup s = worked_example(a, b, 0);
-      s.side_a.plate_error_mm = s.side_b.plate_error_mm = 0;
+      s.inner.plate_error_mm = s.outer.plate_error_mm = 0;
       // Zero on top: the touch point is lifted with the board.
       s.bed.readings = grid_of(100, 100, 9, 3,
                                [](double x, double) { return x == 100 || x == -100 ? 0.0 : 0.07; });
       if (a == ZeroFrom::top)
-        s.side_a.touch_point = Point2{25, 0};
+        s.inner.touch_point = Point2{25, 0};
       if (b == ZeroFrom::top)
-        s.side_b.touch_point = Point2{25, 0};
+        s.outer.touch_point = Point2{25, 0};
       const double sides = (a == ZeroFrom::bed ? 1 : 0) + (b == ZeroFrom::bed ? 1 : 0);
       CHECK(known_change(s, flat_point(50, 0, 19, 0.8)) == Approx(-0.07 * sides).epsilon(1e-12));
     }
@@ -95,10 +95,10 @@ TEST_CASE("programs made for different thicknesses: each is its own number") {
   for (const ZeroFrom a : kZeros)
     for (const ZeroFrom b : kZeros) {
       Setup s;
-      s.side_a.zero = a;
-      s.side_b.zero = b;
-      s.side_a.assumed_thickness_mm = 20;
-      s.side_b.assumed_thickness_mm = 20.2;
+      s.inner.zero = a;
+      s.outer.zero = b;
+      s.inner.assumed_thickness_mm = 20;
+      s.outer.assumed_thickness_mm = 20.2;
       s.board.measured_thickness_mm = 20.5;
       s.board.footprint = Footprint{{-1, -1}, {1, 1}};
       CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(expected[i++]).epsilon(1e-12));
@@ -121,10 +121,10 @@ TEST_CASE("a board that was not measured is board.thickness, whatever the progra
     for (const ZeroFrom b : kZeros)
       for (const auto& [t_a, t_b] : programs) {
         Setup s;
-        s.side_a.zero = a;
-        s.side_b.zero = b;
-        s.side_a.assumed_thickness_mm = t_a;
-        s.side_b.assumed_thickness_mm = t_b;
+        s.inner.zero = a;
+        s.outer.zero = b;
+        s.inner.assumed_thickness_mm = t_a;
+        s.outer.assumed_thickness_mm = t_b;
         s.board.assumed_thickness_mm = 20;
         s.board.thickness_error = {0.05, Knowledge::limits};
         s.board.footprint = Footprint{{-1, -1}, {1, 1}};
@@ -137,7 +137,7 @@ TEST_CASE("a board that was not measured is board.thickness, whatever the progra
   // The limit case: zero on top twice, board 20 +- 0.05, wall drawn 1.0. A program of side A for
   // 20.3 plays no part with zero on top.
   Setup s;
-  s.side_a.assumed_thickness_mm = 20.3;
+  s.inner.assumed_thickness_mm = 20.3;
   s.board.assumed_thickness_mm = 20;
   s.board.footprint = Footprint{{-1, -1}, {1, 1}};
   CHECK(known_change(s, flat_point(0, 0, 19, 1)) == 0);
@@ -145,11 +145,11 @@ TEST_CASE("a board that was not measured is board.thickness, whatever the progra
 
 TEST_CASE("only two programs say how thick the board is: the one that leaves less wall") {
   Setup s;
-  s.side_a.assumed_thickness_mm = 20;
-  s.side_b.assumed_thickness_mm = 20.2;
+  s.inner.assumed_thickness_mm = 20;
+  s.outer.assumed_thickness_mm = 20.2;
   s.board.footprint = Footprint{{-1, -1}, {1, 1}};
   CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(-0.2)); // top/top: 20.0 - 20.2
-  s.side_a.zero = s.side_b.zero = ZeroFrom::bed;
+  s.inner.zero = s.outer.zero = ZeroFrom::bed;
   CHECK(known_change(s, flat_point(0, 0, 19, 0.8)) == Approx(-0.2)); // bed/bed: 20.0 - 20.2
   std::vector<Assumption> assumptions;
   causes_of(s, assumptions);
@@ -164,9 +164,9 @@ TEST_CASE("the land ends in the board's own face: by hand, for the four zero pai
   for (const ZeroFrom a : kZeros)
     for (const ZeroFrom b : kZeros) {
       Setup s;
-      s.side_a.zero = a;
-      s.side_b.zero = b;
-      s.side_a.plate_error_mm = 0.05;
+      s.inner.zero = a;
+      s.outer.zero = b;
+      s.inner.plate_error_mm = 0.05;
       s.board.assumed_thickness_mm = 20;
       s.board.measured_thickness_mm = 20.3;
       s.board.thickness_error = {0.2, Knowledge::limits};
@@ -186,11 +186,11 @@ TEST_CASE("the land ends in the board's own face: by hand, for the four zero pai
         uneven += std::abs(c.sensitivity(land)) * c.size;
       CHECK(uneven == Approx(0.1 * k_b).epsilon(1e-12));
       s.board.variation_mm = 0;
-      s.side_b.assumed_thickness_mm = 20.1; // the programs differ
+      s.outer.assumed_thickness_mm = 20.1; // the programs differ
       CHECK(known_change(s, land) == Approx(0.2 * k_b).epsilon(1e-12));
       s.board.thickness_readings =
           grid_of(100, 100, 5, 3, [](double x, double) { return 20.3 + 0.002 * x; });
-      s.side_b.touch_point = Point2{50, 0};
+      s.outer.touch_point = Point2{50, 0};
       CHECK(known_change(s, land) == Approx(0.3 * k_b).epsilon(1e-9)); // 20.4 against 20.1
       // A wall of the same thickness that ends lower, and any wall where there is no land.
       const WallSample floor{{3, 4, 5.2}, {0, 0, -1}, 0.8};
@@ -207,14 +207,14 @@ TEST_CASE("a wedge is left over under every pair, snipe under the touch point sh
   for (const ZeroFrom a : kZeros)
     for (const ZeroFrom b : kZeros) {
       Setup s;
-      s.side_a.zero = a;
-      s.side_b.zero = b;
+      s.inner.zero = a;
+      s.outer.zero = b;
       s.board.assumed_thickness_mm = 20;
       s.board.footprint = Footprint{{-100, -100}, {100, 100}};
       s.board.thickness_readings =
           grid_of(100, 100, 5, 3, [](double x, double) { return 20 + 0.002 * x; });
-      s.side_a.touch_point = Point2{-50, 0};
-      s.side_b.touch_point = Point2{50, 0};
+      s.inner.touch_point = Point2{-50, 0};
+      s.outer.touch_point = Point2{50, 0};
       const double k_a = a == ZeroFrom::top, k_b = b == ZeroFrom::top;
       for (const double x : {-80.0, 0.0, 60.0})
         CHECK(known_change(s, flat_point(x, 10, 19, 0.8)) ==
@@ -237,12 +237,12 @@ TEST_CASE("an uneven board without readings: each place that counts, once") {
     return sum;
   };
   CHECK(worst() == Approx(0.15)); // 2 v at the shared touch point, v under the wall
-  s.side_b.touch_point = Point2{5, 5};
+  s.outer.touch_point = Point2{5, 5};
   CHECK(causes_with(s, CauseKind::board_at_touch, CauseKind::board_under_wall).size() == 3);
   CHECK(worst() == Approx(0.15));
-  s.side_a.zero = ZeroFrom::bed;
+  s.inner.zero = ZeroFrom::bed;
   CHECK(worst() == Approx(0.10));
-  s.side_b.zero = ZeroFrom::bed;
+  s.outer.zero = ZeroFrom::bed;
   CHECK(worst() == Approx(0.05));
 }
 
@@ -254,8 +254,8 @@ TEST_CASE("tilt and crown of one bed under both sides") {
     return 0.8 + known_change(s, flat_point(x, y, 19, 0.8));
   };
   const auto touch = [&](Point2 a, Point2 b) {
-    s.side_a.touch_point = a;
-    s.side_b.touch_point = b;
+    s.inner.touch_point = a;
+    s.outer.touch_point = b;
   };
   // 0.2 mm over 200 mm across the flip line x = 0.
   s.bed.readings = grid_of(100, 100, 5, 5, [](double x, double) { return 0.001 * x; });
@@ -285,12 +285,12 @@ TEST_CASE("tilt and crown of one bed under both sides") {
 
 TEST_CASE("touch point, tool setter, plate and tip height: signs and variances") {
   Setup s;
-  s.side_a.touch_off = {0.03, Knowledge::standard};
-  s.side_a.bit.zero = BitZero::tool_setter;
-  s.side_a.bit.setter = {0.01, Knowledge::standard};
-  s.side_b.plate_error_mm = 0.04;
-  s.side_a.plate_error_mm = 0.04;
-  s.side_b.bit.tip_height = {0.02, Knowledge::limits};
+  s.inner.touch_off = {0.03, Knowledge::standard};
+  s.inner.bit.zero = BitZero::tool_setter;
+  s.inner.bit.setter = {0.01, Knowledge::standard};
+  s.outer.plate_error_mm = 0.04;
+  s.inner.plate_error_mm = 0.04;
+  s.outer.bit.tip_height = {0.02, Knowledge::limits};
   const WallSample p = flat_point(0, 0, 9, 1);
   double variance = 0;
   for (const Cause& c : causes_with(s, CauseKind::touch_off, CauseKind::tool_setter)) {
@@ -301,7 +301,7 @@ TEST_CASE("touch point, tool setter, plate and tip height: signs and variances")
   CHECK(known_change(s, p) == Approx(0.08));                // the plate twice, same sign
   REQUIRE(causes_with(s, CauseKind::tip_height).size() == 1);
   CHECK(causes_with(s, CauseKind::tip_height)[0].sensitivity(p) == Approx(1));
-  s.side_a.bit.zero = BitZero::retouched;
+  s.inner.bit.zero = BitZero::retouched;
   CHECK(causes_with(s, CauseKind::tool_setter).empty());
   CHECK(causes_with(s, CauseKind::touch_off)[0].sensitivity({{0, 0, 0}, {0.6, 0, -0.8}, 1}) ==
         Approx(0.8));
@@ -310,11 +310,11 @@ TEST_CASE("touch point, tool setter, plate and tip height: signs and variances")
 TEST_CASE("roughing beside a tool setter: two readings differ, the datum does not") {
   // r - f has one setter reading for each bit; the side's touch on the datum is in both.
   Setup s;
-  s.side_a.touch_off = {0.05, Knowledge::limits};
-  s.side_a.bit.zero = BitZero::tool_setter;
-  s.side_a.bit.setter = {0.01, Knowledge::limits};
-  s.side_a.bit.tip_height = {0.004, Knowledge::limits};
-  s.side_a.roughing = Roughing{0.03, {}};
+  s.inner.touch_off = {0.05, Knowledge::limits};
+  s.inner.bit.zero = BitZero::tool_setter;
+  s.inner.bit.setter = {0.01, Knowledge::limits};
+  s.inner.bit.tip_height = {0.004, Knowledge::limits};
+  s.inner.roughing = Roughing{0.03, {}};
   std::vector<Assumption> assumptions;
   const auto finishing = [&] {
     double own = 0;
@@ -334,10 +334,10 @@ TEST_CASE("roughing beside a tool setter: two readings differ, the datum does no
       tip{CauseKind::tip_height, Side::a};
   CHECK(finishing() == std::pair{0.0, Ids{datum_bit, finishing_bit, tip}});
   // It touches on its own beside the datum bit: nothing is shared.
-  s.side_a.roughing->touch_off = Uncertain{0.06, Knowledge::limits};
+  s.inner.roughing->touch_off = Uncertain{0.06, Knowledge::limits};
   CHECK(finishing() == std::pair{0.06, Ids{touch, datum_bit, finishing_bit, tip}});
   // Every bit touches: its own touch against the finishing bit's.
-  s.side_a.bit.zero = BitZero::retouched;
+  s.inner.bit.zero = BitZero::retouched;
   CHECK(finishing() == std::pair{0.06, Ids{touch, tip}});
 }
 
@@ -370,6 +370,6 @@ TEST_CASE("nothing stated, nothing assumed silently") {
   CHECK(said("touched off in the middle"));
   CHECK(said("not read under the whole board"));
   CHECK(said("pressed flat or stiff"));
-  s.side_a.touch_off = {-0.1, Knowledge::limits};
+  s.inner.touch_off = {-0.1, Knowledge::limits};
   CHECK_THROWS_AS(causes_of(s, assumptions), InputError);
 }

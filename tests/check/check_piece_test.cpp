@@ -74,8 +74,8 @@ TEST_CASE("a floor of two facets is as thin as the highest reading of the bed ma
 TEST_CASE("where the board is read thin its floor is thin") {
   // Both sides from the top: the floor hangs between two programs made for 20 mm.
   CheckInput input = tray();
-  input.setup.side_a.zero = input.setup.side_b.zero = ZeroFrom::top;
-  input.setup.side_a.assumed_thickness_mm = input.setup.side_b.assumed_thickness_mm = 20;
+  input.setup.inner.zero = input.setup.outer.zero = ZeroFrom::top;
+  input.setup.inner.assumed_thickness_mm = input.setup.outer.assumed_thickness_mm = 20;
   std::vector<Vec3> readings;
   for (double x = -320; x <= 320; x += 40)
     for (double y = -220; y <= 220; y += 40)
@@ -83,7 +83,7 @@ TEST_CASE("where the board is read thin its floor is thin") {
   readings.push_back({61, 43, 20.3}); // thicker there than where it was touched: thinner floor
   input.setup.board.thickness_readings =
       std::make_shared<const BedMap>(BedMap::scattered(readings));
-  input.setup.side_a.touch_point = input.setup.side_b.touch_point = Point2{-200, -100};
+  input.setup.inner.touch_point = input.setup.outer.touch_point = Point2{-200, -100};
   const CheckReport report = checked(std::move(input));
   const double found = report.wall.least_wall.expected_mm;
   CHECK(std::abs(std::abs(found - 0.8) - 0.3) < 1e-9);

@@ -35,8 +35,8 @@ struct TwoLevels {
 
 Setup board(double thickness, double error) {
   Setup s; // pocket face at z 0
-  s.side_a.zero = ZeroFrom::top;
-  s.side_b.zero = ZeroFrom::bed;
+  s.inner.zero = ZeroFrom::top;
+  s.outer.zero = ZeroFrom::bed;
   s.board.assumed_thickness_mm = thickness;
   s.board.thickness_error = {error, Knowledge::limits};
   return s;
@@ -65,9 +65,9 @@ TEST_CASE("only walls beside the board's own face are shortened by it") {
   CHECK(thin_below.found(board(20.2, 0.3)).size() == 1);
   // Zero on top of side B: the skin hangs from the board's face.
   Setup top = board(20, 0.3);
-  top.side_b.zero = ZeroFrom::top;
+  top.outer.zero = ZeroFrom::top;
   CHECK(thin_below.found(top).empty());
-  top.side_b.assumed_thickness_mm = 19.6; // the program cuts 0.4 mm above the face
+  top.outer.assumed_thickness_mm = 19.6; // the program cuts 0.4 mm above the face
   CHECK(thin_below.found(top)[0].text.find("0.40 mm thinner") != std::string::npos);
   // Nothing is known of the board.
   CHECK(thin_below.found(Setup{}).empty());

@@ -51,7 +51,7 @@ def fresh(base, command):
         os.makedirs(os.path.dirname(path), exist_ok=True)
         with open(path, "w") as file:
             # What tells an earlier run's folder from one of someone else's.
-            file.write('{"schema": "leastwall/check/1"} old ' + name)
+            file.write('{"schema": "leastwall/check/2"} old ' + name)
     return folder
 
 

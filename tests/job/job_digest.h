@@ -84,7 +84,9 @@ inline std::string digest(const Job& job) {
                          words(f.dowels->middle), f.dowels->along_flip_line);
   }
   for (const Part& part : job.parts) {
-    out += fmt::format("part {} {} {}", part.name, part.skin.string(), words(part.placing));
+    out += fmt::format("part {} {} {} on board {} {} {}\n", part.name, part.skin.string(),
+                       words(part.placing), part.on_board.mirrored, words(part.on_board.turn_deg),
+                       words(part.on_board.place));
     for (const Pocket& pocket : part.pockets)
       out += fmt::format("pocket {} {} {} {} {} {}A {}B {}", pocket.name, pocket.mesh.string(),
                          words(pocket.limit_mm), words(pocket.rim_depth_mm), pocket.material,

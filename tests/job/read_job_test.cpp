@@ -131,7 +131,7 @@ TEST_CASE("a job that states every table, in mm and in inches") {
 
     const Setup setup = setup_of(job, pocket, 99);
     CHECK(setup.top_z_mm == about(12.7));
-    CHECK(setup.side_b.zero == ZeroFrom::top);
+    CHECK(setup.outer.zero == ZeroFrom::top);
     CHECK(setup.flip.dowels->spacing_mm == about(203.2));
     CHECK(setup.board.measured_thickness_mm == board.measured_thickness_mm);
     CHECK(setup.bed.readings == job.bed.readings);

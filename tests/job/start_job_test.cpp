@@ -44,12 +44,12 @@ TEST_CASE("the gourd job reads back as the numbers it was written from") {
   CHECK_FALSE(setup.board.measured_thickness_mm);
   CHECK(setup.board.thickness_error.size_mm == n.thickness_error_mm);
   CHECK(setup.board.footprint == n.board);
-  CHECK(setup.side_a.zero == n.zero_a);
-  CHECK(setup.side_b.zero == n.zero_b);
-  CHECK(setup.side_a.touch_point == n.touch_point);
-  CHECK(setup.side_a.touch_off.size_mm == n.touch_off_mm);
-  CHECK(setup.side_b.touch_off.size_mm == n.touch_off_mm);
-  CHECK(setup.side_b.sanding_mm == n.sanding_b_mm);
+  CHECK(setup.inner.zero == n.zero_a);
+  CHECK(setup.outer.zero == n.zero_b);
+  CHECK(setup.inner.touch_point == n.touch_point);
+  CHECK(setup.inner.touch_off.size_mm == n.touch_off_mm);
+  CHECK(setup.outer.touch_off.size_mm == n.touch_off_mm);
+  CHECK(setup.outer.sanding_mm == n.sanding_b_mm);
   CHECK(setup.bed.flatness_mm == n.flatness_mm);
   CHECK(setup.flip.line == FlipLine::along_y);
   CHECK(setup.flip.dowels->clearance_1_mm == 0.04);

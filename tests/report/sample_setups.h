@@ -11,14 +11,14 @@ inline Setup full_setup() {
   s.board.footprint = Footprint{{-70, -95}, {70, 95}};
   s.board.assumed_thickness_mm = 45;
   s.board.measured_thickness_mm = 45.12;
-  s.side_a.touch_point = Point2{-60, -85};
-  s.side_a.roughing = Roughing{0.5, {}};
-  s.side_a.bit.ball_radius_mm = 1.5;
-  s.side_b.zero = ZeroFrom::bed;
-  s.side_b.touch_point = Point2{-60, 105}; // on the bare bed, beyond the board
-  s.side_b.sanding_mm = 0.05;
-  s.side_b.plate_error_mm = -0.6;
-  s.side_b.bit.zero = BitZero::tool_setter;
+  s.inner.touch_point = Point2{-60, -85};
+  s.inner.roughing = Roughing{0.5, {}};
+  s.inner.bit.ball_radius_mm = 1.5;
+  s.outer.zero = ZeroFrom::bed;
+  s.outer.touch_point = Point2{-60, 105}; // on the bare bed, beyond the board
+  s.outer.sanding_mm = 0.05;
+  s.outer.plate_error_mm = -0.6;
+  s.outer.bit.zero = BitZero::tool_setter;
   s.flip.at_mm = 5;
   s.flip.dowels = Dowels{0.02, 0.02, 150, {}, true};
   return s;

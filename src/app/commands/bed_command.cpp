@@ -113,23 +113,11 @@ void state_surfacing(const BedOptions& o, Resurfacing& r) {
   r.tram_swing_mm = o.tram.swing_mm;
 }
 
-/// The set-up of the job, on the readings of the command line where there are some.
-CheckInput input_on_bed(const BedOptions& o, const BedReport& report, Outputs& outputs,
-                        const RunContext& run) {
-  CheckInput input = read_job_input(
-      o.job, [&outputs](const std::filesystem::path& file) { outputs.reads(file); },
-      memory_limit({}), run);
-  Bed& bed = input.setup.bed;
+/// The set-up of one wall of the job, on the readings of the command line where there are some.
+void put_on_bed(const BedOptions& o, const BedReport& report, Setup& setup) {
+  Bed& bed = setup.bed;
   if (report.readings) {
-    const ReadingsFile& read = report.readings->read;
-    if (read.kind == ReadingsKind::thickness)
-      throw InputError(fmt::format("{}: thickness readings are no bed; name them as board.readings "
-                                   "in {}",
-                                   o.readings, o.job));
-    if (!o.part_origin_mm && !bed.readings)
-      input.assumptions.push_back({"nothing says where the part lies among the readings "
-                                   "(--part-origin): model 0, 0 lies at their 0, 0"});
-    bed.readings = std::make_shared<const BedMap>(read.map);
+    bed.readings = std::make_shared<const BedMap>(report.readings->read.map);
     bed.flatness_mm.reset();
   }
   if (!bed.readings && !(bed.flatness_mm.value_or(0) > 0))
@@ -143,21 +131,46 @@ CheckInput input_on_bed(const BedOptions& o, const BedReport& report, Outputs& o
   if (o.reading_error_mm)
     bed.reading_error = {*o.reading_error_mm, Knowledge::limits};
   state_surfacing(o, bed.resurfacing);
-  require_bed_under_piece(input, o.job,
+}
+
+/// The job on the bed of the command line, or on its own.
+JobInput input_on_bed(const BedOptions& o, const BedReport& report, Outputs& outputs,
+                      const RunContext& run) {
+  JobInput job = read_job_input(
+      o.job, [&outputs](const std::filesystem::path& file) { outputs.reads(file); },
+      memory_limit({}), run);
+  if (report.readings) {
+    if (report.readings->read.kind == ReadingsKind::thickness)
+      throw InputError(fmt::format("{}: thickness readings are no bed; name them as board.readings "
+                                   "in {}",
+                                   o.readings, o.job));
+    if (!o.part_origin_mm && !job.first().setup.bed.readings) {
+      const Assumption line{"nothing says where the part lies among the readings "
+                            "(--part-origin): model 0, 0 lies at their 0, 0"};
+      job.assumptions.push_back(line);
+      if (job.one_wall())
+        job.walls.front().input.assumptions.push_back(line);
+    }
+  }
+  for (WallInput& wall : job.walls) {
+    put_on_bed(o, report, wall.input.setup);
+    wall.input.budget.with_allowed = false;
+    wall.input.budget.pad.reset();
+  }
+  require_bed_under_piece(job, o.job,
                           report.readings || o.part_origin_mm ? "--part-origin" : "bed.origin");
-  input.budget.with_allowed = false;
-  input.budget.pad.reset();
-  fill_reach(input);
-  return input;
+  fill_reach(job);
+  return job;
 }
 
 /// Fills the piece's part of `report`; returns how it lies on this bed. A job in inches sets
 /// `inches`.
-PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report, bool& inches,
+PieceOnBed judge_piece(const BedOptions& o, JobInput job, BedReport& report, bool& inches,
                        const RunContext& run) {
-  inches = inches || input.budget.units == LengthUnit::inch;
-  const CheckResult result = check_piece(std::move(input), run);
-  const Setup& setup = result.setup;
+  inches = inches || job.first().budget.units == LengthUnit::inch;
+  const JobResult result = check_job(std::move(job), run);
+  const CheckResult& wall = result.governing_wall();
+  const Setup& setup = wall.setup;
   if (!report.readings && setup.bed.readings)
     report.readings = judge_readings(o, o.job, readings_of_job(*setup.bed.readings));
   Headline headline = verdict_headline(result.report);
@@ -179,7 +192,7 @@ PieceOnBed judge_piece(const BedOptions& o, CheckInput input, BedReport& report,
   if (report.readings && !report.readings->read.tilt_known)
     report.warnings.push_back({"tilt-unknown", "A straightedge does not see tilt: the piece is "
                                                "judged as if the bed had none."});
-  return piece_on_bed(setup, result.wall.skin);
+  return piece_on_bed(setup, wall.wall.skin);
 }
 
 std::string picture_of(const BedOptions& o, const BedReport& report,
@@ -235,7 +248,7 @@ ExitStatus run_bed(const BedOptions& o) {
     report.sag = compute_sag(o);
   if (tram)
     report.tram = compute_tram(o);
-  std::optional<CheckInput> input;
+  std::optional<JobInput> input;
   if (!o.job.empty())
     input = input_on_bed(o, report, outputs, run);
   outputs.open();

@@ -5,7 +5,7 @@
 #include "app/output/outputs.h"
 #include "app/output/own_files.h"
 #include "check/bed_under_piece.h"
-#include "check/check_piece.h"
+#include "check/check_job.h"
 #include "check/fit_memory.h"
 #include "check/piece_input.h"
 #include "check/report_files.h"
@@ -66,7 +66,7 @@ CheckInput quick_input(const CheckOptions& options, Outputs& outputs, const RunC
 }
 
 /// The input that a job file describes.
-CheckInput job_input(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
+JobInput job_input(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
   if (!options.pocket.empty() || !options.skin.empty() || options.limit_mm || options.z_zero_mm ||
       options.bed_flatness_mm || options.top_z_mm || options.units)
     throw InputError(fmt::format("{}: a job file and --pocket, --skin, --limit, --z-zero, "
@@ -79,38 +79,54 @@ CheckInput job_input(const CheckOptions& options, Outputs& outputs, const RunCon
       memory_limit(options.memory_limit_bytes), run);
 }
 
-CheckInput input_of(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
-  CheckInput input =
-      options.job.empty() ? quick_input(options, outputs, run) : job_input(options, outputs, run);
-  require_bed_under_piece(input, options.job, "bed.origin");
-  fill_reach(input);
+JobInput input_of(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
+  JobInput job = options.job.empty() ? job_of(quick_input(options, outputs, run))
+                                     : job_input(options, outputs, run);
+  const char* several = "this job has several walls: leave {} out; the {}";
+  if (!job.one_wall() && !options.sheet.empty())
+    throw InputError(
+        fmt::format(fmt::runtime(several), "--sheet", "setup sheet shows one pocket and its skin"));
+  if (!job.one_wall() && options.pad_reading_mm)
+    throw InputError(
+        fmt::format(fmt::runtime(several), "--pad-reading", "witness pad stands for one wall"));
+  require_bed_under_piece(job, options.job, "bed.origin");
+  fill_reach(job);
   if (options.pad_reading_mm) {
-    if (!input.budget.pad)
-      input.budget.pad.emplace();
-    input.budget.pad->reading_mm = options.pad_reading_mm;
+    std::optional<WitnessPad>& pad = job.walls.front().input.budget.pad;
+    if (!pad)
+      pad.emplace();
+    pad->reading_mm = options.pad_reading_mm;
   }
-  return input;
+  return job;
 }
 
 /// The folder of reports; `input` and `made` are asked when they are known.
 std::vector<Outputs::File> folder_files(const CheckOptions& options,
-                                        const std::optional<CheckInput>& input,
-                                        const std::function<std::string(const ReportFile&)>& made) {
+                                        const std::optional<JobInput>& input,
+                                        const std::function<std::string(const ReportFile&)>& made,
+                                        const std::function<std::string(const WallFile&)>& drawn) {
   std::vector<Outputs::File> files;
   for (const ReportFile& file : report_files())
     files.push_back({file.name, [&made, &file] { return made(file); },
-                     [&options, &input, needs = file.needs] {
-                       return needs == ReportNeeds::whole_setup    ? !options.job.empty()
-                              : needs == ReportNeeds::bed_readings ? has_bed_map(input->setup)
-                                                                   : true;
+                     [&options, &input, &file] {
+                       return may_be_made(file.needs, *input, !options.job.empty());
+                     }});
+  for (const WallFile& file : wall_files())
+    files.push_back({file.name, [&drawn, file] { return drawn(file); },
+                     [&input, file] {
+                       return !input->one_wall() && file.wall < input->walls.size() &&
+                              !input->walls[file.wall].input.of_hole;
                      }});
   return files;
 }
 
-std::vector<std::string> names_of(std::span<const ReportFile> files) {
+/// Every file that a folder of reports may hold.
+std::vector<std::string> file_names() {
   std::vector<std::string> names;
-  for (const ReportFile& file : files)
+  for (const ReportFile& file : report_files())
     names.emplace_back(file.name);
+  for (const WallFile& file : wall_files())
+    names.push_back(file.name);
   return names;
 }
 
@@ -118,12 +134,15 @@ std::vector<std::string> names_of(std::span<const ReportFile> files) {
 
 ExitStatus run_check(const CheckOptions& options) {
   const RunContext run = terminal_context(!options.quiet);
-  std::optional<CheckInput> input;
-  std::optional<CheckResult> result;
+  std::optional<JobInput> input;
+  std::optional<JobResult> result;
   BudgetOptions budget;
   bool inches = options.inches;
   const std::function<std::string(const ReportFile&)> made = [&](const ReportFile& file) {
     return file.bytes({*result, budget, inches, options.paper}, run);
+  };
+  const std::function<std::string(const WallFile&)> drawn = [&](const WallFile& file) {
+    return file.bytes(result->walls[file.wall], inches);
   };
 
   // What is written is told before anything is read.
@@ -140,7 +159,8 @@ ExitStatus run_check(const CheckOptions& options) {
     if (!target.empty() && target != "-")
       outputs.add(option, target, [&made, name = name] { return made(report_file(name)); });
   if (!options.out_folder.empty())
-    outputs.add_folder("--out", options.out_folder, folder_files(options, input, made), false);
+    outputs.add_folder("--out", options.out_folder, folder_files(options, input, made, drawn),
+                       false);
 
   input = input_of(options, outputs, run);
   CheckSize size;
@@ -148,12 +168,12 @@ ExitStatus run_check(const CheckOptions& options) {
   size.with_folder = !options.out_folder.empty();
   require_memory_for(*input, size, memory_limit(options.memory_limit_bytes), run);
   if (!options.out_folder.empty())
-    require_own_files(options.out_folder, names_of(report_files()));
+    require_own_files(options.out_folder, file_names());
   outputs.open();
 
-  budget = input->budget;
+  budget = input->first().budget;
   inches = inches || budget.units == LengthUnit::inch; // a job in inches speaks inches
-  result = check_piece(std::move(*input), run);
+  result = check_job(std::move(*input), run);
   outputs.commit(run, [&] {
     if (json_to_stdout)
       return made(report_file(kJsonName));

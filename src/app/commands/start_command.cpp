@@ -6,6 +6,7 @@
 #include "base/file/mapped_file.h"
 #include "job/start_job.h"
 
+#include <algorithm>
 #include <filesystem>
 #include <fmt/format.h>
 #include <string>
@@ -41,6 +42,11 @@ std::string shell_word(const std::string& name) {
   return out + "'";
 }
 
+/// A job file to write.
+struct JobText {
+  std::string name, text;
+};
+
 } // namespace
 
 CLI::App* add_start_command(CLI::App& app, StartOptions& options) {
@@ -58,15 +64,18 @@ CLI::App* add_start_command(CLI::App& app, StartOptions& options) {
 ExitStatus run_start(const StartOptions& options) {
   const fs::path folder = options.folder;
   const bool leaf = options.piece == "leaf";
-  const std::string text = leaf ? leaf_job() : gourd_job();
+  const std::vector<JobText> jobs =
+      leaf ? std::vector<JobText>{{"leaf.toml", leaf_job()}}
+           : std::vector<JobText>{{"gourd.toml", gourd_job()},
+                                  {"gourd-whole.toml", whole_gourd_job()}};
   const std::vector<std::string> meshes =
       leaf ? std::vector<std::string>{"leaf_back.ply", "leaf_front.ply"}
-           : std::vector<std::string>{"gourd_pocket.stl", "gourd_skin.stl"};
-  const std::string job = options.piece + ".toml";
+           : std::vector<std::string>{"gourd_pocket.stl", "gourd_skin.stl", "gourd_ember.stl"};
   const fs::path from = demo_meshes();
   std::error_code error;
   std::vector<std::string> names = meshes;
-  names.push_back(job);
+  for (const JobText& job : jobs)
+    names.push_back(job.name);
   Outputs outputs;
   outputs.prints("the next step");
   std::vector<Outputs::File> files;
@@ -76,8 +85,10 @@ ExitStatus run_start(const StartOptions& options) {
       throw InputError(fmt::format("{}: exists already and is left as it is; name another folder",
                                    (folder / name).string()));
     files.push_back({name,
-                     [&text, &from, name, is_job = name == job] {
-                       return is_job ? text : std::string(MappedFile(from / name).text());
+                     [&jobs, &from, name] {
+                       const auto job = std::ranges::find(jobs, name, &JobText::name);
+                       return job != jobs.end() ? job->text
+                                                : std::string(MappedFile(from / name).text());
                      },
                      {}});
   }
@@ -86,8 +97,11 @@ ExitStatus run_start(const StartOptions& options) {
     outputs.reads(from / name);
   outputs.open();
   outputs.commit({}, [&] {
-    return fmt::format("Wrote {} and its meshes. Next:\n  leastwall check {}\n",
-                       (folder / job).string(), shell_word((folder / job).string()));
+    std::string next;
+    for (const JobText& job : jobs)
+      next += fmt::format("  leastwall check {}\n", shell_word((folder / job.name).string()));
+    return fmt::format("Wrote {} and {} meshes. Next:\n{}", (folder / jobs[0].name).string(),
+                       jobs.size() > 1 ? fmt::format("{} with their", jobs[1].name) : "its", next);
   });
   return kHolds;
 }

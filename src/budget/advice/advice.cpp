@@ -3,7 +3,6 @@
 #include "base/assumption.h"
 #include "base/errors.h"
 #include "budget/advice/alternatives.h"
-#include "causes/causes.h"
 
 #include <algorithm>
 #include <cmath>
@@ -39,19 +38,18 @@ std::optional<Ranked> thicker_model(const OutcomeOptions& options, const Outcome
 
 } // namespace
 
-std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSample> samples,
-                                    const OutcomeOptions& options, Point2 thinnest,
-                                    bool board_stated, const RunContext& run) {
+std::vector<Tried> try_alternatives(std::span<const WallOfJob> walls,
+                                    std::span<const WallSample> skin, const OutcomeOptions& options,
+                                    Point2 thinnest, bool board_stated, const RunContext& run) {
   std::vector<Tried> tried;
-  for (Alternative& alternative : alternatives_of(setup, thinnest, samples, board_stated)) {
-    std::vector<Assumption> assumptions;
-    std::vector<Cause> causes;
+  const Setup& setup = walls.front().setup;
+  for (Alternative& alternative : alternatives_of(setup, thinnest, skin, board_stated)) {
     try {
-      causes = causes_of(alternative.setup, assumptions);
+      const Outcome outcome = outcome_of(with_change(walls, alternative.setup), options, run);
+      tried.push_back({std::move(alternative), outcome});
     } catch (const InputError&) {
       continue; // the other way would need a value that was not stated
     }
-    tried.push_back({std::move(alternative), outcome_of(causes, samples, options, run)});
   }
   return tried;
 }

@@ -3,6 +3,7 @@
 
 #include "budget/advice/advice_row.h"
 #include "budget/advice/alternatives.h"
+#include "budget/advice/wall_of_job.h"
 #include "budget/trials/outcome.h"
 #include "setup/setup.h"
 
@@ -21,11 +22,12 @@ struct Tried {
   Outcome outcome;
 };
 
-/// Computes every alternative of `setup` that can be computed (one may need a value that no one
-/// stated). `board_stated`: the job states where the board lies.
-std::vector<Tried> try_alternatives(const Setup& setup, std::span<const WallSample> samples,
-                                    const OutcomeOptions& options, Point2 thinnest,
-                                    bool board_stated, const RunContext& run);
+/// Computes every alternative for the first of `walls` that can be computed (one may need a value
+/// that no one stated), with what it means for the others. `skin`: samples of all skins, where no
+/// datum can be touched; `board_stated`: the job states where the board lies.
+std::vector<Tried> try_alternatives(std::span<const WallOfJob> walls,
+                                    std::span<const WallSample> skin, const OutcomeOptions& options,
+                                    Point2 thinnest, bool board_stated, const RunContext& run);
 
 /// The best verdict that one free change gives, the largest gain of equals; null when none gains.
 const Tried* best_free_change(std::span<const Tried> tried, const Outcome& now);

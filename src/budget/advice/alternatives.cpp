@@ -15,7 +15,7 @@ constexpr double kMeasured = 0.02; // a caliper reading of a board, common pract
 constexpr double kMoreLeft = 0.1;  // extra allowance for finishing
 
 SideSetup& side_in(Setup& setup, Side side) {
-  return side == Side::a ? setup.side_a : setup.side_b;
+  return side == Side::a ? setup.inner : setup.outer;
 }
 
 class Builder {
@@ -65,7 +65,7 @@ class Builder {
   }
 
   void touch_off() {
-    const double most = std::max(base_.side_a.touch_off.size_mm, base_.side_b.touch_off.size_mm);
+    const double most = std::max(base_.inner.touch_off.size_mm, base_.outer.touch_off.size_mm);
     if (most == 0)
       return;
     Setup s = base_;
@@ -126,8 +126,8 @@ class Builder {
     if (b.measured_thickness_mm) {
       const double t = *b.measured_thickness_mm;
       const bool same = b.assumed_thickness_mm.value_or(t) == t &&
-                        base_.side_a.assumed_thickness_mm.value_or(t) == t &&
-                        base_.side_b.assumed_thickness_mm.value_or(t) == t;
+                        base_.inner.assumed_thickness_mm.value_or(t) == t &&
+                        base_.outer.assumed_thickness_mm.value_or(t) == t;
       if (same)
         return;
       Setup s = base_;

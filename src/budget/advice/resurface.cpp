@@ -77,6 +77,17 @@ std::vector<Cause> resurfaced_between(const Setup& setup) {
   return causes;
 }
 
+Outcome between(std::span<const WallOfJob> walls, const OutcomeOptions& options,
+                const RunContext& run) {
+  std::vector<std::vector<Cause>> causes;
+  std::vector<JudgedWall> judged;
+  for (const WallOfJob& wall : walls)
+    causes.push_back(resurfaced_between(wall.setup));
+  for (std::size_t w = 0; w < walls.size(); ++w)
+    judged.push_back({causes[w], walls[w].samples, walls[w].over_mm});
+  return outcome_of(std::span<const JudgedWall>(judged), options, run);
+}
+
 /// What is left of `have` is too little: under `least`, or nothing.
 bool too_little(const std::optional<double>& have, double depth, double least) {
   return have && (*have - depth < least || *have - depth <= 0);
@@ -165,10 +176,10 @@ double flatness_under_board(const Setup& setup) {
   return *range.high - *range.low;
 }
 
-std::optional<ResurfaceRow> judge_resurfacing(const Setup& setup,
-                                              std::span<const WallSample> samples,
+std::optional<ResurfaceRow> judge_resurfacing(std::span<const WallOfJob> walls,
                                               const OutcomeOptions& options, const Outcome& now,
                                               std::span<const Tried> tried, const RunContext& run) {
+  const Setup& setup = walls.front().setup;
   if (!setup.bed.readings && !(setup.bed.flatness_mm.value_or(0) > 0))
     return std::nullopt;
   const Resurfacing& r = setup.bed.resurfacing;
@@ -182,14 +193,12 @@ std::optional<ResurfaceRow> judge_resurfacing(const Setup& setup,
   row.passes = static_cast<int>(std::ceil(row.depth_mm / r.depth_per_pass_mm - 1e-9));
   row.area = area_to_surface(setup);
 
-  std::vector<Assumption> ignored;
-  const Outcome after =
-      outcome_of(causes_of(with_resurfaced_bed(setup), ignored), samples, options, run);
+  const Outcome after = outcome_of(with_change(walls, with_resurfaced_bed(setup)), options, run);
   row.verdict_now = now.verdict;
   row.verdict_after = after.verdict;
   row.gain_mm = after.guaranteed_mm - now.guaranteed_mm;
   if (setup.bed.readings && now.verdict != Verdict::safe)
-    row.verdict_between = outcome_of(resurfaced_between(setup), samples, options, run).verdict;
+    row.verdict_between = between(walls, options, run).verdict;
   const Tried* free = best_free_change(tried, now);
   if (free) {
     row.verdict_free = free->outcome.verdict;

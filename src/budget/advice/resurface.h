@@ -16,10 +16,9 @@ inline constexpr double kSurfacingSpare = 0.1;
 
 /// Compares the piece on the bed as it is with both sides cut on a resurfaced one, and with `tried`
 /// (free changes; may be empty when `now` is safe). Absent when nothing is known of the bed: no
-/// readings, and no flatness above 0. `setup.board.footprint` must be set. Throws InputError for a
+/// readings, and no flatness above 0. All walls lie on one bed. Throws InputError for a
 /// tram that cannot be; Cancelled.
-std::optional<ResurfaceRow> judge_resurfacing(const Setup& setup,
-                                              std::span<const WallSample> samples,
+std::optional<ResurfaceRow> judge_resurfacing(std::span<const WallOfJob> walls,
                                               const OutcomeOptions& options, const Outcome& now,
                                               std::span<const Tried> tried, const RunContext& run);
 

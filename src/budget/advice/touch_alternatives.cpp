@@ -18,7 +18,7 @@ std::string zero_text(ZeroFrom zero) {
 }
 
 SideSetup& side_in(Setup& setup, Side side) {
-  return side == Side::a ? setup.side_a : setup.side_b;
+  return side == Side::a ? setup.inner : setup.outer;
 }
 
 class Builder {
@@ -79,12 +79,12 @@ class Builder {
   }
 
   void zero_pair(ZeroFrom a, ZeroFrom b) {
-    const bool da = a != base_.side_a.zero, db = b != base_.side_b.zero;
+    const bool da = a != base_.inner.zero, db = b != base_.outer.zero;
     if (!da && !db)
       return;
     Setup s = base_;
-    s.side_a.zero = a;
-    s.side_b.zero = b;
+    s.inner.zero = a;
+    s.outer.zero = b;
     std::vector<Side> sides;
     if (da)
       sides.push_back(Side::a);
@@ -128,8 +128,8 @@ class Builder {
     if (!matters && base_.board.variation_mm == 0)
       return;
     const Point2 middle = base_.board.footprint->middle();
-    const Point2 a = base_.side_a.touch_point.value_or(middle);
-    const Point2 b = base_.side_b.touch_point.value_or(middle);
+    const Point2 a = base_.inner.touch_point.value_or(middle);
+    const Point2 b = base_.outer.touch_point.value_or(middle);
     const auto good = [&](Side side, Point2 at) { return touch_.can_touch(base_, side, at); };
     std::vector<Point2> done{};
     const auto both = [&](std::string_view words, Point2 at) {
@@ -155,7 +155,7 @@ class Builder {
     };
     both("the thinnest place, ", thinnest_);
     both("the middle of the part, ", in_tenths(middle));
-    if (base_.side_a.zero == base_.side_b.zero)
+    if (base_.inner.zero == base_.outer.zero)
       if (const auto best = touch_.best_for_both(base_))
         both("", *best);
     if (!(a == b)) {

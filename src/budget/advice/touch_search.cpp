@@ -225,7 +225,7 @@ std::optional<Point2> TouchSearch::best_of(const Setup& setup, std::span<const S
   for (const std::size_t i : order) {
     Setup tried = setup;
     for (const Side side : sides)
-      (side == Side::a ? tried.side_a : tried.side_b).touch_point = good[i];
+      (side == Side::a ? tried.inner : tried.outer).touch_point = good[i];
     const double wall = worst_wall(tried);
     if (!best || wall > most + kSame) {
       best = good[i];

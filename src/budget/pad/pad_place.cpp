@@ -51,7 +51,7 @@ PadPlace pad_place(const Setup& setup, std::span<const WallSample> samples,
                    std::span<const Tri> cells) {
   const Footprint& board = *setup.board.footprint;
   std::vector<Point2> keep_clear = dowel_places(setup.flip, board.middle());
-  for (const SideSetup* side : {&setup.side_a, &setup.side_b})
+  for (const SideSetup* side : {&setup.inner, &setup.outer})
     keep_clear.push_back(side->touch_point.value_or(board.middle()));
 
   PadPlace best{board.low, false};

@@ -91,7 +91,10 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const WallS
     }
   }
   if (reading_error.size_mm != 0) {
-    Cause reading = vertical_cause({CauseKind::pad_reading, Side::b}, reading_error);
+    Cause reading;
+    reading.id = {CauseKind::pad_reading, Side::b};
+    reading.distribution = distribution_of(reading_error.knowledge);
+    reading.size = reading_error.size_mm;
     reading.sensitivity = [](const WallSample& p) { return -vertical(p); };
     after.push_back(reading);
   }

@@ -15,16 +15,17 @@ constexpr double kBisected = kAllowedStep / 4;
 
 using Status = std::vector<unsigned char>; // per trial: 1 fails
 
-// The causes of one setting, and how their sizes follow its value.
+// The causes of one setting in one wall, and how their sizes follow its value.
 class Setting {
  public:
-  Setting(std::span<const Cause> causes, std::size_t first)
-      : sizes_(sizes_of(causes)), value_(std::abs(causes[first].size)),
-        most_(std::min(kLargestAsked, causes[first].most.value_or(kLargestAsked))),
-        sign_(causes[first].size < 0 ? -1 : 1) {
-    for (std::size_t k = first; k < causes.size(); ++k)
-      if (k == first ||
-          (!causes[first].setting.empty() && causes[k].setting == causes[first].setting))
+  /// `asked`: a cause of this wall or of another one.
+  Setting(std::span<const Cause> causes, const Cause& asked)
+      : sizes_(sizes_of(causes)), value_(std::abs(asked.size)),
+        most_(std::min(kLargestAsked, asked.most.value_or(kLargestAsked))),
+        sign_(asked.size < 0 ? -1 : 1) {
+    for (std::size_t k = 0; k < causes.size(); ++k)
+      if (causes[k].id == asked.id ||
+          (!asked.setting.empty() && causes[k].setting == asked.setting))
         members_.push_back({k, value_ > 0 ? causes[k].size / value_ : sign_});
   }
 
@@ -76,18 +77,47 @@ double rounded_towards_0(double high, const std::function<bool(double)>& holds) 
   return 0;
 }
 
-// One setting's value against the trials.
+/// One wall's trials, readied for other sizes.
+struct WallTrials {
+  std::span<const Cause> causes;
+  double over_mm = 0;
+  PieceTrials trials;
+};
+
+std::vector<WallTrials> trials_of(std::span<const JudgedWall> walls, const OutcomeOptions& options,
+                                  const Cause* freed, const RunContext& run) {
+  std::vector<WallTrials> all;
+  all.reserve(walls.size()); // what readied trials refer to stays in place
+  for (const JudgedWall& wall : walls) {
+    std::optional<std::size_t> shift; // the same known shift in this wall
+    for (std::size_t k = 0; freed && k < wall.causes.size(); ++k)
+      if (wall.causes[k].id == freed->id)
+        shift = k;
+    all.push_back(
+        {wall.causes, wall.over_mm,
+         PieceTrials(wall.causes, wall.samples, {options.trials, options.seed, shift}, run)});
+    all.back().trials.prepare_sizes(options.limit_mm + wall.over_mm, run);
+  }
+  return all;
+}
+
+// One setting's value against the trials of all walls.
 class Search {
  public:
-  Search(const PieceTrials& trials, const Setting& setting, std::span<const Cause> causes,
-         const OutcomeOptions& options, const RunContext& run)
-      : trials_(trials), setting_(setting), options_(options), run_(run),
-        most_(std::min(setting.most(), valid_up_to(trials, setting, causes))) {}
+  Search(const std::vector<WallTrials>& walls, const Cause& asked, const OutcomeOptions& options,
+         const RunContext& run)
+      : walls_(walls), options_(options), run_(run) {
+    for (const WallTrials& wall : walls) {
+      settings_.emplace_back(wall.causes, asked);
+      most_ = std::min(most_, valid_up_to(wall.trials, settings_.back(), wall.causes));
+    }
+    most_ = std::min(most_, first().most());
+  }
 
   std::optional<double> largest() {
     if (!passes(0, nullptr, nullptr, low_))
       return std::nullopt;
-    double low = 0, high = std::min(most_, std::max(0.1, 2 * setting_.value()));
+    double low = 0, high = std::min(most_, std::max(0.1, 2 * first().value()));
     bool all = false;
     while (!all && passes(high, nullptr, nullptr, high_)) {
       low = high;
@@ -106,46 +136,63 @@ class Search {
         high_.swap(middle);
       }
     }
-    return setting_.signed_value(rounded_towards_0(
+    return first().signed_value(rounded_towards_0(
         high, [&](double value) { return passes(value, nullptr, nullptr, middle); }));
   }
 
  private:
+  const Setting& first() const { return settings_.front(); }
+
   // Fills `out` for every trial; those that hold at both neighbouring values are not tried again.
   bool passes(double value, const Status* below, const Status* above, Status& out) {
-    const std::vector<double> sizes = setting_.sizes_at(value);
-    out.assign(trials_.trials(), 0);
-    std::vector<std::size_t> open;
-    for (std::size_t t = 0; t < out.size(); ++t)
-      if (!below || (*below)[t] || (*above)[t])
-        open.push_back(t);
-    for_blocks(open.size(), kGrain, run_, [&](std::size_t begin, std::size_t end) {
-      for (std::size_t i = begin; i < end; ++i)
-        out[open[i]] = trials_.fails(open[i], sizes) ? 1 : 0;
-    });
+    const std::size_t trials = walls_.front().trials.trials();
+    out.assign(trials, 0);
+    bool holds = true;
+    for (std::size_t w = 0; w < walls_.size(); ++w) {
+      const PieceTrials& wall = walls_[w].trials;
+      const std::vector<double> sizes = settings_[w].sizes_at(value);
+      std::vector<std::size_t> open;
+      for (std::size_t t = 0; t < trials; ++t)
+        if (out[t] == 0 && (!below || (*below)[t] || (*above)[t]))
+          open.push_back(t);
+      for_blocks(open.size(), kGrain, run_, [&](std::size_t begin, std::size_t end) {
+        for (std::size_t i = begin; i < end; ++i)
+          out[open[i]] = wall.fails(open[i], sizes) ? 1 : 0;
+      });
+      const double expected = wall.least_expected(sizes);
+      holds = holds && expected > 0 && expected >= options_.limit_mm + walls_[w].over_mm;
+    }
     const auto fails = static_cast<std::size_t>(std::count(out.begin(), out.end(), 1));
-    const double expected = trials_.least_expected(sizes);
-    return expected > 0 && expected >= options_.limit_mm &&
-           fails <= accepted_fails(options_.accepted_chance, trials_.trials());
+    return holds && fails <= accepted_fails(options_.accepted_chance, trials);
   }
 
-  const PieceTrials& trials_;
-  const Setting& setting_;
+  const std::vector<WallTrials>& walls_;
+  std::vector<Setting> settings_; // one per wall
   const OutcomeOptions& options_;
   const RunContext& run_;
-  double most_;
+  double most_ = std::numeric_limits<double>::infinity();
   Status low_, high_;
 };
 
-std::optional<double> largest_in_worst_case(std::vector<Cause> causes, const Setting& setting,
-                                            std::span<const WallSample> samples,
+std::optional<double> largest_in_worst_case(std::span<const JudgedWall> walls, const Cause& asked,
                                             const OutcomeOptions& options, const RunContext& run) {
+  std::vector<std::vector<Cause>> causes;
+  std::vector<Setting> settings;
+  std::vector<JudgedWall> changed(walls.begin(), walls.end());
+  for (const JudgedWall& wall : walls) {
+    causes.emplace_back(wall.causes.begin(), wall.causes.end());
+    settings.emplace_back(wall.causes, asked);
+  }
   const auto passes = [&](double value) {
-    const std::vector<double> sizes = setting.sizes_at(value);
-    for (std::size_t k = 0; k < causes.size(); ++k)
-      causes[k].size = sizes[k];
-    return outcome_of(causes, samples, options, run).verdict == Verdict::safe;
+    for (std::size_t w = 0; w < walls.size(); ++w) {
+      const std::vector<double> sizes = settings[w].sizes_at(value);
+      for (std::size_t k = 0; k < sizes.size(); ++k)
+        causes[w][k].size = sizes[k];
+      changed[w].causes = causes[w];
+    }
+    return outcome_of(changed, options, run).verdict == Verdict::safe;
   };
+  const Setting& setting = settings.front();
   if (!passes(0))
     return std::nullopt;
   if (passes(setting.most()))
@@ -158,31 +205,22 @@ std::optional<double> largest_in_worst_case(std::vector<Cause> causes, const Set
   return setting.signed_value(rounded_towards_0(high, passes));
 }
 
-std::optional<double> largest_by_chance(std::span<const Cause> causes, std::size_t first,
-                                        const Setting& setting, std::span<const WallSample> samples,
-                                        const OutcomeOptions& options,
-                                        std::optional<PieceTrials>& shared, const RunContext& run) {
-  if (causes[first].distribution != Distribution::shift) {
-    if (!shared) {
-      shared.emplace(causes, samples, TrialOptions{options.trials, options.seed, {}}, run);
-      shared->prepare_sizes(options.limit_mm, run);
-    }
-    return Search(*shared, setting, causes, options, run).largest();
-  }
-  PieceTrials own(causes, samples, {options.trials, options.seed, first}, run);
-  own.prepare_sizes(options.limit_mm, run);
-  return Search(own, setting, causes, options, run).largest();
-}
-
 } // namespace
 
-std::vector<std::optional<double>> allowed_errors(std::span<const Cause> causes,
-                                                  std::span<const WallSample> samples,
+std::vector<std::optional<double>> allowed_errors(std::span<const JudgedWall> walls,
                                                   const OutcomeOptions& options,
                                                   const RunContext& run) {
+  const std::span<const Cause> causes = walls.front().causes;
   std::vector<std::optional<double>> allowed(causes.size());
   std::vector<unsigned char> done(causes.size(), 0);
-  std::optional<PieceTrials> shared;
+  std::optional<std::vector<WallTrials>> shared;
+  const auto largest_by_chance = [&](const Cause& asked) {
+    if (asked.distribution == Distribution::shift)
+      return Search(trials_of(walls, options, &asked, run), asked, options, run).largest();
+    if (!shared)
+      shared = trials_of(walls, options, nullptr, run);
+    return Search(*shared, asked, options, run).largest();
+  };
   // Known shifts last: their draws are their own, and those of the others are given up before.
   for (const bool shifts : {false, true}) {
     if (shifts)
@@ -191,19 +229,25 @@ std::vector<std::optional<double>> allowed_errors(std::span<const Cause> causes,
       if (done[k] || causes[k].unit.empty() ||
           shifts != (causes[k].distribution == Distribution::shift))
         continue;
-      const Setting setting(causes, k);
       const std::optional<double> value =
           options.basis == VerdictBasis::worst_case
-              ? largest_in_worst_case({causes.begin(), causes.end()}, setting, samples, options,
-                                      run)
-              : largest_by_chance(causes, k, setting, samples, options, shared, run);
-      setting.for_each([&](std::size_t i, double) {
+              ? largest_in_worst_case(walls, causes[k], options, run)
+              : largest_by_chance(causes[k]);
+      Setting(causes, causes[k]).for_each([&](std::size_t i, double) {
         allowed[i] = value;
         done[i] = 1;
       });
     }
   }
   return allowed;
+}
+
+std::vector<std::optional<double>> allowed_errors(std::span<const Cause> causes,
+                                                  std::span<const WallSample> samples,
+                                                  const OutcomeOptions& options,
+                                                  const RunContext& run) {
+  const JudgedWall wall{causes, samples};
+  return allowed_errors(std::span(&wall, 1), options, run);
 }
 
 } // namespace leastwall

@@ -19,6 +19,14 @@ enum class VerdictBasis {
   chance      ///< the chance of a wall under the limit is not above the accepted one
 };
 
+/// One wall of a job: what moves it, where it was measured.
+struct JudgedWall {
+  std::span<const Cause> causes;
+  std::span<const WallSample> samples;
+  /// Its own limit over the one of the options, mm: it is judged as if it were so much thinner.
+  double over_mm = 0;
+};
+
 struct OutcomeOptions {
   double limit_mm = 0;
   VerdictBasis basis = VerdictBasis::chance;
@@ -27,6 +35,7 @@ struct OutcomeOptions {
   std::uint64_t seed = 1;
 };
 
+/// Of several walls: the least of them, each less what its limit is over the one asked for.
 struct Outcome {
   double least_expected_mm = 0;
   double least_worst_mm = 0;
@@ -39,7 +48,19 @@ struct Outcome {
 /// Trials allowed to fall short: the whole part of accepted x trials.
 std::size_t accepted_fails(double accepted, std::size_t trials);
 
+/// The outcome of the job: one draw of each error serves all walls, and the least counts. At least
+/// one wall.
+Outcome outcome_of(std::span<const JudgedWall> walls, const OutcomeOptions& options,
+                   const RunContext& run);
+
+/// The same for one wall.
 Outcome outcome_of(std::span<const Cause> causes, std::span<const WallSample> samples,
                    const OutcomeOptions& options, const RunContext& run);
+
+/// The value that no more than `accepted` of `walls` (of which there are more) fall short of.
+double held_by_all_but(std::size_t accepted, std::vector<double> walls);
+
+/// Makes `least` (per trial) the lesser of itself and `other` less `over_mm`.
+void lessen(std::vector<double>& least, std::span<const double> other, double over_mm);
 
 } // namespace leastwall

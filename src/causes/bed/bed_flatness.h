@@ -2,6 +2,7 @@
 #pragma once
 
 #include "causes/model/cause.h"
+#include "causes/model/cuts.h"
 #include "setup/setup.h"
 
 #include <vector>
@@ -14,6 +15,8 @@ namespace leastwall {
 /// side, 2 F |n_z| together in the worst case. That holds for the same bed on both sides too,
 /// because a crown counts twice; that a tilt cancels needs readings. A witness pad has another
 /// place of the same bed: pad and wall differ by at most F again. Nothing when readings exist.
-void add_bed_flatness(const Setup& setup, Side side, std::vector<Cause>& causes);
+/// Two cuts with the same face up have the same bed under x: h(x) cancels, and r as well where both
+/// hang from the same datum; else r differs by at most F, told with the inner cut.
+void add_bed_flatness(const Setup& setup, const CutView& cut, std::vector<Cause>& causes);
 
 } // namespace leastwall

@@ -25,15 +25,18 @@ struct OnBed {
 };
 
 // Wall change of a board pressed onto the bed; reference: height of the bed at the touch point.
-Sensitivity when_pressed(std::shared_ptr<const BedMap> bed, const OnBed& on_bed, double reference) {
+Sensitivity when_pressed(std::shared_ptr<const BedMap> bed, const OnBed& on_bed, double reference,
+                         double height) {
   return [=](const WallSample& p) {
-    return vertical(p) * (reference - height_or_highest(*bed, on_bed(p)));
+    return height * vertical(p) * (reference - height_or_highest(*bed, on_bed(p)));
   };
 }
 
 // Wall change of a stiff board on this plane.
-Sensitivity when_resting(const SeatPlane& plane, const OnBed& on_bed, double reference) {
-  return [=](const WallSample& p) { return vertical(p) * (reference - plane.at(on_bed(p))); };
+Sensitivity when_resting(const SeatPlane& plane, const OnBed& on_bed, double reference,
+                         double height) {
+  return
+      [=](const WallSample& p) { return height * vertical(p) * (reference - plane.at(on_bed(p))); };
 }
 
 Sensitivity thinnest_of(const std::vector<Sensitivity>& ways) {
@@ -59,37 +62,76 @@ void note_what_is_not_read(const BedMap& bed, const Footprint& f,
       }
 }
 
-} // namespace
+/// How the board may lie for one cut, with what that does to the wall.
+struct Lying {
+  std::vector<Sensitivity> stiff;
+  std::optional<Sensitivity> pressed;
+};
 
-void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
-                  std::vector<Assumption>& assumptions) {
-  if (!setup.bed.readings)
-    return;
+Lying lying_of(const Setup& setup, const CutView& cut, std::vector<Assumption>& assumptions) {
   const BedMap& bed = *setup.bed.readings;
+  const Side side = cut.id.side;
   const Footprint board = footprint_on_bed(setup, side);
   note_what_is_not_read(bed, board, assumptions);
 
   const OnBed place(setup, side);
-  const Point2 touch = bed_place(setup, side, touch_point_of(setup, side, assumptions));
+  const Point2 touch = bed_place(setup, side, touch_point_of(setup, cut.how, side, assumptions));
   const double at_touch = height_or_lowest(bed, touch);
-  std::vector<Sensitivity> ways;
+  Lying lying;
   if (setup.bed.seating != Seating::pressed) {
-    const bool top = side_of(setup, side).zero == ZeroFrom::top;
+    const bool top = cut.how.zero == ZeroFrom::top;
     if (const std::optional<RestingTilts> tilts = resting_tilts(bed, board))
       for (const SeatPlane& plane : tilts->planes)
-        ways.push_back(when_resting(plane, place, top ? plane.at(touch) : at_touch));
+        lying.stiff.push_back(
+            when_resting(plane, place, top ? plane.at(touch) : at_touch, cut.height));
     else
       note(assumptions, "the readings do not surround the middle of the board: it is taken as "
                         "pressed flat onto the bed");
   }
-  if (setup.bed.seating != Seating::rigid || ways.empty())
-    ways.push_back(when_pressed(setup.bed.readings, place, at_touch));
+  if (setup.bed.seating != Seating::rigid || lying.stiff.empty())
+    lying.pressed = when_pressed(setup.bed.readings, place, at_touch, cut.height);
   if (setup.bed.seating == Seating::unknown)
     note(assumptions, "nothing says whether the board is pressed flat or stiff on the bed: both "
                       "are computed, the thinner wall counts");
+  return lying;
+}
 
+Sensitivity both(const Sensitivity& first, const Sensitivity& second) {
+  return [first, second](const WallSample& p) { return first(p) + second(p); };
+}
+
+std::vector<Sensitivity> ways_of(const Lying& lying) {
+  std::vector<Sensitivity> ways = lying.stiff;
+  if (lying.pressed)
+    ways.push_back(*lying.pressed);
+  return ways;
+}
+
+/// Both cuts on the same bed, the same face up.
+std::vector<Sensitivity> ways_of(const Lying& inner, const Lying& outer) {
+  std::vector<Sensitivity> ways;
+  for (const Sensitivity& i : inner.stiff)
+    for (const Sensitivity& o : outer.stiff)
+      ways.push_back(both(i, o));
+  if (inner.pressed && outer.pressed)
+    ways.push_back(both(*inner.pressed, *outer.pressed));
+  return ways;
+}
+
+} // namespace
+
+void add_bed_lift(const Setup& setup, const CutView& cut, std::vector<Cause>& causes,
+                  std::vector<Assumption>& assumptions) {
+  if (!setup.bed.readings || (same_side(setup) && cut.outer))
+    return;
+  const Lying lying = lying_of(setup, cut, assumptions);
+  if (same_side(setup) && same_datum(setup) && lying.stiff.size() <= 1)
+    return;
+  std::vector<Sensitivity> ways =
+      same_side(setup) ? ways_of(lying, lying_of(setup, cuts_of(setup)[1], assumptions))
+                       : ways_of(lying);
   Cause cause;
-  cause.id = {CauseKind::bed_seat, side};
+  cause.id = id_of(CauseKind::bed_seat, cut);
   cause.distribution = Distribution::shift;
   cause.size = 1;
   cause.unit.clear();

@@ -3,6 +3,7 @@
 
 #include "base/assumption.h"
 #include "causes/model/cause.h"
+#include "causes/model/cuts.h"
 #include "setup/setup.h"
 
 #include <string>
@@ -24,9 +25,13 @@ namespace leastwall {
 ///   of all resting tilts counts, each side for itself. E is linear in the tilt (for zero on top
 ///   the plane under the touch point tips as well), so the extreme tilts are enough.
 /// * unknown: both are computed, at each sample and side the thinner counts.
+/// Two cuts with the same face up lie on the same bed: the wall between them takes what both take,
+/// added up (told with the inner cut; nothing where both hang from the same datum, unless the board
+/// rocks and may lie one way for one cut and the other way for the other). A board is stiff for
+/// both or pressed for both.
 /// Beyond the readings the board is taken to lie as high as the highest reading, and a touch point
 /// as low as the lowest (thinner wall); an assumption says so.
-void add_bed_lift(const Setup& setup, Side side, std::vector<Cause>& causes,
+void add_bed_lift(const Setup& setup, const CutView& cut, std::vector<Cause>& causes,
                   std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

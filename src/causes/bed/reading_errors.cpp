@@ -14,11 +14,19 @@ namespace {
 
 class ReadingErrors : public ErrorField {
  public:
-  ReadingErrors(const Setup& setup, const std::array<Point2, 2>& touch) : bed_(setup.bed.readings) {
+  /// A cut, and where its datum is touched on the bed.
+  struct Touched {
+    Side side = Side::a;
+    double height = 1; ///< CutView::height
+    Point2 touch;
+  };
+
+  ReadingErrors(const Setup& setup, const std::array<Touched, 2>& cuts)
+      : bed_(setup.bed.readings), cuts_(cuts) {
     places_.flip = setup.flip;
     places_.bed.part_origin_mm = setup.bed.part_origin_mm;
-    for (const Point2 at : touch)
-      add_weights(at, bed_->lowest_reading(), 1, at_touches_);
+    for (const Touched& cut : cuts)
+      add_weights(cut.touch, bed_->lowest_reading(), cut.height, at_touches_);
     join_shares(at_touches_, 0);
   }
 
@@ -30,8 +38,9 @@ class ReadingErrors : public ErrorField {
     if (v == 0)
       return;
     out.insert(out.end(), at_touches_.begin(), at_touches_.end());
-    for (const Side side : {Side::a, Side::b})
-      add_weights(bed_place(places_, side, {p.at.x, p.at.y}), bed_->highest_reading(), -1, out);
+    for (const Touched& cut : cuts_)
+      add_weights(bed_place(places_, cut.side, {p.at.x, p.at.y}), bed_->highest_reading(),
+                  -cut.height, out);
     join_shares(out, begin);
     for (std::size_t i = begin; i < out.size(); ++i)
       out[i].c *= v;
@@ -49,6 +58,7 @@ class ReadingErrors : public ErrorField {
   }
 
   std::shared_ptr<const BedMap> bed_;
+  std::array<Touched, 2> cuts_;
   Setup places_; // only flip and part origin are kept
   std::vector<ErrorShare> at_touches_;
 };
@@ -59,16 +69,19 @@ void add_reading_errors(const Setup& setup, std::vector<Cause>& causes,
                         std::vector<Assumption>& assumptions) {
   if (!setup.bed.readings || setup.bed.reading_error.size_mm == 0)
     return;
-  std::array<Point2, 2> touch;
-  for (const Side side : {Side::a, Side::b})
-    touch[side == Side::a ? 0 : 1] =
-        bed_place(setup, side, touch_point_of(setup, side, assumptions));
+  if (same_side(setup) && same_datum(setup))
+    return; // the same readings, taken twice with opposite signs
+  std::array<ReadingErrors::Touched, 2> cuts;
+  for (const CutView& cut : cuts_of(setup))
+    cuts[cut.outer ? 1 : 0] = {
+        cut.id.side, cut.height,
+        bed_place(setup, cut.id.side, touch_point_of(setup, cut.how, cut.id.side, assumptions))};
   Cause cause;
   cause.id = {CauseKind::bed_reading};
   cause.setting = "bed.reading_error";
   cause.distribution = distribution_of(setup.bed.reading_error.knowledge);
   cause.size = setup.bed.reading_error.size_mm;
-  set_field(cause, std::make_shared<const ReadingErrors>(setup, touch));
+  set_field(cause, std::make_shared<const ReadingErrors>(setup, cuts));
   causes.push_back(std::move(cause));
 }
 

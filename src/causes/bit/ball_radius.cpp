@@ -7,14 +7,16 @@
 
 namespace leastwall {
 
-void add_ball_radius(const Setup& setup, Side side, std::vector<Cause>& causes) {
-  const Uncertain& radius = side_of(setup, side).bit.radius;
+void add_ball_radius(const CutView& cut, std::vector<Cause>& causes) {
+  const Uncertain& radius = cut.how.bit.radius;
   if (radius.size_mm == 0)
     return;
-  Cause cause = vertical_cause({CauseKind::ball_radius, side}, radius,
-                               side_key(setup, side, "bit.radius_error"));
-  cause.most = side_of(setup, side).bit.ball_radius_mm; // less than nothing is no bit
-  cause.sensitivity = [](const WallSample& p) { return -std::max(0.0, 1 - std::abs(p.n.z)); };
+  Cause cause = vertical_cause(CauseKind::ball_radius, cut, radius, "bit.radius_error");
+  cause.id.set_up = cut.id.bit;
+  cause.most = cut.how.bit.ball_radius_mm; // less than nothing is no bit
+  cause.sensitivity = [removal = cut.removal](const WallSample& p) {
+    return removal * std::max(0.0, 1 - std::abs(p.n.z));
+  };
   causes.push_back(cause);
 }
 

@@ -2,7 +2,7 @@
 #pragma once
 
 #include "causes/model/cause.h"
-#include "setup/setup.h"
+#include "causes/model/cuts.h"
 
 #include <vector>
 
@@ -12,6 +12,6 @@ namespace leastwall {
 /// ball's centre sits dR higher, which takes the ball away from a surface with normal m by m_z dR,
 /// while its larger radius brings it nearer by dR: it cuts (1 - m_z) dR too deep, and the wall is
 /// thinner by (1 - |n_z|) dR. Nothing at the bottom of a form, all of it on a steep wall.
-void add_ball_radius(const Setup& setup, Side side, std::vector<Cause>& causes);
+void add_ball_radius(const CutView& cut, std::vector<Cause>& causes);
 
 } // namespace leastwall

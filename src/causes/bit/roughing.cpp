@@ -18,19 +18,19 @@ bool not_shared(const Cause& cause, const Roughing& roughing) {
 
 } // namespace
 
-void add_roughing(const Setup& setup, Side side, std::vector<Cause>& causes) {
-  const SideSetup& s = side_of(setup, side);
+void add_roughing(const CutView& cut, std::vector<Cause>& causes) {
+  const SideSetup& s = cut.how;
   if (!s.roughing)
     return;
   if (!std::isfinite(s.roughing->allowance_mm) || s.roughing->allowance_mm < 0)
     throw InputError(fmt::format("the roughing allowance of {} must be 0 or more mm, not {}",
-                                 side_text(side), s.roughing->allowance_mm));
+                                 side_text(cut.id.side), s.roughing->allowance_mm));
   const Uncertain own = s.roughing->touch_off.value_or(Uncertain{});
-  Cause cause =
-      vertical_cause({CauseKind::roughing, side}, own, side_key(setup, side, "roughing.touch_off"));
+  Cause cause = vertical_cause(CauseKind::roughing, cut, own, "roughing.touch_off");
   RoughingOvercut overcut{s.roughing->allowance_mm, {}};
   for (std::size_t i = 0; i < causes.size(); ++i)
-    if (causes[i].id.side == side && not_shared(causes[i], *s.roughing))
+    if (causes[i].id.side == cut.id.side && causes[i].id.set_up == cut.id.touch &&
+        not_shared(causes[i], *s.roughing))
       overcut.finishing.push_back(i);
   if (cause.size == 0 && overcut.finishing.empty())
     return;

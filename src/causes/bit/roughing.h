@@ -2,7 +2,7 @@
 #pragma once
 
 #include "causes/model/cause.h"
-#include "setup/setup.h"
+#include "causes/model/cuts.h"
 
 #include <vector>
 
@@ -22,6 +22,6 @@ namespace leastwall {
 /// * tool setter, a touch of roughing stated:  it touches on its own beside the datum bit, so that
 ///   nothing is shared: r - f = r - d - s_1 - s_2 - c.
 /// Call after the side's touch-off and tip height, whose errors f is made of.
-void add_roughing(const Setup& setup, Side side, std::vector<Cause>& causes);
+void add_roughing(const CutView& cut, std::vector<Cause>& causes);
 
 } // namespace leastwall

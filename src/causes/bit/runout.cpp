@@ -7,15 +7,15 @@
 
 namespace leastwall {
 
-void add_runout(const Setup& setup, Side side, std::vector<Cause>& causes) {
-  const double runout = side_of(setup, side).bit.runout_mm;
+void add_runout(const CutView& cut, std::vector<Cause>& causes) {
+  const double runout = cut.how.bit.runout_mm;
   if (runout == 0)
     return;
-  Cause cause = vertical_cause({CauseKind::runout, side}, {runout, Knowledge::limits},
-                               side_key(setup, side, "bit.runout"));
+  Cause cause = vertical_cause(CauseKind::runout, cut, {runout, Knowledge::limits}, "bit.runout");
+  cause.id.set_up = cut.id.bit;
   cause.distribution = Distribution::half_uniform;
-  cause.sensitivity = [](const WallSample& p) {
-    return -std::sqrt(std::max(0.0, 1 - p.n.z * p.n.z));
+  cause.sensitivity = [removal = cut.removal](const WallSample& p) {
+    return removal * std::sqrt(std::max(0.0, 1 - p.n.z * p.n.z));
   };
   causes.push_back(cause);
 }

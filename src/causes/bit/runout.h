@@ -2,7 +2,7 @@
 #pragma once
 
 #include "causes/model/cause.h"
-#include "setup/setup.h"
+#include "causes/model/cuts.h"
 
 #include <vector>
 
@@ -10,6 +10,6 @@ namespace leastwall {
 
 /// Runout and flex let the bit cut at most s sideways beyond its path, never less. A sideways shift
 /// s of the surface takes its part along n: sqrt(1 - n_z^2) s, always thinner.
-void add_runout(const Setup& setup, Side side, std::vector<Cause>& causes);
+void add_runout(const CutView& cut, std::vector<Cause>& causes);
 
 } // namespace leastwall

@@ -10,20 +10,20 @@
 
 namespace leastwall {
 
-void add_sanding(const Setup& setup, Side side, std::vector<Cause>& causes,
+void add_sanding(const Setup& setup, const CutView& cut, std::vector<Cause>& causes,
                  std::vector<Assumption>& assumptions) {
-  const SideSetup& s = side_of(setup, side);
+  const SideSetup& s = cut.how;
   if (!std::isfinite(s.sanding_mm) || s.sanding_mm < 0)
-    throw InputError(
-        fmt::format("sanding of {} must be 0 or more mm, not {}", side_text(side), s.sanding_mm));
+    throw InputError(fmt::format("sanding of {} must be 0 or more mm, not {}",
+                                 side_text(cut.id.side), s.sanding_mm));
   const auto add = [&](CauseKind kind, std::string_view key, Distribution distribution,
                        double size) {
     Cause cause;
-    cause.id = {kind, side};
-    cause.setting = side_key(setup, side, key);
+    cause.id = id_of(kind, cut);
+    cause.setting = cut_key(cut, key);
     cause.distribution = distribution;
     cause.size = size;
-    cause.sensitivity = [](const WallSample&) { return -1.0; };
+    cause.sensitivity = [removal = cut.removal](const WallSample&) { return removal; };
     cause.on_pad = OnPad::absent;
     causes.push_back(cause);
   };

@@ -4,12 +4,11 @@
 
 namespace leastwall {
 
-void add_tip_height(const Setup& setup, Side side, std::vector<Cause>& causes) {
-  const Uncertain& tip = side_of(setup, side).bit.tip_height;
+void add_tip_height(const CutView& cut, std::vector<Cause>& causes) {
+  const Uncertain& tip = cut.how.bit.tip_height;
   if (tip.size_mm == 0)
     return;
-  causes.push_back(
-      vertical_cause({CauseKind::tip_height, side}, tip, side_key(setup, side, "bit.tip_height")));
+  causes.push_back(vertical_cause(CauseKind::tip_height, cut, tip, "bit.tip_height"));
   causes.back().finishing_bit_alone = true;
 }
 

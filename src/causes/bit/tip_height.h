@@ -2,7 +2,7 @@
 #pragma once
 
 #include "causes/model/cause.h"
-#include "setup/setup.h"
+#include "causes/model/cuts.h"
 
 #include <vector>
 
@@ -10,6 +10,6 @@ namespace leastwall {
 
 /// Tip-height error c of the bit that makes the final surface of a side, positive = tip too high:
 /// the whole surface is cut c too shallow, E = +c.
-void add_tip_height(const Setup& setup, Side side, std::vector<Cause>& causes);
+void add_tip_height(const CutView& cut, std::vector<Cause>& causes);
 
 } // namespace leastwall

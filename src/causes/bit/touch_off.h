@@ -2,7 +2,7 @@
 #pragma once
 
 #include "causes/model/cause.h"
-#include "setup/setup.h"
+#include "causes/model/cuts.h"
 
 #include <vector>
 
@@ -18,6 +18,6 @@ namespace leastwall {
 /// * plate thicker than entered by p: the bit touches at datum + p + entered and takes that for
 ///   datum + entered, so the datum is believed p too high: +p on each side that used the plate.
 /// Appended only where the size is not zero.
-void add_touch_off(const Setup& setup, Side side, std::vector<Cause>& causes);
+void add_touch_off(const CutView& cut, std::vector<Cause>& causes);
 
 } // namespace leastwall

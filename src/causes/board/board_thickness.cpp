@@ -9,6 +9,7 @@
 #include "setup/place.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -38,7 +39,7 @@ Cause board_cause(const CauseId& id, Distribution distribution, double size, Sen
 void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vector<Cause>& causes,
                   std::vector<Assumption>& assumptions) {
   const std::shared_ptr<const BedMap> map = setup.board.thickness_readings;
-  const double k_a = top(setup.side_a), k_b = top(setup.side_b);
+  const double k_a = top(setup.inner), k_b = top(setup.outer);
   double fixed = (1 - k_a) * *assumed.a, on_land = -k_b * *assumed.b;
   if (k_a != 0)
     fixed += height_or_lowest(*map, touch_point_of(setup, Side::a, assumptions));
@@ -55,10 +56,57 @@ void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vect
   causes.push_back(cause);
 }
 
+/// The identity of what varies under a touch point, where the job numbers these; `otherwise` where
+/// it does not.
+CauseId at_touch(const CutId& cut, std::uint32_t otherwise) {
+  return {CauseKind::board_at_touch, {}, cut.touch_place.value_or(otherwise)};
+}
+
+/// Two cuts with the same face up: P_inner - P_outer, whatever the board is under the wall.
+void add_between_set_ups(const Setup& setup, const AssumedThickness& assumed,
+                         std::vector<Cause>& causes, std::vector<Assumption>& assumptions) {
+  if (same_datum(setup) && assumed.a == assumed.b)
+    return;
+  const std::array<CutView, 2> cuts = cuts_of(setup);
+  const auto hangs = [&](const CutView& cut, double thickness, std::optional<double> program) {
+    return cut.how.zero == ZeroFrom::top ? thickness : program.value_or(thickness);
+  };
+  const auto add = [&](const CauseId& id, Distribution distribution, double size, double c,
+                       const char* key) {
+    causes.push_back(
+        board_cause(id, distribution, size, [c](const WallSample& p) { return c * vertical(p); }));
+    causes.back().setting = key;
+  };
+  const double k_i = top(setup.inner), k_o = top(setup.outer), height = cuts[0].height;
+  double shift = 0;
+  if (setup.board.thickness_readings) {
+    const auto at = [&](const CutView& cut) {
+      return height_or_lowest(*setup.board.thickness_readings,
+                              touch_point_of(setup, cut.how, cut.id.side, assumptions));
+    };
+    shift = hangs(cuts[0], k_i != 0 ? at(cuts[0]) : 0, assumed.a) -
+            hangs(cuts[1], k_o != 0 ? at(cuts[1]) : 0, assumed.b);
+  } else if (const std::optional<double> t = real_thickness(setup, assumptions)) {
+    shift = hangs(cuts[0], *t, assumed.a) - hangs(cuts[1], *t, assumed.b);
+  }
+  if (shift != 0)
+    add({CauseKind::board_against_two_programs}, Distribution::shift, shift, height, "");
+  const Uncertain& error = setup.board.thickness_error;
+  if (error.size_mm != 0 && k_i != k_o)
+    add({CauseKind::board_thickness}, distribution_of(error.knowledge), error.size_mm,
+        height * (k_i - k_o), "board.thickness_error");
+  if (setup.board.variation_mm == 0 || setup.board.thickness_readings || same_datum(setup))
+    return;
+  for (const CutView& cut : cuts)
+    if (cut.how.zero == ZeroFrom::top)
+      add(at_touch(cut.id, cut.outer ? 2 : 1), Distribution::rectangle, setup.board.variation_mm,
+          cut.height, "board.variation");
+}
+
 void add_variation(const Setup& setup, std::vector<Cause>& causes,
                    std::vector<Assumption>& assumptions) {
   const double v = setup.board.variation_mm;
-  const bool a = setup.side_a.zero == ZeroFrom::top, b = setup.side_b.zero == ZeroFrom::top;
+  const bool a = setup.inner.zero == ZeroFrom::top, b = setup.outer.zero == ZeroFrom::top;
   const auto add = [&, land = land_of(setup)](const CauseId& id, double k, double on_land,
                                               OnPad on_pad) {
     Cause cause =
@@ -71,12 +119,12 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
   };
   if (a && b &&
       touch_point_of(setup, Side::a, assumptions) == touch_point_of(setup, Side::b, assumptions)) {
-    add({CauseKind::board_at_touch}, 2, 1, OnPad::same);
+    add(at_touch(setup.inner_cut, 0), 2, 1, OnPad::same);
   } else {
     if (a)
-      add({CauseKind::board_at_touch, {}, 1}, 1, 0, OnPad::same);
+      add(at_touch(setup.inner_cut, 1), 1, 0, OnPad::same);
     if (b)
-      add({CauseKind::board_at_touch, {}, 2}, 1, 1, OnPad::same);
+      add(at_touch(setup.outer_cut, 2), 1, 1, OnPad::same);
   }
   add({CauseKind::board_under_wall}, -1, 0, OnPad::own_draw);
   vary_over_board(setup, setup.board.variation_length_mm, "the board's thickness", causes.back(),
@@ -86,7 +134,7 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
 } // namespace
 
 AssumedThickness assumed_thickness(const Setup& setup, std::vector<Assumption>& assumptions) {
-  AssumedThickness t{setup.side_a.assumed_thickness_mm, setup.side_b.assumed_thickness_mm};
+  AssumedThickness t{setup.inner.assumed_thickness_mm, setup.outer.assumed_thickness_mm};
   std::optional<double> board = setup.board.assumed_thickness_mm;
   if (!board && (!t.a || !t.b)) {
     board = setup.board.measured_thickness_mm;
@@ -115,11 +163,11 @@ std::optional<double> real_thickness(const Setup& setup, std::vector<Assumption>
     return mean_reading(*board.thickness_readings);
   if (board.assumed_thickness_mm)
     return board.assumed_thickness_mm;
-  const std::optional<double> a = setup.side_a.assumed_thickness_mm,
-                              b = setup.side_b.assumed_thickness_mm;
+  const std::optional<double> a = setup.inner.assumed_thickness_mm,
+                              b = setup.outer.assumed_thickness_mm;
   if (!a || !b || *a == *b)
     return a ? a : b;
-  const double t = top(setup.side_a) + top(setup.side_b) > 1 ? std::min(*a, *b) : std::max(*a, *b);
+  const double t = top(setup.inner) + top(setup.outer) > 1 ? std::min(*a, *b) : std::max(*a, *b);
   note(assumptions, fmt::format("nothing says how thick the board is: it is taken as {:.3f} mm, "
                                 "the one of both programs' thicknesses that leaves less wall",
                                 t));
@@ -129,7 +177,7 @@ std::optional<double> real_thickness(const Setup& setup, std::vector<Assumption>
 void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
                          std::vector<Assumption>& assumptions) {
   const Board& board = setup.board;
-  const double k_a = top(setup.side_a), k_b = top(setup.side_b), k = k_a + k_b - 1;
+  const double k_a = top(setup.inner), k_b = top(setup.outer), k = k_a + k_b - 1;
   const auto land = land_of(setup);
   const auto times = [&land](double walls, double on_land) {
     return [walls, on_land, land](const WallSample& p) {
@@ -137,6 +185,10 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
     };
   };
   const AssumedThickness assumed = assumed_thickness(setup, assumptions);
+  if (same_side(setup)) {
+    add_between_set_ups(setup, assumed, causes, assumptions);
+    return;
+  }
   if (board.thickness_readings) {
     add_readings(setup, assumed, causes, assumptions);
   } else if (assumed.a && assumed.b) {

@@ -47,6 +47,8 @@ std::optional<double> real_thickness(const Setup& setup, std::vector<Assumption>
 /// as thin as its thinnest one under a touch point (thinner wall). `variation` (no readings): t
 /// varies by +-v from place to place, so v at each touch point that counts (once, doubled, when
 /// both are the same place) and v under the wall, independent.
+/// Two cuts of the same side: P_inner - P_outer (side A), where t(x) has no part, and nothing at
+/// all where both hang from the same datum.
 void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
                          std::vector<Assumption>& assumptions);
 

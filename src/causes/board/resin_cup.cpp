@@ -14,8 +14,8 @@ void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
     throw InputError(fmt::format("the lift of the board's middle must be 0 or more mm, not {}; a "
                                  "board whose edges lift rests on its middle: press it flat",
                                  setup.board.resin_cup_mm));
-  if (setup.board.resin_cup_mm == 0)
-    return;
+  if (setup.board.resin_cup_mm == 0 || !through_board(setup))
+    return; // two cuts of one side lie on the same bow
   const Footprint f = footprint_of(setup);
   const Point2 middle = f.middle();
   const double hx = (f.high.x - f.low.x) / 2, hy = (f.high.y - f.low.y) / 2;
@@ -24,10 +24,10 @@ void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
     return 1 - (dx * dx + dy * dy) / (hx * hx + hy * hy);
   };
   double reference = 0;
-  if (setup.side_b.zero == ZeroFrom::top)
+  if (setup.outer.zero == ZeroFrom::top)
     reference = shape(touch_point_of(setup, Side::b, assumptions));
   Cause cause;
-  cause.id = {CauseKind::resin_cup, Side::b};
+  cause.id = id_of(CauseKind::resin_cup, cuts_of(setup)[1]);
   cause.setting = "board.resin_cup";
   cause.distribution = Distribution::shift;
   cause.size = setup.board.resin_cup_mm;

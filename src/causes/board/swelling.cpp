@@ -4,7 +4,10 @@
 #include "base/errors.h"
 #include "causes/board/board_thickness.h"
 #include "causes/model/cause_terms.h"
+#include "causes/model/cuts.h"
 #include "setup/wood_table.h"
+
+#include <array>
 
 namespace leastwall {
 namespace {
@@ -26,28 +29,47 @@ double swelling_per_percent(const Board& board) {
 void add_swelling(const Setup& setup, std::vector<Cause>& causes,
                   std::vector<Assumption>& assumptions) {
   const Board& board = setup.board;
-  if (board.moisture_change_percent == 0)
+  const std::array<CutView, 2> cuts = cuts_of(setup);
+  const auto gained = [&board](const CutView& cut) { // when it is cut
+    return cut.how.moisture_gain_percent.value_or(
+        cut.id.side == Side::b ? board.moisture_change_percent : 0);
+  };
+  // Told per unit of the gain until side B, where there is one.
+  const double gain = board.moisture_change_percent != 0 ? board.moisture_change_percent
+                      : gained(cuts[0]) != 0             ? gained(cuts[0])
+                                                         : gained(cuts[1]);
+  if (gain == 0)
     return;
+  const double inner = gained(cuts[0]) / gain, outer = gained(cuts[1]) / gain;
   const double per_percent = swelling_per_percent(board);
-  const bool top = setup.side_b.zero == ZeroFrom::top;
+  const auto top = [](const CutView& cut) { return cut.how.zero == ZeroFrom::top; };
+  const bool wood = through_board(setup);
+  const double of_thickness =
+      (top(cuts[0]) ? inner : 0) - (top(cuts[1]) == wood ? 0 : outer); // 1 - k_o, else k_o
+  const double of_height = outer - inner; // of the floor; of what the fill stands on
+  if (of_thickness == 0 && of_height == 0)
+    return;
   const double top_z = setup.top_z_mm;
-  double skin_face_z = 0;
-  if (top) {
+  double thickness_mm = 0;
+  if (of_thickness + of_height != 0) { // else T - u is the depth below the pocket face
     const std::optional<double> thickness = real_thickness(setup, assumptions);
     if (!thickness)
       throw InputError("swelling with side B zeroed on top needs the thickness of the board: state "
                        "it");
-    skin_face_z = top_z - *thickness;
+    thickness_mm = *thickness;
   }
   Cause cause;
   cause.id = {CauseKind::swelling};
   cause.setting = "board.moisture_gain";
   cause.distribution = Distribution::shift;
-  cause.size = board.moisture_change_percent;
+  cause.size = gain;
   cause.unit = "% moisture";
+  const bool of_outer = !wood;
   cause.sensitivity = [=](const WallSample& p) {
-    const double floor_z = p.at.z - p.n.z * p.wall_mm;
-    return vertical(p) * per_percent * (top ? floor_z - skin_face_z : -(top_z - floor_z));
+    const double z = of_outer ? p.at.z : p.at.z - p.n.z * p.wall_mm;
+    // T of_thickness + (T - depth) of_height
+    return vertical(p) * per_percent *
+           ((of_thickness + of_height) * thickness_mm - of_height * (top_z - z));
   };
   causes.push_back(cause);
 }

@@ -1,4 +1,4 @@
-// Wood swells or shrinks between side A and side B.
+// Wood swells or shrinks between one set-up and another.
 #pragma once
 
 #include "base/assumption.h"
@@ -10,16 +10,20 @@
 
 namespace leastwall {
 
-/// The board swells by a fraction s through its thickness after the pocket is cut (moisture gain
-/// times the coefficient of the wood, its own or the species' in the Wood Handbook along the grain
-/// direction that runs through the thickness; shrinking is negative). With d the depth of the floor
-/// below the pocket face, u the floor's height above the skin face of the board as it is, T = d +
-/// u:
-/// * B zeroed on the bed: the skin is cut at its place above the pocket face, the floor has moved
-///   from d to d (1 + s) away from it: wall -s d = -s (T - u);
-/// * B zeroed on top: the skin face is s T higher, the cut follows it, the floor only s d: +s u.
-/// Products with other errors (s tau, a few micrometres at most) are left out. The swelling of the
-/// finished wall itself is left out too.
+/// The board swells by a fraction s through its thickness (moisture gain times the coefficient of
+/// the wood, its own or the species' in the Wood Handbook along the grain direction that runs
+/// through the thickness; shrinking is negative). With s_i and s_o how much it has swollen when the
+/// inner and the outer cut are made, T the board's thickness, u_i and u_o the heights of the two
+/// surfaces above the board's skin face, k = 1 for zero on top, 0 for zero on the bed. A cut of
+/// side A stands k s T higher than drawn, one of side B (1 - k) s T (its face is s T higher, and
+/// zero on top follows it), and what is cut in wood goes on moving with it:
+/// * wood between side A and side B:  k_i s_i T + (s_o - s_i) u_i - (1 - k_o) s_o T. With one
+/// pocket
+///   (s_i = 0, s_o = s): -s (T - u) for side B zeroed on the bed, +s u for zero on top;
+/// * what was poured into the outer cut does not swell, and rides on the floor it stands on:
+///   k_i s_i T - k_o s_o T - (s_i - s_o) u_o.
+/// Times v = -n_z. Products with other errors (s tau, a few micrometres at most) are left out. The
+/// swelling of the finished wall itself is left out too.
 /// Throws InputError when moisture changes and nothing gives the coefficient, or the board's
 /// thickness is not known and matters.
 void add_swelling(const Setup& setup, std::vector<Cause>& causes,

@@ -9,10 +9,11 @@
 
 namespace leastwall {
 
-void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
+void add_dowel_play(const Setup& setup, const CutView& cut, std::vector<Cause>& causes,
                     std::vector<Assumption>& assumptions) {
   const Flip flip = setup.flip;
-  if (!flip.dowels || flip.located_by != LocatedBy::dowels)
+  if (!flip.dowels || flip.located_by != LocatedBy::dowels || seat_of(cut.id) == Seat::first ||
+      one_set_up(setup))
     return;
   const Dowels& dowels = *flip.dowels;
   if (!(dowels.clearance_1_mm >= 0) || !(dowels.clearance_2_mm >= 0))
@@ -30,7 +31,8 @@ void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
     if (clearance == 0)
       continue;
     const double towards = pin == 1 ? -1 : 1;
-    Cause cause = flip_cause({CauseKind::dowel_play, {}, pin}, Distribution::disc, clearance);
+    Cause cause = flip_cause(CauseKind::dowel_play, cut, Distribution::disc, clearance);
+    cause.id.instance = pin;
     // One number in the job serves both pins.
     cause.setting = dowels.each_stated ? fmt::format("flip.dowels.clearance, pin {}", pin)
                                        : std::string("flip.dowels.clearance");
@@ -39,12 +41,15 @@ void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
       return along ? n_along(flip, p) : n_across(flip, p);
     };
     const bool u_is_y = along == (flip.line == FlipLine::along_y);
-    cause.sensitivity = [n_u](const WallSample& p) { return n_u(p) / 4; };
-    cause.sensitivity_2 = [u_is_y, middle, spacing, towards](const WallSample& p) {
+    cause.sensitivity = [n_u, sign = cut.sideways](const WallSample& p) {
+      return sign * n_u(p) / 4;
+    };
+    cause.sensitivity_2 = [u_is_y, middle, spacing, towards,
+                           sign = cut.sideways](const WallSample& p) {
       const double dx = p.at.x - middle.x, dy = p.at.y - middle.y;
       const double x = u_is_y ? dy : dx, y = u_is_y ? -dx : dy;
       const double nu = u_is_y ? p.n.y : p.n.x, nv = u_is_y ? -p.n.x : p.n.y;
-      return (nv * (0.5 + towards * x / spacing) - towards * nu * y / spacing) / 2;
+      return sign * (nv * (0.5 + towards * x / spacing) - towards * nu * y / spacing) / 2;
     };
     causes.push_back(cause);
   }

@@ -3,6 +3,7 @@
 
 #include "base/assumption.h"
 #include "causes/model/cause.h"
+#include "causes/model/cuts.h"
 #include "setup/setup.h"
 
 #include <string>
@@ -18,8 +19,9 @@ namespace leastwall {
 /// across by (q1_v + q2_v)/2 + theta X. Sensitivities to pin 1: n_u/2 along, n_v (1/2 - X/L) +
 /// n_u Y/L across; to pin 2: n_u/2, n_v (1/2 + X/L) - n_u Y/L. Equal clearances C: a shift of up to
 /// C/2 between the pins and C s/L at a distance s beyond them. The size of a cause is its
-/// clearance, so its sensitivities are half of these.
-void add_dowel_play(const Setup& setup, std::vector<Cause>& causes,
+/// clearance, so its sensitivities are half of these. A board that is put back on its pins with the
+/// same face up has that play anew, too.
+void add_dowel_play(const Setup& setup, const CutView& cut, std::vector<Cause>& causes,
                     std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -21,9 +21,19 @@ Point2 middle_of_pins(const Setup& setup, std::vector<Assumption>& assumptions) 
   return p;
 }
 
-Cause flip_cause(const CauseId& id, Distribution distribution, double size) {
+Seat seat_of(const CutId& cut) {
+  return cut.side == Side::b ? Seat::turned : cut.set_up == 0 ? Seat::first : Seat::put_back;
+}
+
+bool one_set_up(const Setup& setup) {
+  return same_side(setup) && setup.inner_cut.set_up == setup.outer_cut.set_up;
+}
+
+Cause flip_cause(CauseKind kind, const CutView& cut, Distribution distribution, double size) {
   Cause cause;
-  cause.id = id;
+  cause.id = id_of(kind, cut);
+  if (cut.id.side == Side::b)
+    cause.id.side.reset(); // of the flip
   cause.distribution = distribution;
   cause.size = size;
   return cause;

@@ -3,6 +3,7 @@
 
 #include "base/assumption.h"
 #include "causes/model/cause.h"
+#include "causes/model/cuts.h"
 #include "setup/setup.h"
 
 #include <string>
@@ -17,8 +18,9 @@ namespace leastwall {
 ///   against pocket 2 kappa w along the line, w the distance from the line;
 /// * pins across the flip line: 2 kappa v across the line, v the distance from them along it;
 /// * edges: which of the two is not known; the larger counts at each place.
-/// In mm per metre.
-void add_out_of_square(const Setup& setup, std::vector<Cause>& causes,
+/// In mm per metre. A board that is put back with the same face up leans with the machine as
+/// before.
+void add_out_of_square(const Setup& setup, const CutView& cut, std::vector<Cause>& causes,
                        std::vector<Assumption>& assumptions);
 
 } // namespace leastwall

@@ -41,8 +41,11 @@ enum class CauseKind : std::uint8_t {
 struct CauseId {
   CauseKind kind = CauseKind::touch_off;
   std::optional<Side> side = {}; ///< absent: of the board, the bed or the flip
-  std::uint32_t instance = 0;    ///< among those of one kind and side
+  std::uint32_t instance = 0;    ///< among those of one kind, side and set-up
   bool in_pad = false;           ///< the draw that a witness pad has on its own
+  /// Which set-up of its side it belongs to; of a touch-off which touch-off, of the radius and the
+  /// runout of a bit which bit; 0: the first.
+  std::uint32_t set_up = 0;
 
   bool operator==(const CauseId&) const = default;
 };

@@ -3,25 +3,37 @@
 #include <utility>
 
 namespace leastwall {
+namespace {
 
-Cause vertical_cause(const CauseId& id, const Uncertain& error) {
-  Cause cause;
-  cause.id = id;
-  cause.distribution = distribution_of(error.knowledge);
-  cause.size = error.size_mm;
-  cause.sensitivity = vertical;
-  return cause;
+std::string key_in(const std::string& pocket_key, Side side, std::string_view key) {
+  return pocket_key + (side == Side::a ? "side_a." : "side_b.") + std::string(key);
 }
 
-Cause vertical_cause(const CauseId& id, const Uncertain& error, std::string setting) {
-  Cause cause = vertical_cause(id, error);
-  cause.setting = std::move(setting);
+} // namespace
+
+Sensitivity too_shallow(double height) {
+  if (height == 1)
+    return vertical;
+  return [height](const WallSample& p) { return height * vertical(p); };
+}
+
+Cause vertical_cause(CauseKind kind, const CutView& cut, const Uncertain& error,
+                     std::string_view key) {
+  Cause cause;
+  cause.id = id_of(kind, cut);
+  cause.distribution = distribution_of(error.knowledge);
+  cause.size = error.size_mm;
+  cause.sensitivity = too_shallow(cut.height);
+  cause.setting = cut_key(cut, key);
   return cause;
 }
 
 std::string side_key(const Setup& setup, Side side, std::string_view key) {
-  return (side_of(setup, side).of_pocket ? "part.pocket." : "") +
-         std::string(side == Side::a ? "side_a." : "side_b.") + std::string(key);
+  return key_in(side_of(setup, side).pocket_key, side, key);
+}
+
+std::string cut_key(const CutView& cut, std::string_view key) {
+  return key_in(cut.how.pocket_key, cut.id.side, key);
 }
 
 } // namespace leastwall

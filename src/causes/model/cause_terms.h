@@ -3,6 +3,7 @@
 
 #include "base/assumption.h"
 #include "causes/model/cause.h"
+#include "causes/model/cuts.h"
 #include "setup/setup.h"
 
 #include <string>
@@ -18,15 +19,20 @@ inline double vertical(const WallSample& p) {
   return -p.n.z;
 }
 
-/// A cause that acts straight along z with the same error everywhere.
-Cause vertical_cause(const CauseId& id, const Uncertain& error);
+/// `height` times that: of a cut that comes out too shallow (CutView::height).
+Sensitivity too_shallow(double height);
 
-/// The same, with the key of the job that states it (Cause::setting).
-Cause vertical_cause(const CauseId& id, const Uncertain& error, std::string setting);
+/// A cause that acts straight along z with the same error everywhere on one of the cuts; `key`:
+/// under the cut's side, in the job (Cause::setting).
+Cause vertical_cause(CauseKind kind, const CutView& cut, const Uncertain& error,
+                     std::string_view key);
 
 /// The job's key of one side: "side_a.touch_off"; "part.pocket.side_a.touch_off" where the pocket
 /// has a table of its own for that side.
 std::string side_key(const Setup& setup, Side side, std::string_view key);
+
+/// The same for a cut.
+std::string cut_key(const CutView& cut, std::string_view key);
 
 inline Distribution distribution_of(Knowledge knowledge) {
   return knowledge == Knowledge::standard ? Distribution::normal : Distribution::rectangle;

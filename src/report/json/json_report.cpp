@@ -6,6 +6,7 @@
 #include "report/words/cause_text.h"
 #include "report/words/pad_text.h"
 #include "report/words/verdict_text.h"
+#include "report/words/wall_name.h"
 
 namespace leastwall {
 namespace {
@@ -59,6 +60,8 @@ Json cause(const CauseRow& row) {
   Json out = {{"name", cause_text(row.id)}};
   if (row.id.side)
     out["side"] = *row.id.side == Side::a ? "A" : "B";
+  if (row.id.set_up > 0)
+    out["set_up"] = row.id.set_up + 1;
   out["known"] = known_text(row);
   if (!row.key.empty())
     out["key"] = row.key;
@@ -105,6 +108,41 @@ template <class Rows, class Writer> Json list(const Rows& rows, Writer writer) {
   return out;
 }
 
+Json named(const NamedWall& wall) {
+  return {{"outer", wall.outer}, {"inner", wall.inner}};
+}
+
+Json wall_of_part(const NamedWall& wall) {
+  Json out = named(wall);
+  out["material"] = wall_material(wall);
+  out["limit_mm"] = number(wall.wall.limit_mm);
+  out["verdict"] = verdict_word(wall.wall.verdict);
+  out["least_wall"] = least_wall(wall.wall.least_wall);
+  out["area_under_limit_mm2"] = number(wall.wall.area_under_limit_mm2);
+  out["area_at_risk_mm2"] = number(wall.wall.area_at_risk_mm2);
+  out["regions"] = list(wall.wall.regions, region);
+  out["causes"] = list(wall.wall.causes, cause);
+  if (wall.wall.chance)
+    out["chance"] = chance(*wall.wall.chance);
+  return out;
+}
+
+/// Walls that stand together in one part.
+Json parts(const std::vector<NamedWall>& walls) {
+  Json out = Json::array();
+  for (std::size_t w = 0; w < walls.size(); ++w) {
+    if (w == 0 || walls[w].part != walls[w - 1].part) {
+      Json part = Json::object();
+      if (!walls[w].part.empty())
+        part["name"] = walls[w].part;
+      part["walls"] = Json::array();
+      out.push_back(std::move(part));
+    }
+    out.back()["walls"].push_back(wall_of_part(walls[w]));
+  }
+  return out;
+}
+
 } // namespace
 
 std::string json_report(const CheckReport& report) {
@@ -117,6 +155,12 @@ std::string json_report(const CheckReport& report) {
   if (report.wall.measured_to_mm)
     out["measured_to_mm"] = number(*report.wall.measured_to_mm);
   out["least_wall"] = least_wall(report.wall.least_wall);
+  if (!report.walls.empty()) {
+    const NamedWall& wall = report.walls[report.governing];
+    out["governing"] = named(wall);
+    if (!wall.part.empty())
+      out["governing"]["part"] = wall.part;
+  }
   out["area_under_limit_mm2"] = number(report.wall.area_under_limit_mm2);
   out["area_at_risk_mm2"] = number(report.wall.area_at_risk_mm2);
   out["skin_area_mm2"] = number(report.skin_area_mm2);
@@ -130,6 +174,7 @@ std::string json_report(const CheckReport& report) {
     out["resurface"] = resurface_json(*report.resurface);
   if (report.pad)
     out["pad"] = pad(*report.pad);
+  out["parts"] = parts(report.walls);
   out["warnings"] = list(report.warnings, warning);
   out["assumptions"] = lines_of(report.assumptions);
   out["not_checked"] = report.not_checked;

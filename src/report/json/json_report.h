@@ -8,7 +8,7 @@
 namespace leastwall {
 
 /// Name and version of the layout; it changes when a key changes its meaning or goes away.
-inline constexpr const char* kCheckSchemaId = "leastwall/check/1";
+inline constexpr const char* kCheckSchemaId = "leastwall/check/2";
 
 /// One JSON object in UTF-8, keys in a fixed order, two blanks a level, a newline at the end; its
 /// layout is check.schema.json beside this file. Lengths mm, areas mm2, model space, rounded to

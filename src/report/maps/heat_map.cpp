@@ -3,6 +3,7 @@
 #include "report/maps/compose_map.h"
 
 #include <algorithm>
+#include <fmt/format.h>
 
 namespace leastwall {
 namespace {
@@ -28,6 +29,8 @@ std::string draw_heat_map(const WallMap& skin, const HeatMapValues& values,
   spec.title = options.title.empty() ? report.title : options.title;
   spec.view = std::string("Wall in ") + (options.inch ? "inches" : "mm") +
               ", seen from the pocket side: x to the right, y up. True to scale.";
+  if (report.one_of)
+    spec.view += fmt::format(" Wall {} of {}.", report.one_of->number, report.one_of->of);
   spec.layout = layout_of(report, options);
   for (const RegionRow& row : report.wall.regions)
     spec.places.push_back({row.at.x, row.at.y, row.least_wall_mm});

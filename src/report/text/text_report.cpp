@@ -10,6 +10,7 @@
 #include "report/words/pad_text.h"
 #include "report/words/shortened_assumptions.h"
 #include "report/words/verdict_text.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <cmath>
@@ -31,6 +32,7 @@ class Writer {
 
   std::string text() {
     verdict();
+    walls();
     least_wall();
     thin_places();
     areas();
@@ -105,6 +107,37 @@ class Writer {
     };
     file("Pocket  ", r_.pocket.file, r_.pocket.triangles);
     file("Skin    ", r_.skin.file, r_.skin.triangles);
+  }
+
+  bool several() const { return r_.walls.size() > 1; }
+
+  /// One line each, worst first.
+  void walls() {
+    if (!several())
+      return;
+    out_ += "\n";
+    TextTable table{{"", "Wall", "verdict", "expected", "worst", "limit", "too thin"},
+                    {false, true, true, false, false, false, false},
+                    {}};
+    for (const std::size_t w : worst_first(r_.walls)) {
+      const NamedWall& named = r_.walls[w];
+      const WallReport& wall = named.wall;
+      const auto length = [&](double mm) { return words_.wall_number(mm, wall.limit_mm); };
+      table.rows.push_back(
+          {std::to_string(w + 1), shorten_middle(printable(wall_name_short(named)), width_ - 50),
+           std::string(verdict_in_text(wall.verdict)), length(wall.least_wall.expected_mm),
+           length(wall.least_wall.worst_mm), words_.number(wall.limit_mm),
+           wall.chance ? odds_text(wall.chance->under_limit) : ""});
+      table.below.push_back(
+          named.outer == "skin"
+              ? ""
+              : printable(fmt::format("{} between {} and {}", wall_material(named), named.outer,
+                                      named.inner)));
+    }
+    out_ += text_table(table, width_);
+    para(fmt::format("What follows is about wall {}, {}, which decides; its numbers \"may be\" and "
+                     "the changes that would help are for the whole job.",
+                     r_.governing + 1, printable(wall_name(r_.walls[r_.governing]))));
   }
 
   static const char* ansi(Verdict verdict) {
@@ -216,7 +249,8 @@ class Writer {
     if (!r_.wall.chance)
       return;
     const ChanceRow& c = *r_.wall.chance;
-    heading(fmt::format("Chance for the whole piece, from {} trials:", c.trials));
+    heading(fmt::format("Chance for the whole {}, from {} trials:", several() ? "job" : "piece",
+                        c.trials));
     const auto line = [&](const char* what, double p, double low, double high) {
       // With nothing seen in the trials only the upper end of the interval says something.
       para(p > 0 ? fmt::format("{}: {} (19 times in 20 between {} and {})", what, odds_text(p),
@@ -250,10 +284,7 @@ class Writer {
                             : o_.show_inch                    ? printable(below_cause(c, again))
                                                               : known);
       table.rows.push_back(
-          {shorten_middle(cause_text(c.id), room),
-           !c.id.side              ? ""
-           : *c.id.side == Side::a ? "A"
-                                   : "B",
+          {shorten_middle(cause_text(c.id), room), side_of(c.id),
            text_columns(known) <= known_room ? known
            : o_.show_inch                    ? ""
                                              : "below",
@@ -274,10 +305,18 @@ class Writer {
     if (std::ranges::any_of(r_.wall.causes, [](const CauseRow& c) { return c.allowed_at_least; }))
       para("\">=\": safe up to here; beyond it places would count that were not measured finely.",
            "  ");
+    if (std::ranges::any_of(r_.wall.causes, [](const CauseRow& c) { return c.id.set_up > 0; }))
+      para("\"A 2\": the second set-up on side A, with what belongs to it alone.", "  ");
     if (shared)
       para("\"same\": one number of the job stands for these rows; it may be as large as the "
            "first of them says.",
            "  ");
+  }
+
+  /// "A", "B", "A 2" for the second set-up of side A; empty for what belongs to no side.
+  static std::string side_of(const CauseId& id) {
+    const std::string side = !id.side ? "" : *id.side == Side::a ? "A" : "B";
+    return id.set_up > 0 ? fmt::format("{} {}", side, id.set_up + 1) : side;
   }
 
   /// Whether the size of a cause is a length: `largest_allowed_mm` is in its unit.

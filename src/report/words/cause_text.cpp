@@ -78,14 +78,17 @@ std::string cause_text(const CauseId& id) {
 }
 
 std::string cause_text_with_side(const CauseId& id) {
+  const std::string later = id.set_up > 0 ? fmt::format(" {}", id.set_up + 1) : "";
   if (!names_side(id))
-    return cause_text(id);
-  return fmt::format("{}{}side {}{}", numbered(id), joint_of(id.kind),
-                     *id.side == Side::a ? 'A' : 'B', id.in_pad ? ", in the pad" : "");
+    return cause_text(id) + later;
+  return fmt::format("{}{}side {}{}{}", numbered(id), joint_of(id.kind),
+                     *id.side == Side::a ? 'A' : 'B', later, id.in_pad ? ", in the pad" : "");
 }
 
 std::string cause_text_short(const CauseId& id) {
-  return id.side ? cause_text(id) + (*id.side == Side::a ? ", A" : ", B") : cause_text(id);
+  const std::string name =
+      id.side ? cause_text(id) + (*id.side == Side::a ? ", A" : ", B") : cause_text(id);
+  return id.set_up > 0 ? fmt::format("{} {}", name, id.set_up + 1) : name;
 }
 
 std::string known_text(const CauseRow& cause) {

@@ -9,6 +9,14 @@
 
 namespace leastwall {
 
+namespace {
+
+bool at_worst_holds(const WallReport& wall) {
+  return wall.least_wall.worst_mm >= wall.limit_mm - kLimitTolerance_mm;
+}
+
+} // namespace
+
 std::span<const HeadlineWords> headline_text() {
   static constexpr HeadlineWords kWords[] = {
       {"safe-as-drawn", "HOLDS AS DRAWN", "no machine error was stated",
@@ -31,7 +39,10 @@ std::string_view headline_key(const CheckReport& r) {
     if (!r.basis.errors_stated)
       return "safe-as-drawn";
     const bool never = r.wall.chance && r.wall.chance->under_limit <= 0;
-    const bool at_worst = r.wall.least_wall.worst_mm >= r.wall.limit_mm - kLimitTolerance_mm;
+    const bool at_worst =
+        at_worst_holds(r.wall) && std::ranges::all_of(r.walls, [](const NamedWall& wall) {
+          return at_worst_holds(wall.wall);
+        });
     return !r.basis.by_chance || (never && at_worst) ? "safe-at-worst" : "safe-by-chance";
   }
   case Verdict::at_risk:
@@ -55,11 +66,19 @@ Headline verdict_headline(const CheckReport& report) {
   if (!report.wall.chance && words->ground.find("{pieces}") != std::string_view::npos)
     return {std::string(words->banner), ""}; // no trials were made
   const ChanceRow chance = report.wall.chance.value_or(ChanceRow{});
-  return {std::string(words->banner),
-          fmt::format(fmt::runtime(words->ground),
-                      fmt::arg("pieces", pieces_text(chance.under_limit, chance.trials)),
-                      fmt::arg("accepted", odds_text(report.basis.accepted_chance)),
-                      fmt::arg("finding", finding_text(report)))};
+  Headline headline{std::string(words->banner),
+                    fmt::format(fmt::runtime(words->ground),
+                                fmt::arg("pieces", pieces_text(chance.under_limit, chance.trials)),
+                                fmt::arg("accepted", odds_text(report.basis.accepted_chance)),
+                                fmt::arg("finding", finding_text(report)))};
+  // What is said of one wall must not be read as said of the job.
+  if (report.one_of && report.wall.verdict == Verdict::safe) {
+    headline.banner = "THIS WALL HOLDS";
+    if (report.one_of->verdict != Verdict::safe)
+      headline.ground =
+          fmt::format("but the whole job is {}", verdict_in_text(report.one_of->verdict));
+  }
+  return headline;
 }
 
 std::string headline_line(const CheckReport& report) {

@@ -18,6 +18,10 @@ struct FitOptions {
   double least_wall_mm = 0; ///< as measured
   /// The most that all stated errors together can thin a wall.
   double max_thinning_mm = 0;
+  /// The outer surface was made for this pocket: they fill one another, and come near the limit.
+  /// Not so where a pocket lies in another one's resin; then size and distance say nothing.
+  bool made_for_each_other = true;
+  bool beside = false; ///< two pockets or holes beside one another: neither lies in the other
 };
 
 /// Codes, all Severity::unproven but the last:

@@ -27,6 +27,9 @@ struct MeasureOptions {
   /// The rim runs out: skin less than this below the pocket face is left out of the maps and of the
   /// least wall, and told (WallMeasurement::rim); 0: none.
   double rim_depth_mm = 0;
+  /// The skin is another pocket or hole beside the first: what it cuts away lies above its floor as
+  /// well, and the wall is what is left between the two.
+  bool beside = false;
   /// Also measure the pocket's own map; without it the pocket is measured only where the pieces cut
   /// through each other. The least wall does not depend on it.
   bool pocket_map = true;

@@ -275,7 +275,7 @@ TEST_CASE("seating not known: the thinner of the two at each place") {
   s.board.footprint = Footprint{{-50, -40}, {50, 40}};
   s.bed.readings =
       grid_of(50, 40, 5, 5, [](double x, double y) { return x == 0 && y == 0 ? 0.2 : 0.0; });
-  s.side_a.touch_point = s.side_b.touch_point = Point2{50, 40};
+  s.inner.touch_point = s.outer.touch_point = Point2{50, 40};
   const auto change = [&](Seating seating, double x) {
     s.bed.seating = seating;
     return known_change(s, flat_point(x, 0, 9, 1));
@@ -286,7 +286,7 @@ TEST_CASE("seating not known: the thinner of the two at each place") {
   }
   CHECK(change(Seating::pressed, 0) == Approx(-0.4));
   // Zero on the bed: the whole stiff board is lifted by the crown, also where the bed is low.
-  s.side_a.zero = s.side_b.zero = ZeroFrom::bed;
+  s.inner.zero = s.outer.zero = ZeroFrom::bed;
   CHECK(change(Seating::pressed, 25) == Approx(0).epsilon(1e-12));
   CHECK(change(Seating::rigid, 0) == Approx(-0.4));
 }

@@ -163,7 +163,7 @@ bool names(const AdviceRow& row, Side side, std::string_view key) {
 
 /// Judged anew, from the set-up that the changed job gives.
 void check_place(const Setup& setup, Side side, const std::vector<WallSample>& samples) {
-  const SideSetup& s = side == Side::a ? setup.side_a : setup.side_b;
+  const SideSetup& s = side == Side::a ? setup.inner : setup.outer;
   REQUIRE(s.touch_point);
   const Point2 at = *s.touch_point;
   const bool over_board = std::abs(at.x) < 60 && std::abs(at.y) < 40;

@@ -32,10 +32,10 @@ std::vector<WallSample> floor_with(double wall) {
 
 Setup bed_both(double measured) {
   Setup s;
-  s.side_a.zero = s.side_b.zero = ZeroFrom::bed;
+  s.inner.zero = s.outer.zero = ZeroFrom::bed;
   s.board.assumed_thickness_mm = 20;
   s.board.measured_thickness_mm = measured;
-  s.side_a.touch_off = s.side_b.touch_off = {0.03, Knowledge::limits};
+  s.inner.touch_off = s.outer.touch_off = {0.03, Knowledge::limits};
   return s;
 }
 
@@ -79,10 +79,10 @@ TEST_CASE("an allowed error is safe, a little more is not, on a whole piece with
   Setup s;
   s.board.assumed_thickness_mm = 20;
   s.board.thickness_error = {0.05, Knowledge::limits};
-  s.side_a.touch_off = {0.02, Knowledge::standard};
-  s.side_b.touch_off = {0.03, Knowledge::limits};
-  s.side_b.sanding_mm = 0.03;
-  s.side_a.roughing = Roughing{0.05, Uncertain{0.04, Knowledge::limits}};
+  s.inner.touch_off = {0.02, Knowledge::standard};
+  s.outer.touch_off = {0.03, Knowledge::limits};
+  s.outer.sanding_mm = 0.03;
+  s.inner.roughing = Roughing{0.05, Uncertain{0.04, Knowledge::limits}};
   s.bed.flatness_mm = 0.05;
   s.flip.dowels = Dowels{0.02, 0.02, 100, Point2{0, 0}, true};
   std::vector<WallSample> samples;
@@ -152,7 +152,7 @@ TEST_CASE("advice: the zero pairs are worth what the table says, free ones first
 TEST_CASE("advice: a thicker model is just thick enough") {
   std::vector<WallSample> samples = floor_with(0.82);
   Setup s = bed_both(20);
-  s.side_a.touch_off = s.side_b.touch_off = {0.06, Knowledge::limits};
+  s.inner.touch_off = s.outer.touch_off = {0.06, Knowledge::limits};
   BudgetOptions options;
   options.limit_mm = 0.8;
   const Budget b = compute_budget(s, samples, options, {});
@@ -185,10 +185,10 @@ TEST_CASE("alternatives: each is offered when it changes something, and changes 
   CHECK(count("about a line along x instead of y, at y 0.0") == 1);
   CHECK(count("twice as well") == 0);
   CHECK(count("same point of the part") == 0);
-  s.side_a.touch_point = Point2{-40, 0};
-  s.side_b.touch_off = {0.05, Knowledge::limits};
-  s.side_a.bit.zero = BitZero::tool_setter;
-  s.side_a.roughing = Roughing{0.2, {}};
+  s.inner.touch_point = Point2{-40, 0};
+  s.outer.touch_off = {0.05, Knowledge::limits};
+  s.inner.bit.zero = BitZero::tool_setter;
+  s.inner.roughing = Roughing{0.2, {}};
   s.flip.line = FlipLine::along_x;
   s.flip.dowels = Dowels{0.02, 0.03, 100, Point2{0, 0}, true};
   s.board.variation_mm = 0.1;
@@ -215,23 +215,23 @@ TEST_CASE("alternatives: each is offered when it changes something, and changes 
       CHECK(a.cost == Cost::work);
     }
   // Programs for the thickness as measured: every thickness that a program states goes with it.
-  s.side_b.assumed_thickness_mm = 20.1;
+  s.outer.assumed_thickness_mm = 20.1;
   for (const Alternative& a : alternatives_of(s, {10, 5}, {}))
     if (a.change.find("as measured") != std::string::npos) {
       CHECK(a.setup.board.assumed_thickness_mm == 20.2);
-      CHECK_FALSE(a.setup.side_a.assumed_thickness_mm.has_value());
-      CHECK(a.setup.side_b.assumed_thickness_mm == 20.2);
+      CHECK_FALSE(a.setup.inner.assumed_thickness_mm.has_value());
+      CHECK(a.setup.outer.assumed_thickness_mm == 20.2);
       REQUIRE(a.set.size() == 2);
       CHECK(a.set[0].key == "board.thickness");
       CHECK(a.set[1].key == "side_b.thickness");
     }
   s.board.assumed_thickness_mm = 20.2;
   CHECK(count("as measured") == 1); // side B's program still differs
-  s.side_b.assumed_thickness_mm = 20.2;
+  s.outer.assumed_thickness_mm = 20.2;
   CHECK(count("as measured") == 0);
-  s.side_b.assumed_thickness_mm.reset();
+  s.outer.assumed_thickness_mm.reset();
   CHECK(count("as measured") == 0);
-  s.side_a.assumed_thickness_mm = 20.1;
+  s.inner.assumed_thickness_mm = 20.1;
   CHECK(count("as measured") == 1);
   CHECK(cost_word(Cost::free) == "free");
   CHECK(cost_word(Cost::work) == "work");
@@ -243,7 +243,7 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
   s.board.variation_mm = 0.03;
   s.bed.flatness_mm = 0.1;
   s.board.footprint = Footprint{{-50, -50}, {50, 50}};
-  s.side_a.sanding_mm = 0.02;
+  s.inner.sanding_mm = 0.02;
   std::vector<Assumption> assumptions;
   const std::vector<Cause> causes = causes_of(s, assumptions);
   const WallSample pad{{-45, -45, -19}, {0, 0, -1}, 1.0}, p{{10, 5, -19}, {0.6, 0, -0.8}, 1.0};
@@ -311,9 +311,9 @@ TEST_CASE("witness pad: shifting by what the pad shows takes shared errors out")
 
 TEST_CASE("reach: what the errors can take away, before anything is measured") {
   Setup s;
-  s.side_a.touch_off = s.side_b.touch_off = {0.05, Knowledge::limits};
+  s.inner.touch_off = s.outer.touch_off = {0.05, Knowledge::limits};
   s.bed.flatness_mm = 0.1;
-  s.side_a.sanding_mm = 0.02;
+  s.inner.sanding_mm = 0.02;
   const Box box{{-10, -10, -20}, {10, 10, 0}};
   CHECK(reach_of(s, box).thinner_mm == Approx(0.32)); // 2 x 0.05 + 2 x 0.1 + 0.02
   CHECK(reach_of(Setup{}, box).thinner_mm == 0);

@@ -19,7 +19,7 @@ Setup quiet_setup() {
   Setup s;
   s.board.footprint = kBoard;
   s.board.assumed_thickness_mm = s.board.measured_thickness_mm = 20;
-  s.side_a.touch_point = s.side_b.touch_point = Point2{0, 0};
+  s.inner.touch_point = s.outer.touch_point = Point2{0, 0};
   s.bed.seating = Seating::pressed;
   s.bed.resurfacing.residual_mm = 0.02;
   return s;
@@ -87,9 +87,9 @@ TEST_CASE("a free change that does as much wins") {
   // A crown, touched at the low edge of the board: 0.15 mm on each side comes off the middle
   // (worst 0.80 - 0.30). Touching in the middle costs nothing and leaves no loss there.
   Setup s = quiet_setup();
-  s.side_a.touch_point = s.side_b.touch_point = Point2{-100, 0};
+  s.inner.touch_point = s.outer.touch_point = Point2{-100, 0};
   // One bit touches, before the part is cut there.
-  s.side_a.bit.zero = s.side_b.bit.zero = BitZero::tool_setter;
+  s.inner.bit.zero = s.outer.bit.zero = BitZero::tool_setter;
   s.bed.readings =
       grid_of(120, 60, 25, 13, [](double x, double) { return 0.15 * (1 - x * x / 1e4); });
   const Budget b = judged(s, 0.8, 0.7);
@@ -108,7 +108,7 @@ TEST_CASE("surfacing between the sides hurts where a tilt would have cancelled")
   // 0.80 everywhere as it is. With side B on a flat bed side A's tilt stays: 0.70 to 0.90.
   Setup s = quiet_setup();
   s.bed.readings = grid_of(120, 60, 25, 13, [](double x, double) { return x / 1000; });
-  s.side_a.touch_off = {0.15, Knowledge::limits}; // so that it is at risk now
+  s.inner.touch_off = {0.15, Knowledge::limits}; // so that it is at risk now
   const Budget b = judged(s, 0.8, 0.75);
   CHECK(b.least.expected_mm == Approx(0.8).epsilon(1e-9));
   REQUIRE(b.resurface);

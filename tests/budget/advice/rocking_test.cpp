@@ -25,10 +25,10 @@ Setup two_high_corners() {
   s.bed.readings = std::make_shared<const BedMap>(BedMap::scattered(
       std::vector<Vec3>{{-60, -40, 0}, {60, -40, 0.2}, {-60, 40, 0.2}, {60, 40, 0}, {0, 0, 0}}));
   s.bed.seating = Seating::rigid;
-  s.side_a.zero = ZeroFrom::bed;
-  s.side_a.touch_point = Point2{-60, -40}; // the bed there: 0
-  s.side_b.touch_point = Point2{-50, 30};
-  for (SideSetup* side : {&s.side_a, &s.side_b})
+  s.inner.zero = ZeroFrom::bed;
+  s.inner.touch_point = Point2{-60, -40}; // the bed there: 0
+  s.outer.touch_point = Point2{-50, 30};
+  for (SideSetup* side : {&s.inner, &s.outer})
     side->touch_off = {0.01, Knowledge::limits};
   return s;
 }
@@ -104,7 +104,7 @@ TEST_CASE("witness pad on a rocking board: it was cut with the board lying as un
   // difference: A -+0.1 ((52 + 52) / 60 + (28 + 32) / 40) = -0.32333, B the touch cancels: bed
   // (-52, 28) against (52, -32): -0.1 |-104 / 60 + 60 / 40| = -0.02333.
   Setup s = two_high_corners();
-  s.side_a.touch_off = s.side_b.touch_off = {};
+  s.inner.touch_off = s.outer.touch_off = {};
   WitnessPad pad;
   pad.at = Point2{-52, -32};
   pad.reading_error = {};

@@ -45,17 +45,17 @@ TEST_CASE("a zero on the bed is touched beside the board, one on top where the f
   const auto samples = part(5);
   CHECK(touch_place(s, Side::a, {0, 0}, samples) == TouchPlace::cut_away);
   CHECK(touch_place(s, Side::a, {70, 40}, samples) == TouchPlace::good);
-  s.side_a.bit.zero = BitZero::tool_setter; // one touch, before anything is cut
+  s.inner.bit.zero = BitZero::tool_setter; // one touch, before anything is cut
   CHECK(touch_place(s, Side::a, {0, 0}, samples) == TouchPlace::good);
-  s.side_b.zero = ZeroFrom::bed;
+  s.outer.zero = ZeroFrom::bed;
   CHECK(touch_place(s, Side::b, {70, 40}, samples) == TouchPlace::under_board);
   CHECK(touch_place(s, Side::b, {-80, 0}, samples) == TouchPlace::good); // at its edge
   CHECK(touch_place(s, Side::b, {90, 0}, samples) == TouchPlace::good);
 
   CHECK(touch_notices(s, samples).empty()); // nothing was stated
-  s.side_a.bit.zero = BitZero::retouched;
-  s.side_a.touch_point = Point2{0, 0};
-  s.side_b.touch_point = Point2{70, 40};
+  s.inner.bit.zero = BitZero::retouched;
+  s.inner.touch_point = Point2{0, 0};
+  s.outer.touch_point = Point2{70, 40};
   const auto notices = touch_notices(s, samples);
   REQUIRE(notices.size() == 2);
   CHECK(notices[0].code == "touch-cut-away");
@@ -66,8 +66,8 @@ TEST_CASE("a zero on the bed is touched beside the board, one on top where the f
 
 TEST_CASE("no advice to touch where nothing is left to touch") {
   Setup s = on_board();
-  s.side_a.touch_point = Point2{-70, 40};
-  s.side_b.touch_point = Point2{70, 40};
+  s.inner.touch_point = Point2{-70, 40};
+  s.outer.touch_point = Point2{70, 40};
   s.board.variation_mm = 0.1; // where it is touched matters
   const auto count = [&](const char* words) {
     int n = 0;
@@ -78,10 +78,10 @@ TEST_CASE("no advice to touch where nothing is left to touch") {
   CHECK(count("the middle") == 0);
   CHECK(count("the thinnest place") == 0);
   CHECK(count("same point of the part") == 2); // both corners stay
-  s.side_a.bit.zero = s.side_b.bit.zero = BitZero::tool_setter;
+  s.inner.bit.zero = s.outer.bit.zero = BitZero::tool_setter;
   CHECK(count("the middle") == 1);
   CHECK(count("the thinnest place, x 10.0 y 5.0") == 1);
-  s.side_b.zero = ZeroFrom::bed; // the board lies on all of these
+  s.outer.zero = ZeroFrom::bed; // the board lies on all of these
   CHECK(count("the middle") == 0);
   CHECK(count("Touch off side B at the same point") == 0);
   CHECK(count("Touch off side A at the same point") == 1);
@@ -97,7 +97,7 @@ TEST_CASE("where a datum can be touched: on uncut wood, on bare bed, where it wa
   CHECK_FALSE(touch.can_touch(s, Side::a, {79, 40})); // half the bit is beside the board
   CHECK_FALSE(touch.can_touch(s, Side::a, {90, 40}));
   CHECK_FALSE(touch.can_touch(s, Side::b, {5, 42})); // a pin
-  s.side_b.zero = ZeroFrom::bed;
+  s.outer.zero = ZeroFrom::bed;
   CHECK_FALSE(touch.can_touch(s, Side::b, {70, 40}));
   CHECK_FALSE(touch.can_touch(s, Side::b, {81, 40}));
   CHECK(touch.can_touch(s, Side::b, {84, 40}));
@@ -121,7 +121,7 @@ TEST_CASE("where a datum can be touched: on uncut wood, on bare bed, where it wa
 TEST_CASE("the witness pad keeps clear of touch points, dowels and part") {
   Setup s = on_board();
   const auto samples = part(5);
-  s.side_a.touch_point = s.side_b.touch_point = Point2{-70, -40};
+  s.inner.touch_point = s.outer.touch_point = Point2{-70, -40};
   s.flip.dowels = Dowels{0.02, 0.02, 90, {}, true};
   const PadPlace p = pad_place(s, samples);
   CHECK(p.clear);
@@ -133,7 +133,7 @@ TEST_CASE("the witness pad keeps clear of touch points, dowels and part") {
     CHECK(std::hypot(p.at.x, p.at.y - y) > corner);
   for (const WallSample& w : samples)
     CHECK(std::hypot(p.at.x - w.at.x, p.at.y - w.at.y) > corner);
-  s.side_a.touch_point = s.side_b.touch_point = Point2{70, 40};
+  s.inner.touch_point = s.outer.touch_point = Point2{70, 40};
   CHECK(pad_place(s, samples).at.x < 0); // the low corner is free now
   s.board.footprint = Footprint{{-52, -22}, {52, 22}};
   CHECK_FALSE(pad_place(s, samples).clear);
@@ -145,9 +145,9 @@ TEST_CASE("a zero on top is no use beside the board; without a board the part st
   CHECK(touch_place(s, Side::a, {80, 0}, samples) == TouchPlace::good); // at its edge
   CHECK(touch_place(s, Side::a, {80.5, 0}, samples) == TouchPlace::off_board);
   CHECK(touch_place(s, Side::a, {0, -50.5}, samples) == TouchPlace::off_board);
-  s.side_a.bit.zero = BitZero::tool_setter; // touched once, but the board must be there
+  s.inner.bit.zero = BitZero::tool_setter; // touched once, but the board must be there
   CHECK(touch_place(s, Side::a, {80.5, 0}, samples) == TouchPlace::off_board);
-  s.side_a.touch_point = Point2{90, 0};
+  s.inner.touch_point = Point2{90, 0};
   const auto notices = touch_notices(s, samples);
   REQUIRE(notices.size() == 1);
   CHECK(notices[0].code == "touch-off-board");
@@ -156,7 +156,7 @@ TEST_CASE("a zero on top is no use beside the board; without a board the part st
 
   s.board.footprint.reset();
   CHECK(touch_place(s, Side::a, {500, 0}, samples) == TouchPlace::good); // no one knows
-  s.side_b.zero = ZeroFrom::bed;
+  s.outer.zero = ZeroFrom::bed;
   CHECK(touch_place(s, Side::b, {49, 0}, samples) == TouchPlace::under_board);
   CHECK(touch_place(s, Side::b, {51, 0}, samples) == TouchPlace::good);
   CHECK(touch_trouble(TouchPlace::good).empty());
@@ -225,7 +225,7 @@ TEST_CASE("the witness pad keeps clear of facets whose corners are far") {
   const Coarse c;
   Setup s = on_board();
   s.board.footprint = Footprint{{-80, -32}, {80, 32}};
-  s.side_a.touch_point = s.side_b.touch_point = Point2{-70, -25};
+  s.inner.touch_point = s.outer.touch_point = Point2{-70, -25};
   s.flip.dowels = Dowels{0.02, 0.02, 140, Point2{0, 0}, false}; // at -70 and 70: corners only
   const PadPlace p = pad_place(s, c.samples, c.cells);
   CHECK(p.clear);

@@ -39,7 +39,7 @@ TEST_CASE("an allowed error beyond the measured walls is cut back and marked") {
   // A wall of 2.0 and a limit of 0.8 leave far more room than walls known up to 1.2 can answer for.
   Setup setup;
   setup.board.assumed_thickness_mm = 20;
-  setup.side_a.touch_off = {0.05, Knowledge::limits};
+  setup.inner.touch_off = {0.05, Knowledge::limits};
   const std::vector<WallSample> samples = {flat_sample(0, 0, 2), flat_sample(5, 5, 2.5)};
   BudgetOptions options;
   options.limit_mm = 0.8;

@@ -161,8 +161,8 @@ TEST_CASE("eight equally thin places, far apart: each can fail on its own") {
   // Closed form: one place is under the limit with p = (1 - m / a) / 2, a the half-width of the
   // rectangle and m the margin; one of eight with 1 - (1 - p)^8.
   Setup s = board();
-  s.side_a.sanding_mm = 0.05;
-  s.side_a.sanding = {0.05, Knowledge::limits};
+  s.inner.sanding_mm = 0.05;
+  s.inner.sanding = {0.05, Knowledge::limits};
   std::vector<WallSample> apart, together;
   for (int i = 0; i < 8; ++i) {
     apart.push_back(flat_sample(-90 + 25.0 * i, 0, 0.9));
@@ -175,12 +175,12 @@ TEST_CASE("eight equally thin places, far apart: each can fail on its own") {
   CHECK(eight == Approx(0.1423).epsilon(0.001));
   CHECK(std::abs(chance(s, apart, limit).under_limit - eight) < 4 * sigma(eight));
   CHECK(std::abs(chance(s, together, limit).under_limit - p) < 4 * sigma(p));
-  s.side_a.sanding_length_mm = 300; // known to be even over the whole board
+  s.inner.sanding_length_mm = 300; // known to be even over the whole board
   CHECK(std::abs(chance(s, apart, limit).under_limit - p) < 4 * sigma(p));
 
   // The same for a board that is not even: no touch-off on it plays a part with zero on the bed.
   Setup b = board();
-  b.side_a.zero = b.side_b.zero = ZeroFrom::bed;
+  b.inner.zero = b.outer.zero = ZeroFrom::bed;
   b.board.variation_mm = 0.05;
   CHECK(std::abs(chance(b, apart, 0.9 - margin).under_limit - eight) < 4 * sigma(eight));
   CHECK(std::abs(chance(b, together, 0.9 - margin).under_limit - p) < 4 * sigma(p));
@@ -198,7 +198,7 @@ TEST_CASE("a bed reading on the flip line serves both sides: one rectangle twice
       readings.push_back({x, y, 0});
   s.bed.readings = std::make_shared<const BedMap>(BedMap::from_readings(readings));
   s.bed.reading_error = {0.02, Knowledge::limits};
-  s.side_a.touch_point = s.side_b.touch_point = Point2{0, 60}; // one spot of the bed for both sides
+  s.inner.touch_point = s.outer.touch_point = Point2{0, 60}; // one spot of the bed for both sides
   const double a = 0.02, m = 0.06;
   const double under = std::pow(4 * a - m, 2) / (2 * 16 * a * a);
   CHECK(under == Approx(0.03125));

@@ -91,8 +91,8 @@ TEST_CASE("spread: one error that outweighs the rest ends before its limit") {
 
 TEST_CASE("spread of a whole budget: at the thinnest place, inside the worst case") {
   Setup s;
-  s.side_a.touch_off = {0.2, Knowledge::limits};
-  s.side_b.touch_off = {0.01, Knowledge::limits};
+  s.inner.touch_off = {0.2, Knowledge::limits};
+  s.outer.touch_off = {0.01, Knowledge::limits};
   BudgetOptions options;
   options.limit_mm = 0.75;
   const std::vector<WallSample> samples = {flat_sample(0, 0, 1), flat_sample(9, 0, 1.3)};

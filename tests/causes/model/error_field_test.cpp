@@ -25,8 +25,8 @@ std::vector<ErrorShare> shares_of(const Cause& cause, const WallSample& p) {
 Setup uneven(double width, double depth) {
   Setup s;
   s.board.footprint = Footprint{{-width / 2, -depth / 2}, {width / 2, depth / 2}};
-  s.side_a.sanding_mm = 0.1;
-  s.side_a.sanding = {0.05, Knowledge::limits};
+  s.inner.sanding_mm = 0.1;
+  s.inner.sanding = {0.05, Knowledge::limits};
   return s;
 }
 
@@ -57,7 +57,7 @@ std::size_t number_in(const BedMap& map, const Vec3& place) {
 
 TEST_CASE("sanding differs from square to square: one error each, the same everywhere inside") {
   Setup s = uneven(100, 60);
-  s.side_a.sanding_length_mm = 10;
+  s.inner.sanding_length_mm = 10;
   const Cause c = sanding_of(s);
   REQUIRE(c.field);
   CHECK(c.field->count() == 60);
@@ -90,11 +90,11 @@ TEST_CASE("the length over which an error varies: stated, taken, or too short fo
   Setup s = uneven(100, 60);
   CHECK(sanding_of(s).field->count() == 15); // 20 mm
   CHECK(lines(s).find("places 20 mm apart are taken as independent") != std::string::npos);
-  s.side_a.sanding_length_mm = 50;
+  s.inner.sanding_length_mm = 50;
   CHECK(sanding_of(s).field->count() == 4);
   CHECK(lines(s).find("independent") == std::string::npos);
   s = uneven(2000, 1000);
-  s.side_a.sanding_length_mm = 2;
+  s.inner.sanding_length_mm = 2;
   CHECK(sanding_of(s).field->count() <= kMaxTiles);
   CHECK(sanding_of(s).field->count() > kMaxTiles / 2);
   CHECK(lines(s).find("too short for so large a board") != std::string::npos);
@@ -133,10 +133,10 @@ TEST_CASE("errors of bed readings: what raising each reading really does to the 
     s.flip.line = round % 3 == 0 ? FlipLine::along_x : FlipLine::along_y;
     s.flip.at_mm = 3;
     s.bed.seating = Seating::pressed;
-    s.side_a.zero = round % 5 < 2 ? ZeroFrom::bed : ZeroFrom::top;
-    s.side_b.zero = round % 7 < 3 ? ZeroFrom::bed : ZeroFrom::top;
-    s.side_a.touch_point = Point2{-30 + 5 * any(random), 10 * any(random)};
-    s.side_b.touch_point = Point2{30 + 5 * any(random), 10 * any(random)};
+    s.inner.zero = round % 5 < 2 ? ZeroFrom::bed : ZeroFrom::top;
+    s.outer.zero = round % 7 < 3 ? ZeroFrom::bed : ZeroFrom::top;
+    s.inner.touch_point = Point2{-30 + 5 * any(random), 10 * any(random)};
+    s.outer.touch_point = Point2{30 + 5 * any(random), 10 * any(random)};
     const WallSample p{{40 * any(random), 30 * any(random), -9},
                        unit({0.3 * any(random), 0.3 * any(random), -1}),
                        1};
@@ -169,7 +169,7 @@ TEST_CASE("one bed reading is one error: twice on the flip line, nothing at the 
   s.bed.readings = grid_of(60, 40, 3, 3, [](double, double) { return 0.0; });
   s.bed.reading_error = {0.01, Knowledge::limits};
   s.bed.seating = Seating::pressed;
-  s.side_a.touch_point = s.side_b.touch_point = Point2{60, 0};
+  s.inner.touch_point = s.outer.touch_point = Point2{60, 0};
   const Cause c = causes_with(s, CauseKind::bed_reading).at(0);
   // The middle lies on the flip line x = 0: under both sides the same reading. The common touch
   // point lies on another bed reading on side B (mirrored) than on side A.
@@ -179,7 +179,7 @@ TEST_CASE("one bed reading is one error: twice on the flip line, nothing at the 
   CHECK(middle[1].c == -2); // (0, 0)
   CHECK(middle[2].c == 1);  // (60, 0)
   CHECK(shares_of(c, flat_point(60, 0, 9, 1)).empty());
-  s.side_a.touch_point = s.side_b.touch_point = Point2{0, 40};
+  s.inner.touch_point = s.outer.touch_point = Point2{0, 40};
   const auto common =
       shares_of(causes_with(s, CauseKind::bed_reading).at(0), flat_point(0, 0, 9, 1));
   REQUIRE(common.size() == 2);

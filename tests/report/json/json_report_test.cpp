@@ -53,7 +53,7 @@ TEST_CASE("JSON keeps its promises to scripts") {
   const std::string text = json_report(r);
   CHECK(text.back() == '\n');
   const Json json = Json::parse(text);
-  CHECK(json["schema"] == "leastwall/check/1");
+  CHECK(json["schema"] == "leastwall/check/2");
   CHECK(json["verdict"] == "thin");
   CHECK(json["limit_mm"] == 0.8);
   CHECK(keys(json["least_wall"]) == std::vector<std::string>{"design_mm", "expected_mm", "worst_mm",

@@ -36,8 +36,8 @@ struct Piece {
     report.box.add(Vec3{0, 0, -10});
     report.box.add(Vec3{100, 60, 0});
     setup.board.footprint = Footprint{{-20, -15}, {120, 75}};
-    setup.side_a.touch_point = Point2{-10, -5};
-    setup.side_b.touch_point = Point2{-10, -5};
+    setup.inner.touch_point = Point2{-10, -5};
+    setup.outer.touch_point = Point2{-10, -5};
     setup.flip.at_mm = 40;
     setup.flip.dowels = Dowels{0.02, 0.02, 80, {}, true};
   }

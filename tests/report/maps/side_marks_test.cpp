@@ -49,8 +49,8 @@ TEST_CASE("board, touch point and dowels of the marks lie where the side sees th
 
 TEST_CASE("a place that no one can touch is marked, and takes no room in the drawing") {
   Setup setup = sample::full_setup();
-  setup.side_b.touch_point = Point2{-60, 90}; // on the bed, under the board
-  setup.side_a.touch_point = Point2{-300, 0}; // on top, far beside it
+  setup.outer.touch_point = Point2{-60, 90}; // on the bed, under the board
+  setup.inner.touch_point = Point2{-300, 0}; // on top, far beside it
   const Box part = sample::full_report().box;
   CHECK(side_marks(setup, part, Side::b).touch_place == TouchPlace::under_board);
   const SideMarks a = side_marks(setup, part, Side::a);

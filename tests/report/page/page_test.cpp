@@ -94,11 +94,11 @@ Setup full_setup() {
   Setup setup;
   setup.board.assumed_thickness_mm = 20;
   setup.board.thickness_error = {0.1, Knowledge::limits};
-  setup.side_a.touch_off = {0.05, Knowledge::limits};
-  setup.side_b.touch_off = {0.03, Knowledge::standard};
-  setup.side_a.plate_error_mm = 0.04;
-  setup.side_b.bit.runout_mm = 0.02;
-  setup.side_b.sanding_mm = 0.05;
+  setup.inner.touch_off = {0.05, Knowledge::limits};
+  setup.outer.touch_off = {0.03, Knowledge::standard};
+  setup.inner.plate_error_mm = 0.04;
+  setup.outer.bit.runout_mm = 0.02;
+  setup.outer.sanding_mm = 0.05;
   setup.bed.flatness_mm = 0.08;
   setup.flip.dowels = Dowels{0.04, 0.03, 110, std::nullopt, true};
   return setup;

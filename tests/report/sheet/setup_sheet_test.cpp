@@ -278,8 +278,8 @@ TEST_CASE("more notices than a page holds: the heaviest are shown, the others co
 
 TEST_CASE("a place that no one can touch is not printed, and why is") {
   Setup setup = sample::full_setup();
-  setup.side_b.touch_point = Point2{-60, 90}; // on the bed, and the board lies there
-  setup.side_a.touch_point = Point2{-75, 0};  // on top, and the board ends at -70
+  setup.outer.touch_point = Point2{-60, 90}; // on the bed, and the board lies there
+  setup.inner.touch_point = Point2{-75, 0};  // on top, and the board ends at -70
   const PdfFile pdf(sheet_of(with_pad(), setup));
   for (int page = 1; page <= 2; ++page) {
     CHECK(has(pdf.flat(page), "NO PLACE TO TOUCH"));
@@ -292,7 +292,7 @@ TEST_CASE("a place that no one can touch is not printed, and why is") {
   for (int page = 3; page <= 4; ++page)
     CHECK_FALSE(has(pdf.text(page), "TOUCH Z"));
   // Not stated: the middle of the board lies under it.
-  setup.side_b.touch_point.reset();
+  setup.outer.touch_point.reset();
   CHECK(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "Not stated; the middle was computed"));
   CHECK_FALSE(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "TOUCH Z AT"));
 }

@@ -1,0 +1,247 @@
+#include "check/check_job.h"
+
+#include "budget/advice/touch_place.h"
+#include "budget/whole_job.h"
+#include "check/place_on_board.h"
+#include "report/leave_unproven.h"
+#include "report/words/wall_name.h"
+#include "setup/place.h"
+#include "setup/reading_places.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <utility>
+
+namespace leastwall {
+namespace {
+
+template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
+  for (const T& item : from)
+    if (std::find(to.begin(), to.end(), item) == to.end())
+      to.push_back(item);
+}
+
+/// Whether wall `w` is measured with wall `first`.
+bool measured_with(const JobInput& job, std::size_t w, std::size_t first) {
+  return w == first || job.walls[w].same_as == first;
+}
+
+/// Where bed and board were read under each of the walls that are measured together, in their own
+/// frame.
+std::vector<Point2> read_at(const JobInput& job, std::size_t first) {
+  std::vector<Point2> places;
+  for (std::size_t w = first; w < job.walls.size(); ++w)
+    if (measured_with(job, w, first)) {
+      const OnBoard on_board(job.walls[w].on_board);
+      for (const Point2 p : reading_places(job.walls[w].input.setup))
+        places.push_back(on_board.back(p));
+    }
+  return places;
+}
+
+/// The most that errors do to any of the walls that are measured together.
+Reach reach_together(const JobInput& job, std::size_t first) {
+  Reach reach;
+  for (std::size_t w = first; w < job.walls.size(); ++w)
+    if (measured_with(job, w, first)) {
+      const Reach& own = job.walls[w].input.reach;
+      reach.thinner_mm = std::max(reach.thinner_mm, own.thinner_mm);
+      reach.thicker_mm = std::max(reach.thicker_mm, own.thicker_mm);
+    }
+  return reach;
+}
+
+/// A mesh for wall `w`: given up with the last wall that it bounds.
+TriMesh take(JobInput& job, std::size_t mesh, std::size_t w) {
+  for (std::size_t later = w + 1; later < job.walls.size(); ++later)
+    if (!job.walls[later].same_as &&
+        (job.walls[later].pocket_mesh == mesh || job.walls[later].skin_mesh == mesh))
+      return job.meshes[mesh].mesh;
+  return std::move(job.meshes[mesh].mesh);
+}
+
+WallMeasurement measured(JobInput& job, std::size_t w, const RunContext& run) {
+  CheckInput input = job.walls[w].input;
+  input.pocket.mesh = take(job, job.walls[w].pocket_mesh, w);
+  input.skin.mesh = take(job, job.walls[w].skin_mesh, w);
+  input.reach = reach_together(job, w);
+  return measure_piece(input, read_at(job, w), run);
+}
+
+/// Every skin, once each, as it lies on the board.
+std::vector<WallSample> skin_samples(const JobInput& job, std::span<const CheckResult> walls) {
+  std::vector<WallSample> all;
+  for (std::size_t w = 0; w < walls.size(); ++w)
+    if (!job.walls[w].input.setup.of_fill)
+      all.insert(all.end(), walls[w].wall.skin.samples.begin(), walls[w].wall.skin.samples.end());
+  return all;
+}
+
+/// Notices of one wall, in a job that has several, say which wall they speak of. Of a mirrored wall
+/// only what its meshes do not share with the other.
+std::vector<Notice> of_wall(const NamedWall& wall, const std::vector<Notice>& notices,
+                            const std::vector<Notice>& told) {
+  std::vector<Notice> out;
+  for (Notice n : notices)
+    if (std::find(told.begin(), told.end(), n) == told.end()) {
+      n.text = fmt::format("{}: {}", wall_name(wall), n.text);
+      out.push_back(std::move(n));
+    }
+  return out;
+}
+
+/// Where each set-up touches its datum, against all parts: a wall alone knows only its own.
+std::vector<Notice> touches_of(std::span<const CheckResult> walls,
+                               std::span<const WallSample> skin) {
+  std::vector<Notice> out;
+  for (const CheckResult& wall : walls) {
+    Setup setup = wall.setup;
+    if (setup.of_fill) // both cuts are made on side A; the outer one's set-up is another wall's
+      setup.outer.touch_point.reset();
+    append(out, touch_notices(setup, skin));
+  }
+  return out;
+}
+
+NamedWall named(const WallInput& wall, const WallReport& report) {
+  return {wall.part, wall.outer, wall.inner, wall.material, report};
+}
+
+BudgetOfWall budget_of(const CheckResult& wall, const BudgetOptions& options) {
+  return {&wall.setup, wall.wall.skin.samples, &wall.budget, options.limit_mm - kLimitTolerance_mm,
+          wall.wall.measured_to_mm};
+}
+
+/// The board as large as all parts together, where no one stated it.
+void give_footprint(JobInput& job) {
+  if (job.first().setup.board.footprint)
+    return;
+  const Box all = box_on_board(job);
+  for (WallInput& wall : job.walls)
+    wall.input.setup = with_footprint_of(wall.input.setup, all);
+}
+
+} // namespace
+
+Box box_on_board(const JobInput& job) {
+  Box all;
+  for (const WallInput& wall : job.walls)
+    for (const LoadedMesh* mesh : {&wall.input.pocket, &wall.input.skin})
+      all.add(OnBoard(wall.on_board).place(mesh->findings.box));
+  return all;
+}
+
+JobInput job_of(CheckInput input) {
+  JobInput job;
+  job.meshes.push_back(std::move(input.pocket));
+  job.meshes.push_back(std::move(input.skin));
+  WallInput wall;
+  wall.outer = "skin";
+  wall.inner = "pocket";
+  wall.material = "wood";
+  wall.pocket_mesh = 0;
+  wall.skin_mesh = 1;
+  wall.input = std::move(input);
+  for (const std::size_t m : {0, 1}) { // all but the mesh
+    LoadedMesh& to = m == 0 ? wall.input.pocket : wall.input.skin;
+    const LoadedMesh& from = job.meshes[m];
+    to = {{}, from.findings, from.format, from.unit, from.unit_stated, from.notices};
+  }
+  job.walls.push_back(std::move(wall));
+  return job;
+}
+
+JobResult check_job(JobInput job, const RunContext& run) {
+  JobResult out;
+  const bool several = !job.one_wall();
+  const std::string title = job.first().title;
+  const bool board_stated = job.first().setup.board.footprint.has_value();
+  if (several)
+    give_footprint(job);
+  std::vector<WallMeasurement> drawn(job.walls.size());
+  for (std::size_t w = 0; w < job.walls.size(); ++w) {
+    WallInput& wall = job.walls[w];
+    if (several)
+      run.progress(fmt::format("wall {} of {}", w + 1, job.walls.size()),
+                   static_cast<double>(w) / static_cast<double>(job.walls.size()));
+    if (!wall.same_as)
+      drawn[w] = measured(job, w, run);
+    else
+      drawn[w] = drawn[*wall.same_as];
+  }
+  for (std::size_t w = 0; w < job.walls.size(); ++w) {
+    WallInput& wall = job.walls[w];
+    const OnBoard on_board(wall.on_board);
+    CheckInput input = std::move(wall.input);
+    wall.input.setup.of_fill = input.setup.of_fill;
+    wall.input.budget = input.budget;
+    input.pocket.findings.box = on_board.place(input.pocket.findings.box);
+    input.skin.findings.box = on_board.place(input.skin.findings.box);
+    place_measurement(drawn[w], wall.on_board);
+    if (several) { // these are asked for the job
+      input.budget.with_allowed = input.budget.with_advice = false;
+      input.budget.pad.reset();
+    }
+    out.walls.push_back(judge_piece(std::move(input), std::move(drawn[w]), run));
+    CheckReport& own = out.walls.back().report;
+    out.report.walls.push_back(named(wall, own.wall));
+    if (several)
+      own.title = fmt::format("{}, {}", own.title, wall_name(out.report.walls.back()));
+  }
+  if (!several) {
+    std::vector<NamedWall> walls = std::move(out.report.walls);
+    out.report = out.walls.front().report;
+    out.report.walls = std::move(walls);
+    return out;
+  }
+
+  const std::vector<WallSample> skin = skin_samples(job, out.walls);
+  std::vector<BudgetOfWall> budgets;
+  for (std::size_t w = 0; w < out.walls.size(); ++w)
+    budgets.push_back(budget_of(out.walls[w], job.walls[w].input.budget));
+  const JobBudget together =
+      judge_job(budgets, skin, job.walls.front().input.budget, board_stated, run);
+  out.governing = together.governing;
+
+  CheckReport& report = out.report;
+  std::vector<NamedWall> walls = std::move(report.walls);
+  report = out.governing_wall().report;
+  report.title = title;
+  report.walls = std::move(walls);
+  report.governing = out.governing;
+  report.wall.verdict = together.verdict;
+  report.wall.chance = together.chance;
+  report.wall.causes = together.causes;
+  report.basis.text =
+      report.basis.by_chance
+          ? fmt::format("chance of a wall under its limit in {} trials of the whole job, accepted: "
+                        "{}",
+                        together.chance.trials, one_in(report.basis.accepted_chance))
+          : out.governing_wall().budget.verdict_basis;
+  report.basis.errors_stated = std::ranges::any_of(
+      out.walls, [](const CheckResult& wall) { return wall.report.basis.errors_stated; });
+  report.advice = together.advice;
+  report.resurface = together.resurface;
+  report.warnings.clear();
+  report.assumptions.clear();
+  append(report.assumptions, job.assumptions);
+  bool unproven = false;
+  for (std::size_t w = 0; w < out.walls.size(); ++w) {
+    const CheckReport& own = out.walls[w].report;
+    unproven = unproven || leaves_unproven(own.warnings);
+    append(report.warnings,
+           of_wall(report.walls[w], own.warnings,
+                   job.walls[w].same_as ? out.walls[*job.walls[w].same_as].report.warnings
+                                        : std::vector<Notice>()));
+    append(report.assumptions, own.assumptions);
+    report.box.add(own.box);
+  }
+  append(report.warnings, touches_of(out.walls, skin));
+  if (unproven || leaves_unproven(report.warnings))
+    leave_unproven(report);
+  for (std::size_t w = 0; w < out.walls.size(); ++w)
+    out.walls[w].report.one_of = {w + 1, out.walls.size(), report.wall.verdict};
+  return out;
+}
+
+} // namespace leastwall

@@ -1,0 +1,57 @@
+// The check of a whole job: every wall of every part, and what they come to together.
+#pragma once
+
+#include "check/check_piece.h"
+#include "job/job_walls.h"
+
+#include <cstddef>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+/// One wall to check.
+struct WallInput {
+  std::string part, outer, inner, material; ///< NamedWall
+  int line = 0;                             ///< of its part in the job file
+  BoardPlacing on_board;
+  std::optional<std::size_t> same_as;         ///< earlier wall with the same meshes, measured once
+  std::size_t pocket_mesh = 0, skin_mesh = 0; ///< JobInput::meshes
+  /// Without the meshes themselves; boxes and findings are those of the meshes as drawn.
+  CheckInput input;
+};
+
+struct JobInput {
+  std::vector<LoadedMesh> meshes;
+  std::vector<WallInput> walls; ///< at least one
+  std::vector<Assumption> assumptions;
+
+  bool one_wall() const { return walls.size() == 1; }
+  const CheckInput& first() const { return walls.front().input; }
+};
+
+/// More walls than this are refused: each is measured.
+inline constexpr std::size_t kMaxWalls = 99;
+
+struct JobResult {
+  std::vector<CheckResult> walls; ///< in the order of the input
+  std::size_t governing = 0;
+  /// Of the whole job: what governs, with all walls in `report.walls`.
+  CheckReport report;
+
+  const CheckResult& governing_wall() const { return walls[governing]; }
+};
+
+/// The box of all meshes as they lie on the board.
+Box box_on_board(const JobInput& job);
+
+/// A quick check as a job.
+JobInput job_of(CheckInput input);
+
+/// Throws InputError where parts of a job do not go together (parts_on_board.h), and as
+/// check_piece does.
+JobResult check_job(JobInput input, const RunContext& run);
+
+} // namespace leastwall

@@ -1,0 +1,107 @@
+#include "check/parts_on_board.h"
+
+#include "check/place_on_board.h"
+#include "job/toml/job_error.h"
+#include "spatial/closest_surface.h"
+
+#include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
+#include <limits>
+#include <optional>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+/// A part seen from above: its skin pressed flat, without what then has no area.
+TriMesh seen_from_above(const TriMesh& skin, const OnBoard& on_board) {
+  TriMesh flat;
+  for (const Vec3& v : skin.vertices) {
+    const Vec3 p = on_board.place(v);
+    flat.vertices.push_back({p.x, p.y, 0});
+  }
+  for (const Tri& t : skin.triangles) {
+    const Vec3 a = flat.vertices[t[0]];
+    if (cross(flat.vertices[t[1]] - a, flat.vertices[t[2]] - a).z != 0)
+      flat.triangles.push_back(t);
+  }
+  return flat;
+}
+
+double gap_of(const Box& a, const Box& b) {
+  const double x = std::max({a.low.x - b.high.x, b.low.x - a.high.x, 0.0});
+  const double y = std::max({a.low.y - b.high.y, b.low.y - a.high.y, 0.0});
+  return std::hypot(x, y);
+}
+
+/// Distance of two flat meshes, or `enough` where it is no less.
+double distance_of(const TriMesh& a, const TriMesh& b, double enough) {
+  if (a.triangles.empty() || b.triangles.empty())
+    return enough;
+  const ClosestSurface near_to(a);
+  double least = enough;
+  for (const Tri& t : b.triangles) {
+    const auto pair =
+        near_to.nearest_to_triangle({b.vertices[t[0]], b.vertices[t[1]], b.vertices[t[2]]}, least);
+    if (pair)
+      least = std::min(least, pair->distance);
+    if (least <= 0)
+      break;
+  }
+  return least;
+}
+
+/// The walls that stand for a part: the first of each, whose outer surface is its skin.
+std::vector<const WallInput*> parts_of(const JobInput& job) {
+  std::vector<const WallInput*> parts;
+  for (const WallInput& wall : job.walls)
+    if (!wall.input.setup.of_fill && (parts.empty() || parts.back()->part != wall.part))
+      parts.push_back(&wall);
+  return parts;
+}
+
+} // namespace
+
+bool lies_under(const TriMesh& mesh, Point2 at) {
+  return std::ranges::any_of(mesh.triangles, [&](const Tri& t) {
+    double turns[3];
+    for (std::size_t k = 0; k < 3; ++k) {
+      const Vec3 a = mesh.vertices[t[k]], b = mesh.vertices[t[(k + 1) % 3]];
+      turns[k] = (b.x - a.x) * (at.y - a.y) - (b.y - a.y) * (at.x - a.x);
+    }
+    return (turns[0] >= 0 && turns[1] >= 0 && turns[2] >= 0) ||
+           (turns[0] <= 0 && turns[1] <= 0 && turns[2] <= 0);
+  });
+}
+
+void require_parts_apart(const JobInput& job, const std::string& job_file) {
+  constexpr double kTouching = 1e-3; // mm: nearer than that is no gap
+  const std::vector<const WallInput*> parts = parts_of(job);
+  for (std::size_t k = 1; k < parts.size(); ++k)
+    for (std::size_t i = 0; i < k; ++i) {
+      const WallInput &one = *parts[i], &other = *parts[k];
+      const double cutter = 2 * std::max(one.input.setup.outer.bit.ball_radius_mm.value_or(0),
+                                         other.input.setup.outer.bit.ball_radius_mm.value_or(0));
+      const double enough = std::max(cutter, kTouching);
+      const OnBoard a(one.on_board), b(other.on_board);
+      if (gap_of(a.place(one.input.skin.findings.box), b.place(other.input.skin.findings.box)) >=
+          enough)
+        continue;
+      const double gap = distance_of(seen_from_above(job.meshes[one.skin_mesh].mesh, a),
+                                     seen_from_above(job.meshes[other.skin_mesh].mesh, b), enough);
+      if (gap >= enough)
+        continue;
+      throw job_error(
+          job_file, other.line,
+          gap < kTouching
+              ? fmt::format("\"{}\" and \"{}\" overlap on the board; state part.place, so that "
+                            "each has room",
+                            one.part, other.part)
+              : fmt::format("\"{}\" and \"{}\" are {:.2f} mm apart on the board, and the cutter of "
+                            "side B is {:.2f} mm wide; move one with part.place",
+                            one.part, other.part, gap, cutter));
+    }
+}
+
+} // namespace leastwall

@@ -1,0 +1,440 @@
+// Whole jobs: walls known in closed form, halves, and what the walls come to together.
+#include "check/check_job.h"
+
+#include "base/errors.h"
+#include "check/parts_on_board.h"
+#include "check/piece_input.h"
+#include "mesh/inspect_mesh.h"
+#include "report/json/json_report.h"
+#include "report/text/text_report.h"
+#include "support/mesh_files.h"
+#include "support/shapes.h"
+#include "support/temp_dir.h"
+
+#include <cmath>
+#include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <numbers>
+#include <string>
+
+using namespace leastwall;
+using namespace leastwall::test;
+using doctest::Approx;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+/// Meshes and a job in a folder of their own.
+struct Folder {
+  TempDir dir;
+
+  void mesh(const std::string& name, const TriMesh& mesh) const {
+    dir.file(name, binary_stl(mesh));
+  }
+
+  JobInput input(const std::string& text) const {
+    const auto file = dir.path() / "job.toml";
+    std::ofstream(file) << text;
+    JobInput job = read_job_input(file.string(), [](const std::filesystem::path&) {}, {}, {});
+    fill_reach(job);
+    return job;
+  }
+
+  JobResult checked(const std::string& text) const { return check_job(input(text), {}); }
+};
+
+const std::string kBoard = R"(
+units = "mm"
+trials = 2000
+[board]
+thickness = 40
+corner = [-150, -150]
+size = [300, 300]
+[side_a]
+zero = "top"
+touch_point = [-140, 140]
+touch_off = 0.03
+[side_b]
+zero = "bed"
+touch_point = [-140, 140]
+touch_off = 0.03
+[bed]
+flatness = 0.02
+)";
+
+/// A box of wood, a pocket 1.2 mm inside it all round, and one 3 mm inside that in its resin.
+struct Boxes : Folder {
+  Boxes() {
+    mesh("skin.stl", shapes::box({-40, -30, -20}, {40, 30, 0}));
+    mesh("room.stl", shapes::box({-38.8, -28.8, -18.8}, {38.8, 28.8, 0}));
+    mesh("ember.stl", shapes::box({-35.8, -25.8, -15.8}, {35.8, 25.8, 0}));
+  }
+};
+
+const std::string kNested = R"(
+[[part]]
+name = "left"
+place = [0, 60]
+skin = "skin.stl"
+[part.placing]
+units = "mm"
+[[part.pocket]]
+name = "room"
+mesh = "room.stl"
+limit = 0.5
+material = "amber resin"
+[[part.pocket]]
+name = "ember"
+inside = "room"
+mesh = "ember.stl"
+limit = 2
+[part.pocket.side_a]
+zero = "top"
+)";
+
+const std::string kMirror = R"(
+[[part]]
+name = "right"
+mirror_of = "left"
+place = [0, -60]
+)";
+
+const NamedWall& wall(const JobResult& r, const std::string& part, const std::string& inner) {
+  for (const NamedWall& w : r.report.walls)
+    if (w.part == part && w.inner == inner)
+      return w;
+  throw RunError("no such wall");
+}
+
+} // namespace
+
+TEST_CASE("nested boxes: wood 1.2 mm, resin 3 mm, each against its own limit") {
+  const JobResult r = Boxes().checked(kBoard + kNested);
+  REQUIRE(r.report.walls.size() == 2);
+  const NamedWall &wood = wall(r, "left", "room"), &resin = wall(r, "left", "ember");
+  CHECK(wood.outer == "skin");
+  CHECK(wood.material == "wood");
+  CHECK(wood.wall.least_wall.design_mm == Approx(1.2).epsilon(1e-6));
+  CHECK(wood.wall.limit_mm == 0.5);
+  CHECK(resin.outer == "room");
+  CHECK(resin.material == "amber resin");
+  CHECK(resin.wall.least_wall.design_mm == Approx(3).epsilon(1e-6));
+  CHECK(resin.wall.limit_mm == 2);
+  CHECK(r.report.wall.verdict == Verdict::safe);
+  // On the same pins, touched at the same point: two touch-offs are all that is left of the
+  // resin's.
+  for (const CauseRow& cause : resin.wall.causes)
+    CHECK(cause.id.kind == CauseKind::touch_off);
+  CHECK(resin.wall.causes.size() == 2);
+  CHECK(resin.wall.least_wall.worst_mm == Approx(3 - 0.06).epsilon(1e-6));
+}
+
+TEST_CASE("nested half balls: wood and resin are the differences of the radii") {
+  Folder f;
+  f.mesh("skin.stl", shapes::bowl({0, 0, 0}, 30, 128, 64));
+  f.mesh("room.stl", shapes::bowl({0, 0, 0}, 28.8, 128, 64));
+  f.mesh("ember.stl", shapes::bowl({0, 0, 0}, 25, 128, 64));
+  const JobResult r = f.checked(kBoard + kNested);
+  // Corners lie on the balls; the flats of facets lie inside by up to r (1 - cos(pi / n)).
+  const double sag = 30 * (1 - std::cos(std::numbers::pi / 64));
+  CHECK(std::abs(wall(r, "left", "room").wall.least_wall.design_mm - 1.2) <= sag);
+  CHECK(std::abs(wall(r, "left", "ember").wall.least_wall.design_mm - 3.8) <= sag);
+}
+
+TEST_CASE("the other half: the same walls to the last digit, at mirrored places") {
+  const JobResult r = Boxes().checked(kBoard + kNested + kMirror);
+  REQUIRE(r.report.walls.size() == 4);
+  for (const char* inner : {"room", "ember"}) {
+    const WallReport &left = wall(r, "left", inner).wall, &right = wall(r, "right", inner).wall;
+    CHECK(left.least_wall.design_mm == right.least_wall.design_mm);
+    CHECK(left.least_wall.expected_mm == right.least_wall.expected_mm);
+    CHECK(left.least_wall.worst_mm == right.least_wall.worst_mm);
+    CHECK(left.least_wall.at.x == -right.least_wall.at.x);
+    CHECK(left.least_wall.at.y - 60 == Approx(right.least_wall.at.y + 60));
+    CHECK(left.chance->under_limit == right.chance->under_limit);
+  }
+  const WallMap &a = r.walls[0].wall.skin, &b = r.walls[2].wall.skin;
+  REQUIRE(a.samples.size() == b.samples.size());
+  for (std::size_t i = 0; i < a.samples.size(); ++i) {
+    CHECK(a.samples[i].wall_mm == b.samples[i].wall_mm);
+    CHECK(a.samples[i].n.x == -b.samples[i].n.x);
+    CHECK(a.samples[i].at.z == b.samples[i].at.z);
+  }
+}
+
+TEST_CASE("each half looks up the bed where it lies") {
+  // A bump of the bed under the right half alone, on both sides (it lies on the flip line).
+  std::string job = kBoard + kNested + kMirror;
+  job.replace(
+      job.find("flatness = 0.02"), 15,
+      "seating = \"pressed\"\norigin = [0, 0]\nreadings = [[-160, -160, 0], [160, -160, 0], "
+      "[-160, 160, 0], [160, 160, 0], [0, -60, 0.2], [0, 0, 0], [0, 60, 0], [-50, -60, 0], "
+      "[50, -60, 0]]");
+  const JobResult r = Boxes().checked(job);
+  CHECK(wall(r, "left", "room").wall.least_wall.expected_mm == Approx(1.2).epsilon(1e-6));
+  CHECK(wall(r, "right", "room").wall.least_wall.expected_mm == Approx(1.2 - 0.4).epsilon(1e-6));
+  CHECK(wall(r, "right", "ember").wall.least_wall.expected_mm == Approx(3).epsilon(1e-6));
+}
+
+TEST_CASE("a part that is turned on the board measures the same and lies elsewhere") {
+  std::string job = kBoard + kNested;
+  job.replace(job.find("place = [0, 60]"), 15, "place = [10, 60]\nturn = 90");
+  const JobResult r = Boxes().checked(job);
+  CHECK(wall(r, "left", "room").wall.least_wall.design_mm == Approx(1.2).epsilon(1e-6));
+  CHECK(r.report.box.low.x == Approx(10 - 30));
+  CHECK(r.report.box.high.x == Approx(10 + 30));
+  CHECK(r.report.box.high.y == Approx(60 + 40));
+}
+
+TEST_CASE("a resin wall under its own limit makes the job too thin, whatever the wood is") {
+  std::string job = kBoard + kNested;
+  job.replace(job.find("limit = 2"), 9, "limit = 3.2");
+  const JobResult r = Boxes().checked(job);
+  CHECK(r.report.wall.verdict == Verdict::thin);
+  CHECK(r.governing == 1);
+  CHECK(r.report.wall.limit_mm == 3.2);
+  CHECK(wall(r, "left", "room").wall.verdict == Verdict::safe);
+}
+
+TEST_CASE(
+    "a pocket that leaves the resin is cut through, and one that lies outside it is doubted") {
+  Boxes f;
+  f.mesh("ember.stl", shapes::box({-35.8, -25.8, -18.9}, {35.8, 25.8, 0}));
+  JobResult r = f.checked(kBoard + kNested);
+  CHECK(r.report.wall.verdict == Verdict::cut_through);
+  CHECK(r.governing == 1);
+  f.mesh("ember.stl", shapes::moved(shapes::box({-3, -3, -5}, {3, 3, 0}), {60, 0, 0}));
+  r = f.checked(kBoard + kNested);
+  CHECK(r.report.wall.verdict != Verdict::safe);
+  CHECK(r.report.wall.verdict != Verdict::at_risk);
+}
+
+TEST_CASE("one unproven wall leaves the job unproven") {
+  Boxes f;
+  TriMesh torn = shapes::box({-35.8, -25.8, -18}, {35.8, 25.8, 0});
+  torn.triangles.erase(torn.triangles.begin()); // some wall of it is open
+  torn.triangles.erase(torn.triangles.begin());
+  f.mesh("ember.stl", torn);
+  std::string job = kBoard + kNested;
+  job.replace(job.find("limit = 2"), 9, "limit = 0.2");
+  const JobResult r = f.checked(job);
+  CHECK(wall(r, "left", "room").wall.verdict == Verdict::safe);
+  CHECK(wall(r, "left", "ember").wall.verdict == Verdict::unproven);
+  CHECK(r.report.wall.verdict == Verdict::unproven);
+  CHECK(r.report.advice.empty());
+  CHECK_FALSE(r.report.resurface);
+}
+
+TEST_CASE("parts that overlap, or have no room for the cutter, are refused at the later one") {
+  const Boxes f;
+  const auto refusal = [&](const std::string& text) {
+    try {
+      f.input(text);
+    } catch (const InputError& error) {
+      const std::string what = error.what();
+      return what.substr(what.find("job.toml") + 8);
+    }
+    return std::string("accepted");
+  };
+  std::string job = kBoard + kNested + kMirror;
+  const auto placed = [&job](const char* place) {
+    std::string moved = job;
+    moved.replace(moved.rfind("place = [0, -60]"), 16, place);
+    return moved;
+  };
+  CHECK(
+      refusal(placed("place = [0, 1]")) ==
+      ":38: \"left\" and \"right\" overlap on the board; state part.place, so that each has room");
+  // Wholly inside the other, no outline meets.
+  f.mesh("skin.stl", shapes::box({-40, -30, -20}, {40, 30, 0}));
+  CHECK(refusal(placed("place = [0, 60]")).find("overlap") != std::string::npos);
+  CHECK(refusal(placed("place = [0, -60]")) == "accepted");
+  CHECK(refusal(placed("place = [0, 0.01]")).find("overlap") != std::string::npos);
+  CHECK(refusal(placed("place = [0, -2]")) == "accepted"); // 2 mm, no cutter stated
+  job.replace(job.find("touch_off = 0.03\n[bed]"), 17,
+              "touch_off = 0.03\nbit = {ball_radius = 1.5}\n");
+  CHECK(refusal(placed("place = [0, -2]")) == ":39: \"left\" and \"right\" are 2.00 mm apart on "
+                                              "the board, and the cutter of side B is 3.00 "
+                                              "mm wide; move one with part.place");
+  CHECK(refusal(placed("place = [0, -3.01]")) == "accepted");
+}
+
+TEST_CASE("a touch point over another part is told, with the wall that it is for") {
+  std::string job = kBoard + kNested + kMirror;
+  job.replace(job.find("touch_point = [-140, 140]"), 25, "touch_point = [0, -60]");
+  const JobResult r = Boxes().checked(job);
+  bool told = false;
+  for (const Notice& n : r.report.warnings)
+    told = told || n.code == "touch-cut-away";
+  CHECK(told);
+}
+
+TEST_CASE("JSON and text: the job's verdict first, then every wall") {
+  const JobResult r = Boxes().checked(kBoard + kNested + kMirror);
+  const Json json = Json::parse(json_report(r.report));
+  CHECK(json["schema"] == "leastwall/check/2");
+  REQUIRE(json["parts"].size() == 2);
+  CHECK(json["parts"][0]["name"] == "left");
+  CHECK(json["parts"][1]["walls"].size() == 2);
+  const Json& resin = json["parts"][1]["walls"][1];
+  CHECK(resin["outer"] == "room");
+  CHECK(resin["inner"] == "ember");
+  CHECK(resin["material"] == "amber resin");
+  CHECK(resin["limit_mm"] == 2);
+  CHECK(resin["verdict"] == "safe");
+  CHECK(json["governing"]["outer"] == "skin");
+  CHECK(json["verdict"] == "safe");
+  CHECK(json["limit_mm"] == 0.5);
+  const std::string text = text_report(r.report, {});
+  const std::size_t table = text.find("verdict"), least = text.find("Least wall");
+  REQUIRE(table != std::string::npos);
+  CHECK(table < least);
+  for (const char* name : {"left: room", "left: ember", "right: room", "right: ember"})
+    CHECK(text.substr(0, least).find(name) != std::string::npos);
+}
+
+TEST_CASE("a later part or pocket changes nothing in the numbers of the first wall") {
+  const std::string one =
+      kBoard + kNested.substr(0, kNested.find("[[part.pocket]]\nname = \"ember\""));
+  const JobResult alone = Boxes().checked(one), with = Boxes().checked(kBoard + kNested + kMirror);
+  const WallReport &a = alone.report.walls[0].wall, &b = with.report.walls[0].wall;
+  CHECK(a.least_wall.expected_mm == b.least_wall.expected_mm);
+  CHECK(a.least_wall.worst_mm == b.least_wall.worst_mm);
+  CHECK(a.chance->under_limit == b.chance->under_limit);
+  REQUIRE(a.causes.size() == b.causes.size());
+  for (std::size_t k = 0; k < a.causes.size(); ++k)
+    CHECK(a.causes[k].at_thinnest_mm == b.causes[k].at_thinnest_mm);
+}
+
+namespace {
+
+/// A block of wood 80 x 60 x 20 mm with a pocket 40 x 40 x 15 mm in its middle.
+struct Block : Folder {
+  Block() {
+    mesh("skin.stl", shapes::box({-40, -30, -20}, {40, 30, 0}));
+    mesh("room.stl", shapes::box({-20, -20, -15}, {20, 20, 0}));
+    mesh("other.stl", shapes::box({23, -20, -15}, {30, 20, 0}));
+  }
+};
+
+const std::string kBlock = R"(
+[[part]]
+name = "block"
+skin = "skin.stl"
+[part.placing]
+units = "mm"
+[[part.pocket]]
+name = "room"
+mesh = "room.stl"
+limit = 0.5
+)";
+
+std::string hole(const std::string& name, const std::string& more) {
+  return "[[part.hole]]\nname = \"" + name + "\"\nlimit = 1\n" + more;
+}
+
+const NamedWall& between(const JobResult& r, const std::string& outer, const std::string& inner) {
+  for (const NamedWall& w : r.report.walls)
+    if (w.outer == outer && w.inner == inner)
+      return w;
+  throw RunError("no wall between " + outer + " and " + inner);
+}
+
+} // namespace
+
+TEST_CASE("holes: wood to the skin, to a pocket and to one another in closed form") {
+  const JobResult r = Block().checked(
+      kBoard + kBlock +
+      hole("flat", "at = [28, 0]\ndiameter = 6\ndepth = 10\nfrom = \"pocket face\"\n"
+                   "bottom = \"flat\"\n") +
+      hole("thin", "at = [28, 10]\ndiameter = 4\ndepth = 18\nfrom = \"pocket face\"\n") +
+      hole("up",
+           "at = [0, 0]\ndiameter = 5\ndepth = 23\nfrom = \"skin face\"\nbottom = \"flat\"\n"));
+  const auto least = [&](const char* outer, const char* inner) {
+    return between(r, outer, inner).wall.least_wall.design_mm;
+  };
+  const auto is = [](double mm) { return Approx(mm).epsilon(2e-4); };
+  CHECK(least("skin", "flat") == is(40 - 28 - 3)); // to the side; the bottom is 10 mm away
+  CHECK(least("skin", "thin") == is(2));           // under the point of the drill
+  CHECK(least("room", "flat") == is(28 - 3 - 20));
+  CHECK(least("room", "thin") == is(28 - 2 - 20));
+  CHECK(least("flat", "thin") == is(10 - 3 - 2));
+  CHECK(least("up", "room") == is(2)); // 40 mm of board, 23 mm deep: 17 mm under the pocket face
+  CHECK(between(r, "room", "flat").material == "wood");
+  // In one set-up of side A the bed and the board move pocket and hole alike: the drill's own touch
+  // is what is left. Sideways and level walls do not feel it.
+  for (const CauseRow& cause : between(r, "room", "flat").wall.causes)
+    CHECK(cause.id.kind == CauseKind::touch_off);
+  CHECK(r.report.wall.verdict == Verdict::safe);
+  CHECK(between(r, "skin", "room").wall.least_wall.design_mm == is(5));
+}
+
+TEST_CASE(
+    "a hole that runs into a pocket is cut through, one out of the skin too unless it is meant") {
+  const std::string into =
+      hole("dowel", "at = [22, 0]\ndiameter = 6\ndepth = 10\nfrom = \"pocket face\"\n");
+  JobResult r = Block().checked(kBoard + kBlock + into);
+  CHECK(between(r, "room", "dowel").wall.verdict == Verdict::cut_through);
+  CHECK(r.report.wall.verdict == Verdict::cut_through);
+  // Wholly inside the pocket: nothing of the two crosses.
+  r = Block().checked(
+      kBoard + kBlock +
+      hole("dowel", "at = [0, 0]\ndiameter = 6\ndepth = 10\nfrom = \"pocket face\"\n"));
+  CHECK(r.report.wall.verdict == Verdict::cut_through);
+  const std::string out =
+      hole("cord", "at = [26, 0]\ndiameter = 4\ndepth = 25\nfrom = \"pocket face\"\n");
+  r = Block().checked(kBoard + kBlock + out);
+  CHECK(r.report.wall.verdict == Verdict::cut_through);
+  r = Block().checked(kBoard + kBlock + out + "ends = \"through\"\n");
+  CHECK(r.report.wall.verdict == Verdict::safe);
+  CHECK(between(r, "room", "cord").wall.least_wall.design_mm == Approx(4).epsilon(2e-4));
+  for (const NamedWall& w : r.report.walls)
+    CHECK((w.outer != "skin" || w.inner != "cord"));
+}
+
+TEST_CASE("a hole outside its part is refused at its line; one far from all else is not listed") {
+  const Block f;
+  try {
+    f.input(kBoard + kBlock +
+            hole("off", "at = [41, 0]\ndiameter = 4\ndepth = 5\nfrom = \"pocket face\"\n"));
+    CHECK_MESSAGE(false, "accepted");
+  } catch (const InputError& error) {
+    const std::string what = error.what();
+    CAPTURE(what);
+    CHECK(what.find("job.toml:28: a hole at [41, 0] mm lies outside its part") !=
+          std::string::npos);
+  }
+  const JobResult r =
+      f.checked(kBoard + kBlock +
+                hole("far", "at = [36, 26]\ndiameter = 2\ndepth = 5\nfrom = \"pocket face\"\n"));
+  CHECK(r.report.walls.size() == 2); // skin to pocket, skin to hole: 15 mm to the pocket
+}
+
+TEST_CASE("two pockets beside one another: the rib between them, cut in one set-up or in two") {
+  const std::string second = R"(
+[[part.pocket]]
+name = "side"
+mesh = "other.stl"
+limit = 1
+)";
+  const JobResult one = Block().checked(kBoard + kBlock + second);
+  const NamedWall& rib = between(one, "room", "side");
+  CHECK(rib.wall.least_wall.design_mm == Approx(3).epsilon(1e-6));
+  CHECK(rib.material == "wood");
+  for (const CauseRow& cause : rib.wall.causes) // whatever moves one moves the other
+    CHECK(cause.at_thinnest_mm == 0);
+  CHECK(between(one, "skin", "side").wall.least_wall.design_mm == Approx(5).epsilon(1e-6));
+  const JobResult two = Block().checked(kBoard + kBlock + second + "[part.pocket.side_a]\n");
+  const NamedWall& rib_of_two = between(two, "room", "side");
+  CHECK(rib_of_two.wall.least_wall.design_mm == Approx(3).epsilon(1e-6));
+  CHECK(rib_of_two.wall.causes.size() == 2); // a touch-off each
+  Block overlapping;
+  overlapping.mesh("other.stl", shapes::box({19, -10, -10}, {30, 10, 0}));
+  CHECK(overlapping.checked(kBoard + kBlock + second).report.wall.verdict == Verdict::cut_through);
+  // A pocket that was forgotten to be told as inside another one: cut through, never safe.
+  Block forgotten;
+  forgotten.mesh("other.stl", shapes::box({-10, -10, -10}, {10, 10, 0}));
+  CHECK(forgotten.checked(kBoard + kBlock + second).report.wall.verdict == Verdict::cut_through);
+}
