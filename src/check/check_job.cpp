@@ -15,6 +15,8 @@
 namespace leastwall {
 namespace {
 
+constexpr const char* kDrills = "where a drill wanders to, and how much wider than itself it cuts";
+
 template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
   for (const T& item : from)
     if (std::find(to.begin(), to.end(), item) == to.end())
@@ -65,7 +67,11 @@ WallMeasurement measured(JobInput& job, std::size_t w, const RunContext& run) {
   input.pocket.mesh = take(job, job.walls[w].pocket_mesh, w);
   input.skin.mesh = take(job, job.walls[w].skin_mesh, w);
   input.reach = reach_together(job, w);
-  return measure_piece(input, read_at(job, w), run);
+  WallMeasurement drawn = measure_piece(input, read_at(job, w), run);
+  for (std::size_t same = w; same < job.walls.size(); ++same)
+    if (measured_with(job, same, w))
+      job.walls[same].input.mouth = input.mouth;
+  return drawn;
 }
 
 /// Every skin, once each, as it lies on the board.
@@ -83,22 +89,32 @@ std::vector<Notice> of_wall(const NamedWall& wall, const std::vector<Notice>& no
                             const std::vector<Notice>& told) {
   std::vector<Notice> out;
   for (Notice n : notices)
-    if (std::find(told.begin(), told.end(), n) == told.end()) {
+    // Touch points are asked of all parts together (touches_of).
+    if (!n.code.starts_with("touch-") && std::find(told.begin(), told.end(), n) == told.end()) {
       n.text = fmt::format("{}: {}", wall_name(wall), n.text);
       out.push_back(std::move(n));
     }
   return out;
 }
 
-/// Where each set-up touches its datum, against all parts: a wall alone knows only its own.
-std::vector<Notice> touches_of(std::span<const CheckResult> walls,
-                               std::span<const WallSample> skin) {
+/// Where each set-up touches its datum, against every part, each for itself: between two parts the
+/// board's face is whole.
+std::vector<Notice> touches_of(const JobResult& job) {
   std::vector<Notice> out;
-  for (const CheckResult& wall : walls) {
-    Setup setup = wall.setup;
-    if (setup.of_fill) // both cuts are made on side A; the outer one's set-up is another wall's
+  for (std::size_t w = 0; w < job.walls.size(); ++w) {
+    Setup setup = job.walls[w].setup;
+    if (!through_board(setup)) // the outer one's set-up is another wall's
       setup.outer.touch_point.reset();
-    append(out, touch_notices(setup, skin));
+    for (const CheckResult& part : job.walls) {
+      if (part.report.skin.file.empty() || !through_board(part.setup))
+        continue;
+      std::vector<Notice> found = touch_notices(setup, part.wall.skin.samples);
+      if (setup.inner_cut.set_up > 0)
+        for (Notice& n : found)
+          if (n.about == NoticeAbout::side_a)
+            n.text = fmt::format("{}: {}", job.report.walls[w].inner, n.text);
+      append(out, found);
+    }
   }
   return out;
 }
@@ -153,6 +169,7 @@ JobInput job_of(CheckInput input) {
 
 JobResult check_job(JobInput job, const RunContext& run) {
   JobResult out;
+  out.holes = std::move(job.holes);
   const bool several = !job.one_wall();
   const std::string title = job.first().title;
   const bool board_stated = job.first().setup.board.footprint.has_value();
@@ -174,6 +191,8 @@ JobResult check_job(JobInput job, const RunContext& run) {
     const OnBoard on_board(wall.on_board);
     CheckInput input = std::move(wall.input);
     wall.input.setup.of_fill = input.setup.of_fill;
+    wall.input.of_hole = input.of_hole;
+    wall.input.beside = input.beside;
     wall.input.budget = input.budget;
     input.pocket.findings.box = on_board.place(input.pocket.findings.box);
     input.skin.findings.box = on_board.place(input.skin.findings.box);
@@ -190,8 +209,16 @@ JobResult check_job(JobInput job, const RunContext& run) {
   }
   if (!several) {
     std::vector<NamedWall> walls = std::move(out.report.walls);
-    out.report = out.walls.front().report;
+    CheckReport& report = out.walls.front().report;
+    append(report.warnings, job.notices);
+    append(report.assumptions, job.assumptions);
+    if (!out.holes.empty())
+      report.not_checked.push_back(kDrills);
+    if (leaves_unproven(job.notices))
+      leave_unproven(report);
+    out.report = report;
     out.report.walls = std::move(walls);
+    out.report.walls.front().wall.verdict = report.wall.verdict;
     return out;
   }
 
@@ -233,12 +260,17 @@ JobResult check_job(JobInput job, const RunContext& run) {
            of_wall(report.walls[w], own.warnings,
                    job.walls[w].same_as ? out.walls[*job.walls[w].same_as].report.warnings
                                         : std::vector<Notice>()));
-    append(report.assumptions, own.assumptions);
+    // What a hole and what stands beside take for granted is told with the wall of their pocket.
+    if (!job.walls[w].input.of_hole && !job.walls[w].input.beside)
+      append(report.assumptions, own.assumptions);
     report.box.add(own.box);
   }
-  append(report.warnings, touches_of(out.walls, skin));
+  append(report.warnings, job.notices);
+  append(report.warnings, touches_of(out));
   if (unproven || leaves_unproven(report.warnings))
     leave_unproven(report);
+  if (!out.holes.empty())
+    report.not_checked.push_back(kDrills);
   for (std::size_t w = 0; w < out.walls.size(); ++w)
     out.walls[w].report.one_of = {w + 1, out.walls.size(), report.wall.verdict};
   return out;

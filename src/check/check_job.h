@@ -23,10 +23,20 @@ struct WallInput {
   CheckInput input;
 };
 
+/// A drilled hole as it lies on the board.
+struct HoleOnBoard {
+  std::string name, part;
+  int line = 0; ///< of the job file
+  Point2 at;    ///< model x, y
+  double diameter_mm = 0;
+};
+
 struct JobInput {
   std::vector<LoadedMesh> meshes;
+  std::vector<HoleOnBoard> holes;
   std::vector<WallInput> walls; ///< at least one
   std::vector<Assumption> assumptions;
+  std::vector<Notice> notices; ///< of the job, not of one wall
 
   bool one_wall() const { return walls.size() == 1; }
   const CheckInput& first() const { return walls.front().input; }
@@ -38,6 +48,7 @@ inline constexpr std::size_t kMaxWalls = 99;
 struct JobResult {
   std::vector<CheckResult> walls; ///< in the order of the input
   std::size_t governing = 0;
+  std::vector<HoleOnBoard> holes;
   /// Of the whole job: what governs, with all walls in `report.walls`.
   CheckReport report;
 

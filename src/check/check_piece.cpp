@@ -135,6 +135,8 @@ WallMeasurement measure_piece(CheckInput& input, std::vector<Point2> also_at,
   measure.pocket_map = false;
   measure.pocket_sound = input.pocket.findings.sound();
   measure.skin_sound = input.skin.findings.sound();
+  input.mouth = {mouth_slope(input.pocket.mesh, input.top_z_mm),
+                 mouth_slope(input.skin.mesh, input.top_z_mm)};
   return measure_wall(std::move(input.pocket.mesh), std::move(input.skin.mesh), measure, run);
 }
 
@@ -148,7 +150,8 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
   input.setup.has_land =
       std::ranges::any_of(result.wall.skin.samples,
                           [land = land_of(input.setup)](const WallSample& s) { return land(s); });
-  require_thick_enough_board(input.setup, box, input.budget.units);
+  if (own_pair(input))
+    require_thick_enough_board(input.setup, box, input.budget.units);
   result.setup = input.setup;
   result.flip_stated = input.flip_stated;
   // What is reported as the limit is the stated one.
@@ -256,6 +259,9 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
   });
   report.warnings.insert(report.warnings.end(), found.begin(), found.end());
   append(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
+  if (report.wall.verdict == Verdict::safe || report.wall.verdict == Verdict::at_risk)
+    append(report.warnings,
+           mouth_notices(result.wall, budget, input.setup, input.mouth, judged.limit_mm));
   append(report.warnings, budget.warnings);
   append(report.assumptions, input.assumptions);
   append(report.assumptions, result.wall.assumptions);

@@ -5,6 +5,7 @@
 #include "base/run_context.h"
 #include "budget/budget.h"
 #include "budget/effects/reach.h"
+#include "check/mouth_slopes.h"
 #include "mesh/load/load_mesh.h"
 #include "report/check_report.h"
 #include "wall/measure_wall.h"
@@ -26,6 +27,7 @@ struct CheckInput {
   /// Wood up to the pocket face counts as a wall of this piece. Never where the wall is resin.
   bool with_land = true;
   bool of_hole = false; ///< one of the two is a drilled hole
+  MouthSlopes mouth;    ///< measure_piece() fills it
   bool beside = false;  ///< the skin is another pocket or hole beside the pocket
   BudgetOptions budget;
   /// The most that all stated errors together can thin a wall; widens what is measured finely.

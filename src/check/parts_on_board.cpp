@@ -2,6 +2,7 @@
 
 #include "check/place_on_board.h"
 #include "job/toml/job_error.h"
+#include "setup/place.h"
 #include "spatial/closest_surface.h"
 
 #include <algorithm>
@@ -63,16 +64,54 @@ std::vector<const WallInput*> parts_of(const JobInput& job) {
 
 } // namespace
 
-bool lies_under(const TriMesh& mesh, Point2 at) {
-  return std::ranges::any_of(mesh.triangles, [&](const Tri& t) {
-    double turns[3];
+std::optional<double> lowest_over(const TriMesh& mesh, Point2 at) {
+  std::optional<double> lowest;
+  for (const Tri& t : mesh.triangles) {
+    double turns[3], sum = 0;
     for (std::size_t k = 0; k < 3; ++k) {
       const Vec3 a = mesh.vertices[t[k]], b = mesh.vertices[t[(k + 1) % 3]];
       turns[k] = (b.x - a.x) * (at.y - a.y) - (b.y - a.y) * (at.x - a.x);
+      sum += turns[k];
     }
-    return (turns[0] >= 0 && turns[1] >= 0 && turns[2] >= 0) ||
-           (turns[0] <= 0 && turns[1] <= 0 && turns[2] <= 0);
-  });
+    const bool over = (turns[0] >= 0 && turns[1] >= 0 && turns[2] >= 0) ||
+                      (turns[0] <= 0 && turns[1] <= 0 && turns[2] <= 0);
+    if (!over)
+      continue;
+    double z = 0; // turn k is the weight of the corner opposite to its side
+    for (std::size_t k = 0; k < 3; ++k)
+      z += sum != 0 ? turns[k] / sum * mesh.vertices[t[(k + 2) % 3]].z : mesh.vertices[t[k]].z / 3;
+    lowest = std::min(lowest.value_or(z), z);
+  }
+  return lowest;
+}
+
+void require_parts_on_board(const JobInput& job, const std::string& job_file) {
+  constexpr double kRounding_mm = 0.01;
+  const std::optional<Footprint>& board = job.first().setup.board.footprint;
+  if (!board || job.one_wall())
+    return;
+  for (const WallInput* part : parts_of(job)) {
+    const OnBoard on_board(part->on_board);
+    const TriMesh& skin = job.meshes[part->skin_mesh].mesh;
+    double beyond = 0;
+    for (const Vec3& v : skin.vertices) {
+      const Vec3 p = on_board.place(v);
+      beyond = std::max({beyond, board->low.x - p.x, p.x - board->high.x, board->low.y - p.y,
+                         p.y - board->high.y});
+    }
+    if (beyond > kRounding_mm)
+      throw job_error(job_file, part->line,
+                      fmt::format("\"{}\" reaches {:.2f} mm beyond the board; move it with "
+                                  "part.place, or correct board.corner and board.size",
+                                  part->part, beyond));
+    for (const Point2 pin : dowel_places(part->input.setup.flip, board->middle()))
+      if (lowest_over(skin, on_board.back(pin)))
+        throw job_error(
+            job_file, part->line,
+            fmt::format("a dowel of the flip stands in \"{}\" at x {:.1f} y {:.1f}; move "
+                        "the part with part.place, or the dowels with flip.dowels",
+                        part->part, pin.x, pin.y));
+  }
 }
 
 void require_parts_apart(const JobInput& job, const std::string& job_file) {
@@ -101,6 +140,18 @@ void require_parts_apart(const JobInput& job, const std::string& job_file) {
               : fmt::format("\"{}\" and \"{}\" are {:.2f} mm apart on the board, and the cutter of "
                             "side B is {:.2f} mm wide; move one with part.place",
                             one.part, other.part, gap, cutter));
+    }
+  for (const HoleOnBoard& hole : job.holes)
+    for (const WallInput* part : parts) {
+      if (part->part == hole.part)
+        continue;
+      const TriMesh flat =
+          seen_from_above(job.meshes[part->skin_mesh].mesh, OnBoard(part->on_board));
+      if (!flat.triangles.empty() &&
+          ClosestSurface(flat).nearest({hole.at.x, hole.at.y, 0}).distance < hole.diameter_mm / 2)
+        throw job_error(job_file, hole.line,
+                        fmt::format("\"{}\" cuts into \"{}\"; move it, or the part with part.place",
+                                    hole.name, part->part));
     }
 }
 

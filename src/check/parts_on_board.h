@@ -3,6 +3,7 @@
 
 #include "check/check_job.h"
 
+#include <optional>
 #include <string>
 
 namespace leastwall {
@@ -13,7 +14,12 @@ namespace leastwall {
 /// those of the meshes, exact.
 void require_parts_apart(const JobInput& job, const std::string& job_file);
 
-/// Whether some of the mesh lies over or under the point, seen from above.
-bool lies_under(const TriMesh& mesh, Point2 at);
+/// Throws InputError at a part that reaches beyond the board, where the job states its corner and
+/// size, or that a pin of the flip stands in. For jobs with several walls; of a single pocket and
+/// its skin the report tells.
+void require_parts_on_board(const JobInput& job, const std::string& job_file);
+
+/// Height of the lowest facet over the point, model z; absent beside the mesh, seen from above.
+std::optional<double> lowest_over(const TriMesh& mesh, Point2 at);
 
 } // namespace leastwall

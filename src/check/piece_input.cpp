@@ -5,6 +5,7 @@
 #include "budget/effects/reach.h"
 #include "budget/trials/trial_memory.h"
 #include "check/drilled_hole.h"
+#include "check/holes_in_part.h"
 #include "check/parts_on_board.h"
 #include "check/place_on_board.h"
 #include "job/place_mesh.h"
@@ -84,6 +85,8 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Me
 }
 
 namespace {
+
+constexpr std::size_t kMostPairs = 5000;
 
 /// A mesh of the job that is read, and where it is stated.
 struct PlacedMesh {
@@ -183,24 +186,22 @@ bool has_land(const std::vector<JobWall>& walls, const JobWall& wall) {
 }
 
 /// The pocket face as stated, else as high as the skin and the pockets reach.
-double pocket_face_of(const Job& job, std::span<const LoadedMesh> meshes) {
-  double top = -std::numeric_limits<double>::infinity();
-  for (const LoadedMesh& mesh : meshes)
+double pocket_face_of(const Job& job, std::span<const LoadedMesh> meshes,
+                      const std::string& job_file) {
+  constexpr double kSame_mm = 1e-3;
+  if (job.pocket_face_z_mm)
+    return *job.pocket_face_z_mm;
+  double top = -std::numeric_limits<double>::infinity(), lowest = -top;
+  for (const LoadedMesh& mesh : meshes) {
     top = std::max(top, mesh.findings.box.high.z);
-  return job.pocket_face_z_mm.value_or(top);
-}
-
-/// A hole's middle must lie over its part: in wood that is there.
-void require_holes_in_parts(const Job& job, const JobMeshes& meshes,
-                            const std::vector<LoadedMesh>& loaded, const std::string& job_file) {
-  for (std::size_t p = 0; p < job.parts.size(); ++p)
-    for (const Hole& hole : job.parts[p].holes)
-      if (!lies_under(loaded[meshes.of(p, {})].mesh, hole.at))
-        throw job_error(
-            job_file, hole.line,
-            fmt::format("a hole at [{:.6g}, {:.6g}] mm lies outside its part; its place "
-                        "is told in the part's own x, y",
-                        hole.at.x, hole.at.y));
+    lowest = std::min(lowest, mesh.findings.box.high.z);
+  }
+  for (const Part& part : job.parts)
+    if (!part.holes.empty() && top - lowest > kSame_mm)
+      throw job_error(job_file, part.holes.front().line,
+                      "the meshes do not all end at the pocket face, so nothing says where this "
+                      "hole begins; state board.pocket_face_z");
+  return top;
 }
 
 std::string material_of(const Part& part, const JobWall& wall) {
@@ -221,11 +222,12 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
   JobMeshes meshes(job);
   // The pocket face that the meshes show replaces this one where the job states none.
   const std::vector<JobWall> walls = walls_of(job, 0);
-  if (walls.size() > kMaxWalls)
-    throw job_error(job_file, job.parts.back().line,
-                    fmt::format("a job with {} walls; at most {} are checked at once: write two "
-                                "jobs",
-                                walls.size(), kMaxWalls));
+  if (walls.size() > kMostPairs)
+    throw job_error(
+        job_file, job.parts.back().line,
+        fmt::format("{} pairs of pockets and holes; at most {} are looked at: write two "
+                    "jobs",
+                    walls.size(), kMostPairs));
   CheckInput common = common_input(job);
   common.setup = walls.front().setup;
   common.warnings = job.notices;
@@ -242,8 +244,13 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
     files.push_back(mesh.wanted.file.string());
     out.meshes.push_back(std::move(loaded));
   }
-  require_holes_in_parts(job, meshes, out.meshes, job_file);
-  const double top_z_mm = pocket_face_of(job, out.meshes);
+  const double top_z_mm = pocket_face_of(job, out.meshes, job_file);
+  for (std::size_t p = 0; p < job.parts.size(); ++p)
+    require_holes_in_part(job, p, out.meshes[meshes.of(p, {})], top_z_mm, job_file);
+  out.notices = hole_notices(job);
+  for (std::size_t p = 0; p < job.parts.size(); ++p)
+    for (Notice& notice : outline_notices(job, p, out.meshes[meshes.of(p, {})]))
+      out.notices.push_back(std::move(notice));
   for (LoadedMesh& hole : drilled(job, top_z_mm)) {
     out.meshes.push_back(std::move(hole));
     files.emplace_back();
@@ -282,12 +289,23 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
       input.input.budget.pad.emplace();
     out.walls.push_back(std::move(input));
   }
+  for (const Part& part : job.parts)
+    for (std::size_t h = 0; h < part.holes.size(); ++h) {
+      const Hole& hole = part.holes[h];
+      const Vec3 at = OnBoard(part.on_board).place(Vec3{hole.at.x, hole.at.y, 0});
+      out.holes.push_back({cut_name(part, {PartCut::Kind::hole, h}),
+                           part.name,
+                           hole.line,
+                           {at.x, at.y},
+                           hole.diameter_mm});
+    }
   out.assumptions = job.assumptions;
   for (Assumption& line : what_set_ups_share(job))
     out.assumptions.push_back(std::move(line));
   if (!several)
     out.walls.front().input.assumptions = job.assumptions;
   require_parts_apart(out, job_file);
+  require_parts_on_board(out, job_file);
   return out;
 }
 
@@ -339,6 +357,11 @@ void fill_reach(JobInput& job) {
     input.trial_bytes = trial_memory_bytes(input.setup, box, input.budget.trials);
   }
   leave_out_far(job);
+  if (job.walls.size() > kMaxWalls)
+    throw InputError(
+        fmt::format("this job has {} walls that could count; at most {} are checked at "
+                    "once: write two jobs",
+                    job.walls.size(), kMaxWalls));
 }
 
 } // namespace leastwall

@@ -1,6 +1,7 @@
 #include "check/report_files.h"
 
 #include "base/errors.h"
+#include "check/work_steps.h"
 #include "report/json/json_report.h"
 #include "report/maps/bed_map_picture.h"
 #include "report/maps/heat_map.h"
@@ -64,6 +65,8 @@ template <Side side> std::string machine_map(const ReportInput& input, const Run
 }
 
 std::string sheet(const ReportInput& input, const RunContext&) {
+  if (input.job.walls.size() > 1)
+    return job_sheet(input.job, {input.paper, input.inches});
   const CheckResult& r = governing(input);
   return setup_sheet({r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm},
                      {input.paper, input.inches});
@@ -80,7 +83,7 @@ constexpr ReportNeeds kNothing = ReportNeeds::nothing, kOneWall = ReportNeeds::o
 constexpr ReportFile kFiles[] = {
     {kJsonName, kNothing,
      [](const ReportInput& in, const RunContext&) { return json_report(in.job.report); }},
-    {kWallMapName, kNothing, wall_map},
+    {kWallMapName, kOneWall, wall_map},
     {"wall-design.png", kOneWall, map_of<ShopMapKind::design>},
     {"wall-expected.png", kOneWall, map_of<ShopMapKind::expected>},
     {"wall-worst.png", kOneWall, map_of<ShopMapKind::worst>},
@@ -113,7 +116,7 @@ bool may_be_made(ReportNeeds needs, const JobInput& input, bool from_job_file) {
   case ReportNeeds::one_wall:
     return input.one_wall();
   case ReportNeeds::whole_setup:
-    return input.one_wall() && from_job_file;
+    return from_job_file;
   case ReportNeeds::bed_readings:
     return has_bed_map(input.first().setup);
   }

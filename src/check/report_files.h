@@ -23,7 +23,7 @@ struct ReportInput {
 enum class ReportNeeds {
   nothing,
   one_wall,    ///< it shows the one wall of the job
-  whole_setup, ///< of one wall, too; quick flags do not state one
+  whole_setup, ///< quick flags do not state one
   bed_readings
 };
 

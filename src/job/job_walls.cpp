@@ -98,12 +98,22 @@ class Walls {
       const bool on_a = part().holes[cut.number].from == Hole::From::pocket_face;
       id.side = on_a ? Side::a : Side::b;
       id.set_up = (on_a ? set_ups_a_ : set_ups_b_).of(std::nullopt);
-      // One drill, one touch for all holes of a side.
-      id.touch = id.bit = on_a ? set_ups_a_.count() : kDrillOfSideB;
+      // Each drill touches the datum once, for all its holes of a side.
+      id.touch = id.bit = (on_a ? set_ups_a_.count() : kDrillsOfSideB) + drill(cut.number);
       break;
     }
     }
     return id;
+  }
+
+  /// One for each diameter, in the order of the job.
+  std::uint32_t drill(std::size_t hole) {
+    const double diameter = part().holes[hole].diameter_mm;
+    const auto found = std::find(drills_.begin(), drills_.end(), diameter);
+    if (found == drills_.end())
+      drills_.push_back(diameter);
+    return static_cast<std::uint32_t>(std::find(drills_.begin(), drills_.end(), diameter) -
+                                      drills_.begin());
   }
 
   void add(const PartCut& outer, const PartCut& inner, bool beside, double limit_mm) {
@@ -119,6 +129,8 @@ class Walls {
     wall.setup.outer = how(outer);
     wall.setup.outer_cut = id(outer);
     wall.setup.of_fill = outer.kind == Kind::pocket && !beside;
+    wall.setup.outer_in_fill =
+        wall.setup.of_fill && part().pockets[outer.number].inside.has_value();
     if (part().mirror_of)
       for (std::size_t w = 0; w < walls_.size() && !wall.same_as; ++w)
         if (walls_[w].part == *part().mirror_of && walls_[w].outer == outer &&
@@ -137,7 +149,7 @@ class Walls {
       add({}, own, false, limit);
     for (std::size_t other = 0; other < k; ++other)
       if (pockets[other].inside == pockets[k].inside)
-        add({Kind::pocket, other}, own, true, limit);
+        add({Kind::pocket, other}, own, true, std::max(limit, pockets[other].limit_mm));
   }
 
   void add_hole(std::size_t h) {
@@ -147,15 +159,17 @@ class Walls {
     const bool on_a = holes[h].from == Hole::From::pocket_face;
     if (on_a && !holes[h].through)
       add({}, own, false, limit);
-    const auto beside = [&](const PartCut& other, bool other_on_a) {
+    const auto beside = [&](const PartCut& other, bool other_on_a, double other_limit) {
+      const double larger = std::max(limit, other_limit);
       // Side A's cut is the inner one.
-      on_a || !other_on_a ? add(other, own, true, limit) : add(own, other, true, limit);
+      on_a || !other_on_a ? add(other, own, true, larger) : add(own, other, true, larger);
     };
     for (std::size_t k = 0; k < part().pockets.size(); ++k)
       if (!part().pockets[k].inside)
-        beside({Kind::pocket, k}, true);
+        beside({Kind::pocket, k}, true, part().pockets[k].limit_mm);
     for (std::size_t other = 0; other < h; ++other)
-      beside({Kind::hole, other}, holes[other].from == Hole::From::pocket_face);
+      beside({Kind::hole, other}, holes[other].from == Hole::From::pocket_face,
+             holes[other].limit_mm);
   }
 
   void number() {
@@ -167,12 +181,13 @@ class Walls {
       walls_[w].setup = std::move(setups[w]);
   }
 
-  static constexpr std::uint32_t kDrillOfSideB = 1000; ///< behind all set-ups of side B
+  static constexpr std::uint32_t kDrillsOfSideB = 1000; ///< behind all set-ups of side B
 
   const Job& job_;
   double top_z_mm_;
   std::size_t part_ = 0;
   Numbers set_ups_a_, set_ups_b_, bits_a_;
+  std::vector<double> drills_; // diameters
   std::vector<JobWall> walls_;
 };
 

@@ -32,13 +32,14 @@ struct JobWall {
 
 /// Every wall in the order of parts, pockets and holes: each pair of cuts with nothing else between
 /// them. What lies in the resin of a pocket is kept from the wood by that pocket. `top_z_mm` as for
-/// setup_of(). Numbers the set-ups:
+/// setup_of(). Beside one another the larger of both limits counts. Numbers the set-ups:
 /// * a pocket with a table side_a of its own is cut in a set-up of its own, all others in the
 /// job's;
 ///   the halves of a pair share theirs;
 /// * a set-up of its own has a touch-off, a tip height and a seat on the pins of its own; the bed,
 ///   the board, the plate and, where the table states no bit, the bit are those of the job;
-/// * a hole is drilled in the job's set-up of its side, by a drill that touches the datum anew.
+/// * a hole is drilled in the job's set-up of its side, by a drill that touches the datum anew,
+///   one for each diameter.
 std::vector<JobWall> walls_of(const Job& job, double top_z_mm);
 
 /// "skin", or the name of the pocket or hole; "pocket 2", "hole 3" for one without a name.

@@ -75,6 +75,7 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   job.pocket_face_z_mm = board.number("pocket_face_z");
   CommonToParts common;
   common.limit_mm = limit_mm;
+  common.thickness_mm = *job.board.assumed_thickness_mm;
   common.wood_gains = job.board.moisture_change_percent != 0;
   read_side(root.table("side_a"), common.side_a);
   read_side(root.table("side_b"), common.side_b);

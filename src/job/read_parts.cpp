@@ -66,6 +66,12 @@ BoardPlacing read_on_board(const TableReader& table) {
   return placing;
 }
 
+/// "skin" is what the skin is called in reports.
+void require_free_name(const TableReader& row, const std::string& name) {
+  if (name == "skin")
+    row.fail("name", "\"skin\" is the name of the outer face; write another one");
+}
+
 /// The pocket that this one is cut into; it needs a set-up of its own.
 std::optional<std::size_t> read_inside(const TableReader& row, const std::vector<Pocket>& earlier) {
   const std::optional<std::string> name = row.text("inside");
@@ -100,6 +106,7 @@ Pocket read_pocket(const TableReader& row, const Part& part, const SideSetup& si
     row.fail("name", fmt::format("a second pocket of this part is called \"{}\"; give each a name "
                                  "of its own",
                                  pocket.name));
+  require_free_name(row, pocket.name);
   pocket.inside = read_inside(row, part.pockets);
   pocket.mesh = *row.file("mesh");
   for (const Pocket& other : part.pockets)
@@ -133,7 +140,13 @@ Pocket read_pocket(const TableReader& row, const Part& part, const SideSetup& si
   if (part.pockets.empty() && row.has("moisture_gain"))
     row.fail("moisture_gain", "part.pocket.moisture_gain means nothing without an earlier pocket: "
                               "what the wood gains is counted from the first cut");
-  if (!part.pockets.empty() && wood_gains && !row.has("moisture_gain"))
+  if (row.has("moisture_gain") && !part.pockets.empty() && !row.has("side_a"))
+    row.fail("moisture_gain", "part.pocket.moisture_gain means nothing without "
+                              "[part.pocket.side_a]: this pocket is cut in the first set-up");
+  if (row.has("moisture_gain") && !wood_gains)
+    row.fail("moisture_gain", "part.pocket.moisture_gain needs board.moisture_gain, what the wood "
+                              "has gained when side B is cut; state it, 0.001 if it is nothing");
+  if (!part.pockets.empty() && wood_gains && row.has("side_a") && !row.has("moisture_gain"))
     row.fail("",
              "the wood gains moisture (board.moisture_gain) and this pocket is cut later than "
              "the first; state moisture_gain in its [[part.pocket]], what it has gained by then");
@@ -200,8 +213,23 @@ Part read_part(const TableReader& table, const CommonToParts& common,
       row.fail("side_b", "part.pocket.side_b: the skin of this part is cut once for all of its "
                          "pockets; state it in [side_b]");
   }
-  for (const TableReader& row : table.tables("hole"))
-    part.holes.push_back(read_hole(row, common));
+  for (const TableReader& row : table.tables("hole")) {
+    Hole hole = read_hole(row, common);
+    if (!hole.name.empty() && (named(part.holes, hole.name) || named(part.pockets, hole.name)))
+      row.fail("name", fmt::format("a second pocket or hole of this part is called \"{}\"; give "
+                                   "each a name of its own",
+                                   hole.name));
+    require_free_name(row, hole.name);
+    if (hole.depth_mm <= 0)
+      row.fail("depth", "part.hole.depth is 0; state how deep the tip goes under the face");
+    if (!hole.through && hole.depth_mm >= common.thickness_mm)
+      row.fail("depth",
+               fmt::format("part.hole.depth is {:.6g} mm in a board of {:.6g} mm: the hole "
+                           "comes out on the other side; make it shallower, or write "
+                           "ends = \"through\"",
+                           hole.depth_mm, common.thickness_mm));
+    part.holes.push_back(std::move(hole));
+  }
   return part;
 }
 

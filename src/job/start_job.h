@@ -35,7 +35,8 @@ struct WholeGourdNumbers {
   double flatness_mm = 0.08;
   double sanding_b_mm = 0.05;
   Footprint board{{-120, -130}, {120, 130}}; ///< model x, y
-  Point2 touch_point{-110, 0};               ///< every set-up
+  Point2 touch_a{-110, 0};                   ///< on the board, every set-up of side A
+  Point2 touch_b{-130, 0};                   ///< on the bed, beside the board
   double apart_mm = 58;                      ///< of each half from the middle of the board
   std::string skin = "gourd_skin.stl", pocket = "gourd_pocket.stl", ember = "gourd_ember.stl";
 };

@@ -154,6 +154,8 @@ struct Setup {
   SideSetup inner, outer; ///< how the inner and the outer cut of the wall are made
   CutId inner_cut{.side = Side::a}, outer_cut{.side = Side::b};
   bool of_fill = false; ///< the wall is what was poured into the outer cut, not wood of the board
+  /// The outer cut was made in such a fill itself: it rides on a floor that lies deeper.
+  bool outer_in_fill = false;
   Bed bed;
   Flip flip;
   double top_z_mm = 0;   ///< model z of the pocket face

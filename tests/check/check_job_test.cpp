@@ -2,19 +2,17 @@
 #include "check/check_job.h"
 
 #include "base/errors.h"
+#include "check/job_folder.h"
 #include "check/parts_on_board.h"
-#include "check/piece_input.h"
 #include "mesh/inspect_mesh.h"
 #include "report/json/json_report.h"
 #include "report/text/text_report.h"
-#include "support/mesh_files.h"
+#include "report/words/verdict_text.h"
 #include "support/shapes.h"
-#include "support/temp_dir.h"
 
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
-#include <fmt/format.h>
-#include <fstream>
 #include <nlohmann/json.hpp>
 #include <numbers>
 #include <string>
@@ -25,81 +23,6 @@ using doctest::Approx;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-/// Meshes and a job in a folder of their own.
-struct Folder {
-  TempDir dir;
-
-  void mesh(const std::string& name, const TriMesh& mesh) const {
-    dir.file(name, binary_stl(mesh));
-  }
-
-  JobInput input(const std::string& text) const {
-    const auto file = dir.path() / "job.toml";
-    std::ofstream(file) << text;
-    JobInput job = read_job_input(file.string(), [](const std::filesystem::path&) {}, {}, {});
-    fill_reach(job);
-    return job;
-  }
-
-  JobResult checked(const std::string& text) const { return check_job(input(text), {}); }
-};
-
-const std::string kBoard = R"(
-units = "mm"
-trials = 2000
-[board]
-thickness = 40
-corner = [-150, -150]
-size = [300, 300]
-[side_a]
-zero = "top"
-touch_point = [-140, 140]
-touch_off = 0.03
-[side_b]
-zero = "bed"
-touch_point = [-140, 140]
-touch_off = 0.03
-[bed]
-flatness = 0.02
-)";
-
-/// A box of wood, a pocket 1.2 mm inside it all round, and one 3 mm inside that in its resin.
-struct Boxes : Folder {
-  Boxes() {
-    mesh("skin.stl", shapes::box({-40, -30, -20}, {40, 30, 0}));
-    mesh("room.stl", shapes::box({-38.8, -28.8, -18.8}, {38.8, 28.8, 0}));
-    mesh("ember.stl", shapes::box({-35.8, -25.8, -15.8}, {35.8, 25.8, 0}));
-  }
-};
-
-const std::string kNested = R"(
-[[part]]
-name = "left"
-place = [0, 60]
-skin = "skin.stl"
-[part.placing]
-units = "mm"
-[[part.pocket]]
-name = "room"
-mesh = "room.stl"
-limit = 0.5
-material = "amber resin"
-[[part.pocket]]
-name = "ember"
-inside = "room"
-mesh = "ember.stl"
-limit = 2
-[part.pocket.side_a]
-zero = "top"
-)";
-
-const std::string kMirror = R"(
-[[part]]
-name = "right"
-mirror_of = "left"
-place = [0, -60]
-)";
 
 const NamedWall& wall(const JobResult& r, const std::string& part, const std::string& inner) {
   for (const NamedWall& w : r.report.walls)
@@ -403,7 +326,7 @@ TEST_CASE("a hole outside its part is refused at its line; one far from all else
   } catch (const InputError& error) {
     const std::string what = error.what();
     CAPTURE(what);
-    CHECK(what.find("job.toml:28: a hole at [41, 0] mm lies outside its part") !=
+    CHECK(what.find("job.toml:28: \"off\" at [41, 0] mm lies outside its part, x -40.0 to 40.0") !=
           std::string::npos);
   }
   const JobResult r =
@@ -437,4 +360,80 @@ limit = 1
   Block forgotten;
   forgotten.mesh("other.stl", shapes::box({-10, -10, -10}, {10, 10, 0}));
   CHECK(forgotten.checked(kBoard + kBlock + second).report.wall.verdict == Verdict::cut_through);
+}
+
+TEST_CASE("contradictions of parts and holes are one clear line at their place") {
+  const Block f;
+  const auto refusal = [&](const std::string& text) {
+    try {
+      f.input(text);
+    } catch (const InputError& error) {
+      const std::string what = error.what();
+      return what.substr(what.find("job.toml") + 8);
+    }
+    return std::string("accepted");
+  };
+  const std::string mirror = "[[part]]\nname = \"other\"\nmirror_of = \"block\"\nplace = [90, 0]\n";
+  CHECK(refusal(kBoard + kBlock + mirror) == "accepted");
+  std::string off = mirror;
+  off.replace(off.find("90"), 2, "120");
+  CHECK(refusal(kBoard + kBlock + off) ==
+        ":28: \"other\" reaches 10.00 mm beyond the board; move it with part.place, or correct "
+        "board.corner and board.size");
+  const std::string pins = "[flip]\nline = \"along y\"\nat = 0\nlocated_by = \"dowels\"\n"
+                           "[flip.dowels]\nspacing = 100\nclearance = 0.02\nmiddle = [90, 40]\n";
+  CHECK(refusal(kBoard + pins + kBlock + mirror).find("a dowel of the flip stands in \"other\"") !=
+        std::string::npos);
+  const auto with = [&](const std::string& hole_text) {
+    return refusal(kBoard + kBlock + hole("h", "at = [30, 0]\ndiameter = 4\n" + hole_text));
+  };
+  CHECK(with("depth = 19\nfrom = \"skin face\"\n")
+            .find("ends 1.00 mm before the skin, in wood that side B takes away") !=
+        std::string::npos);
+  CHECK(with("depth = 15\nfrom = \"pocket face\"\nends = \"through\"\n")
+            .find("but ends 5.00 mm before the skin") != std::string::npos);
+  CHECK(with("depth = 40\nfrom = \"skin face\"\n").find("comes out on the other side") !=
+        std::string::npos);
+}
+
+TEST_CASE(
+    "a hole from the skin face that may come out of the pocket face leaves the job unproven") {
+  const std::string deep = "at = [30, 0]\ndiameter = 4\nfrom = \"skin face\"\ndepth = ";
+  // The limit of 1 mm, with a touch-off of 0.03 and a bed of 0.02 mm.
+  const JobResult close = Block().checked(kBoard + kBlock + hole("h", deep + "38.96\n"));
+  CHECK(close.report.wall.verdict == Verdict::unproven);
+  const JobResult clear = Block().checked(kBoard + kBlock + hole("h", deep + "38.94\n"));
+  CHECK(clear.report.wall.verdict == Verdict::safe);
+  const auto told = [](const CheckReport& report, const char* code) {
+    return std::ranges::any_of(report.warnings, [code](const Notice& n) { return n.code == code; });
+  };
+  CHECK(told(close.report, "hole-near-pocket-face"));
+  CHECK(told(clear.report, "hole-comes-out"));
+}
+
+TEST_CASE("beside one another the larger of both limits counts, whichever is stated first") {
+  const std::string near = "at = [26, 0]\ndiameter = 6\ndepth = 10\nfrom = \"pocket face\"\n";
+  const std::string next =
+      "at = [26, 6]\ndiameter = 4\ndepth = 10\nfrom = \"pocket face\"\nlimit = ";
+  const auto limit_of = [&](const std::string& holes, const char* outer, const char* inner) {
+    return between(Block().checked(kBoard + kBlock + holes), outer, inner).wall.limit_mm;
+  };
+  const std::string one = "[[part.hole]]\nname = \"one\"\n" + near;
+  const std::string two = "[[part.hole]]\nname = \"two\"\n" + next;
+  CHECK(limit_of(one + "limit = 0.4\n" + two + "0.9\n", "one", "two") == 0.9);
+  CHECK(limit_of(two + "0.9\n" + one + "limit = 0.4\n", "two", "one") == 0.9);
+  CHECK(limit_of(one + "limit = 0.4\n" + two + "0.9\n", "room", "one") == 0.5); // the pocket's
+}
+
+TEST_CASE("a wall that holds in a job that does not is not told as if all held") {
+  std::string job = kBoard + kNested;
+  job.replace(job.find("limit = 2"), 9, "limit = 3.2");
+  const JobResult r = Boxes().checked(job);
+  const CheckReport& wood = r.walls[0].report;
+  REQUIRE(wood.wall.verdict == Verdict::safe);
+  CHECK(verdict_headline(wood).banner == "THE JOB DOES NOT HOLD");
+  CHECK(shown_verdict(wood) == Verdict::thin);
+  CHECK(verdict_sentence(r.report, false).find("left: room to ember") != std::string::npos);
+  const JobResult all = Boxes().checked(kBoard + kNested);
+  CHECK(verdict_headline(all.walls[0].report).banner == "THIS WALL HOLDS");
 }

@@ -98,7 +98,10 @@ TEST_CASE("one pocket with a table of its own is the first set-up, as it always 
 }
 
 TEST_CASE("a bit of its own, a touch point of its own, a moisture of its own") {
-  const Job job = job_from(kHead + R"(
+  std::string head = kHead;
+  head.replace(head.find("thickness = 30"), 14,
+               "thickness = 30\nmoisture_gain = 2\nswelling = 0.002");
+  const Job job = job_from(head + R"(
 [[part.pocket]]
 name = "ember"
 inside = "room"

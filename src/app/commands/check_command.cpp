@@ -82,13 +82,9 @@ JobInput job_input(const CheckOptions& options, Outputs& outputs, const RunConte
 JobInput input_of(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
   JobInput job = options.job.empty() ? job_of(quick_input(options, outputs, run))
                                      : job_input(options, outputs, run);
-  const char* several = "this job has several walls: leave {} out; the {}";
-  if (!job.one_wall() && !options.sheet.empty())
-    throw InputError(
-        fmt::format(fmt::runtime(several), "--sheet", "setup sheet shows one pocket and its skin"));
   if (!job.one_wall() && options.pad_reading_mm)
-    throw InputError(
-        fmt::format(fmt::runtime(several), "--pad-reading", "witness pad stands for one wall"));
+    throw InputError("this job has several walls: leave --pad-reading out; the witness pad stands "
+                     "for one wall");
   require_bed_under_piece(job, options.job, "bed.origin");
   fill_reach(job);
   if (options.pad_reading_mm) {

@@ -7,6 +7,7 @@
 #include "causes/model/cuts.h"
 #include "setup/wood_table.h"
 
+#include <algorithm>
 #include <array>
 
 namespace leastwall {
@@ -51,7 +52,8 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
     return;
   const double top_z = setup.top_z_mm;
   double thickness_mm = 0;
-  if (of_thickness + of_height != 0) { // else T - u is the depth below the pocket face
+  if (setup.outer_in_fill ||
+      of_thickness + of_height != 0) { // else T - u is the depth below the pocket face
     const std::optional<double> thickness = real_thickness(setup, assumptions);
     if (!thickness)
       throw InputError("swelling with side B zeroed on top needs the thickness of the board: state "
@@ -64,12 +66,17 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
   cause.distribution = Distribution::shift;
   cause.size = gain;
   cause.unit = "% moisture";
-  const bool of_outer = !wood;
+  const bool of_outer = !wood, deeper = setup.outer_in_fill;
   cause.sensitivity = [=](const WallSample& p) {
     const double z = of_outer ? p.at.z : p.at.z - p.n.z * p.wall_mm;
     // T of_thickness + (T - depth) of_height
-    return vertical(p) * per_percent *
-           ((of_thickness + of_height) * thickness_mm - of_height * (top_z - z));
+    const double change = vertical(p) * per_percent *
+                          ((of_thickness + of_height) * thickness_mm - of_height * (top_z - z));
+    if (!deeper)
+      return change;
+    // The floor it rides on lies anywhere between there and the skin face: the thinner wall.
+    const double on_face = vertical(p) * per_percent * of_thickness * thickness_mm;
+    return gain > 0 ? std::min(change, on_face) : std::max(change, on_face);
   };
   causes.push_back(cause);
 }

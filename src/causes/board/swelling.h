@@ -21,7 +21,8 @@ namespace leastwall {
 /// pocket
 ///   (s_i = 0, s_o = s): -s (T - u) for side B zeroed on the bed, +s u for zero on top;
 /// * what was poured into the outer cut does not swell, and rides on the floor it stands on:
-///   k_i s_i T - k_o s_o T - (s_i - s_o) u_o.
+///   k_i s_i T - k_o s_o T - (s_i - s_o) u_o;  where the outer cut lies in such a fill itself, u_o is
+///   the height of the floor under that, anywhere from 0 to u_o: the thinner wall counts.
 /// Times v = -n_z. Products with other errors (s tau, a few micrometres at most) are left out. The
 /// swelling of the finished wall itself is left out too.
 /// Throws InputError when moisture changes and nothing gives the coefficient, or the board's

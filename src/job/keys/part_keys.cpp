@@ -189,7 +189,8 @@ std::vector<KnownKey> part_keys() {
        .most = 1000,
        .required = true,
        .example = "12",
-       .help = "Depth of the tip from the face it is drilled from."},
+       .help = "Depth of the tip under the uncut face of the board that it is drilled from, not "
+               "under the carved skin."},
       {.owner = "hole",
        .name = "from",
        .type = KeyType::choice,

@@ -94,9 +94,9 @@ std::string short_number(double value) {
 
 void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& report, bool inch) {
   const double u = at.unit;
-  const BandLook look = band_look(report.wall.verdict);
+  const BandLook look = band_look(shown_verdict(report));
   picture.rectangle(0, 0, at.width, at.band_height, look.back);
-  draw_sign(picture, report.wall.verdict, 104 * u, at.band_height / 2, u, look);
+  draw_sign(picture, shown_verdict(report), 104 * u, at.band_height / 2, u, look);
   const auto wall = [&](double mm) { return LengthText{inch}.wall(mm, report.wall.limit_mm); };
   const WallReport::Least& least = report.wall.least_wall;
   const auto put = [&](const std::string& text, double y, double size, bool bold) {

@@ -100,6 +100,12 @@ PagePlan plan_side(const SheetPaper& paper, const SetupSheetInput& input,
   return plan;
 }
 
+std::string side_words(const SetupSheetInput& input, Side side) {
+  if (input.step)
+    return fmt::format("{} OF {}: {}", input.step->number, input.step->of, face_text(side));
+  return face_text(side) + (side == Side::a ? ", CUT FIRST" : ", AFTER THE FLIP");
+}
+
 void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
                Side side, const std::string& page) {
   const PagePlan plan = plan_side(paper, input, options, side);
@@ -107,9 +113,7 @@ void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheet
   const double width = paper.width() - 2 * kSheetMargin;
   SheetBlocks blocks{paper, input, options.inch};
   blocks.width = width;
-  const double head =
-      blocks.head(side, face_text(side) + (side == Side::a ? ", CUT FIRST" : ", AFTER THE FLIP"),
-                  page, kSheetMargin);
+  const double head = blocks.head(side_letter(side), side_words(input, side), page, kSheetMargin);
   const double below = blocks.notices(sheet_notices(input.report, side), plan.notices, head);
   draw_board(
       paper, input, side,
@@ -128,6 +132,51 @@ void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheet
 }
 
 } // namespace
+
+namespace {
+
+/// Drawing, order of work and walls, each below the other; what is left goes to the drawing.
+void draw_order(SheetPaper& paper, const SetupSheetInput& all,
+                std::span<const SetupSheetInput> steps, const SetupSheetOptions& options,
+                const std::string& page) {
+  const double width = paper.width() - 2 * kSheetMargin;
+  std::vector<Notice> found = sheet_notices(all.report, Side::a);
+  for (const Notice& n : sheet_notices(all.report, Side::b))
+    if (std::find(found.begin(), found.end(), n) == found.end())
+      found.push_back(n);
+  std::vector<SheetStep> order;
+  for (const SetupSheetInput& step : steps)
+    order.push_back(*step.step);
+  constexpr NoticeRoom kBrief{true, 6};
+  const auto below_head = [&](SheetBlocks& b, double top) {
+    return b.cautions(b.walls(b.order(order, b.notices(found, kBrief, top))));
+  };
+  const double fixed = height_of(options.paper, all, options.inch, width,
+                                 [&](SheetBlocks& b) { return below_head(b, 0); });
+  SheetBlocks blocks{paper, all, options.inch};
+  blocks.width = width;
+  const double head =
+      blocks.head(std::to_string(steps.size()), "SET-UPS, IN THIS ORDER", page, kSheetMargin);
+  const double room = paper.height() - kFoot - kSheetMargin - kSheetHead - fixed;
+  const double drawing = std::max(kMinDrawing, room);
+  draw_board(paper, all, Side::a,
+             {kSheetMargin, head + 1, kSheetMargin + width, head + drawing - 2}, 0);
+  below_head(blocks, head + drawing);
+}
+
+} // namespace
+
+std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetInput> steps,
+                        const SetupSheetOptions& options) {
+  SheetPaper paper(options.paper, "Setup sheet: " + all.report.title);
+  const std::size_t pages = steps.size() + 1;
+  draw_order(paper, all, steps, options, page_text(1, pages));
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    paper.next_page(false);
+    draw_side(paper, steps[i], options, steps[i].step->side, page_text(i + 2, pages));
+  }
+  return paper.pdf();
+}
 
 std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& options) {
   std::array<OverlayPlan, 2> plans;

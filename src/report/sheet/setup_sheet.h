@@ -1,15 +1,38 @@
-// The setup sheet: paper for the machine, one page a side, then the thin places at full size.
+// The setup sheet: paper for the machine, one page a side, then the thin places at full size. For a
+// job with several set-ups or parts: a first page with the order of work, then one a set-up.
 #pragma once
 
 #include "report/check_report.h"
 #include "report/sheet/sheet_paper.h"
 #include "setup/setup.h"
+#include "space/footprint.h"
 #include "wall/sampling/wall_map.h"
 
 #include <span>
 #include <string>
 
 namespace leastwall {
+
+/// One clamping of the board, in the order of work.
+struct SheetStep {
+  Side side = Side::a;
+  std::size_t number = 1, of = 1;
+  std::string cuts; ///< what is cut, of which parts
+  std::string then; ///< what is done before the next one; may be empty
+};
+
+/// A part as it lies on the board, model x, y.
+struct SheetPart {
+  std::string name;
+  Footprint box;
+};
+
+/// A drilled hole on the board, model x, y.
+struct SheetHole {
+  std::string name;
+  Point2 at;
+  double diameter_mm = 0;
+};
 
 struct SetupSheetInput {
   const CheckReport& report;
@@ -18,7 +41,10 @@ struct SetupSheetInput {
   /// Map of the skin and its worst-case wall, mm, one value a sample: the edges of the thin places
   /// on the overlay. Without them only the places are marked.
   const WallMap* skin = nullptr;
-  std::span<const double> worst_mm;
+  std::span<const double> worst_mm = {};
+  const SheetStep* step = nullptr;       ///< of a sheet of several steps
+  std::span<const SheetPart> parts = {}; ///< where there are several
+  std::span<const SheetHole> holes = {};
 };
 
 struct SetupSheetOptions {
@@ -33,5 +59,11 @@ struct SetupSheetOptions {
 std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& options);
 
 inline constexpr int kMaxOverlayPages = 6; ///< a side
+
+/// The same for a job with several walls: page 1 shows the order of work, all parts and all walls,
+/// then each step has its page. No overlays. `steps`: in the order of work, each with its `step`;
+/// the first page is of `all`, whose report is the job's.
+std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetInput> steps,
+                        const SetupSheetOptions& options);
 
 } // namespace leastwall

@@ -9,6 +9,7 @@
 #include "report/words/number_text.h"
 #include "report/words/pad_text.h"
 #include "report/words/verdict_text.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <array>
@@ -22,10 +23,6 @@ constexpr Ink kBody{11, false, Align::left, kBlack};
 constexpr Ink kStrong{11, true, Align::left, kBlack};
 constexpr Ink kSmall{9, false, Align::left, kBlack};
 
-std::string letter(Side side) {
-  return side == Side::a ? "A" : "B";
-}
-
 } // namespace
 
 double SheetBlocks::heading(const std::string& words, double top) {
@@ -33,10 +30,11 @@ double SheetBlocks::heading(const std::string& words, double top) {
   return paper.paragraph(words, left, top + 1.2, width, {11, true, Align::left, kBlack}, 1) + 0.4;
 }
 
-double SheetBlocks::head(Side side, const std::string& words, const std::string& page, double top) {
+double SheetBlocks::head(const std::string& letter, const std::string& words,
+                         const std::string& page, double top) {
   const CheckReport& r = input.report;
   paper.fill(left, top, 24, 24, kBlack);
-  paper.text(letter(side), left + 12, top + 20, {62, true, Align::centre, kWhite});
+  paper.text(letter, left + 12, top + 20, {62, true, Align::centre, kWhite});
   const double x = left + 28, room = width - 28;
   Ink large{26, true, Align::left, kBlack};
   large.size_pt *= std::min(1.0, room / paper.text_width(words, large));
@@ -86,13 +84,66 @@ double SheetBlocks::notices(const std::vector<Notice>& found, const NoticeRoom& 
   return top + 2.6;
 }
 
+double SheetBlocks::order(const std::vector<SheetStep>& steps, double top) {
+  top = heading("ORDER OF WORK", top);
+  for (const SheetStep& step : steps) {
+    paper.text(fmt::format("{}.", step.number), left, top + 3.9, kStrong);
+    top = paper.paragraph(fmt::format("{}: {}.", face_text(step.side), step.cuts), left + 7, top,
+                          width - 7, kStrong, 3);
+    if (!step.then.empty())
+      top = paper.paragraph(step.then, left + 7, top, width - 7, kBody, 3);
+  }
+  return top + 1.6;
+}
+
+double SheetBlocks::walls(double top) {
+  const CheckReport& r = input.report;
+  constexpr std::size_t kMost = 12;
+  top = heading(inch ? "WALLS, WORST FIRST (inches)" : "WALLS, WORST FIRST (mm)", top);
+  const LengthText words{inch};
+  const double right[] = {width - 66, width - 44, width - 22, width};
+  const auto row = [&](const std::string& name, const std::array<std::string, 4>& cells,
+                       const Ink& ink) {
+    const auto shown = paper.wrapped(name, right[0] - 24, ink, 1);
+    paper.text(shown.empty() ? "" : shown.front(), left, top + 3.9, ink);
+    for (std::size_t i = 0; i < cells.size(); ++i) {
+      Ink own = ink;
+      own.align = Align::right;
+      paper.text(cells[i], left + right[i], top + 3.9, own);
+    }
+    top += line_pitch(ink.size_pt);
+  };
+  row("", {"", "expected", "worst", "limit"}, kSmall);
+  const std::vector<std::size_t> order = worst_first(r.walls);
+  for (std::size_t i = 0; i < std::min(kMost, order.size()); ++i) {
+    const NamedWall& named = r.walls[order[i]];
+    const WallReport& wall = named.wall;
+    row(wall_name(named),
+        {std::string(verdict_in_text(wall.verdict)),
+         sheet_wall(wall.least_wall.expected_mm, wall.limit_mm, inch),
+         sheet_wall(wall.least_wall.worst_mm, wall.limit_mm, inch), words.number(wall.limit_mm)},
+        wall.verdict == Verdict::safe ? kBody : kStrong);
+  }
+  if (order.size() > kMost)
+    top = paper.paragraph(fmt::format("and {} more, listed in the report", order.size() - kMost),
+                          left, top, width, kSmall, 1);
+  return top + 1.6;
+}
+
 double SheetBlocks::facts(Side side, double top) {
   const auto item = [&](const std::string& name, const std::string& words) {
     top = heading(name, top);
     top = paper.paragraph(words, left, top, width, kBody, 6) + 1.6;
   };
+  if (input.step)
+    item("CUT NOW", input.step->cuts + ".");
   if (side == Side::b)
     item("TURN THE BOARD OVER", flip_text(input, inch));
+  else if (input.step && input.step->number > 1)
+    item("PUT THE BOARD BACK",
+         input.setup.flip.located_by == LocatedBy::edges
+             ? "Against the same edges, pocket face up as before."
+             : "On the same dowels, pocket face up as before. Sweep the bed and the holes first.");
   item("EDGE TOWARDS YOU", edge_text(input, side, inch));
   item("Z ZERO", zero_text(input, side));
   const SideMarks marks = sheet_marks(input, side);
@@ -134,12 +185,17 @@ double SheetBlocks::touch_impossible(const SideMarks& marks, ZeroFrom zero, doub
 
 double SheetBlocks::program(Side side, double top) {
   const std::vector<std::string> program = program_text(input, side, inch);
-  if (program.empty())
-    return top;
-  top = heading("PROGRAM", top);
-  for (const std::string& words : program)
-    top = paper.paragraph(words, left, top, width, kBody, 4);
-  return top + 1.6;
+  if (!program.empty()) {
+    top = heading("PROGRAM", top);
+    for (const std::string& words : program)
+      top = paper.paragraph(words, left, top, width, kBody, 4);
+    top += 1.6;
+  }
+  if (input.step && !input.step->then.empty()) {
+    top = heading("THEN", top);
+    top = paper.paragraph(input.step->then, left, top, width, kBody, 5) + 1.6;
+  }
+  return top;
 }
 
 double SheetBlocks::bits(Side side, double top) {

@@ -24,8 +24,13 @@ struct SheetBlocks {
   bool inch = false;
   double left = kSheetMargin, width = 186;
 
-  /// Side as a letter to be seen from afar, the face that is up, title, verdict, page number.
-  double head(Side side, const std::string& words, const std::string& page, double top);
+  /// A letter to be seen from afar, the face that is up, title, verdict, page number.
+  double head(const std::string& letter, const std::string& words, const std::string& page,
+              double top);
+  /// The steps, a paragraph each.
+  double order(const std::vector<SheetStep>& steps, double top);
+  /// All walls of the job, worst first.
+  double walls(double top);
   /// What the page warns of, boxed; nothing where there is nothing.
   double notices(const std::vector<Notice>& found, const NoticeRoom& room, double top);
   /// Edge, flip, zero, touch point, program: a column of `width` at `left`.

@@ -66,6 +66,28 @@ bool zero_in(const SideMarks& marks) {
   return all.low.x <= 0 && 0 <= all.high.x && all.low.y <= 0 && 0 <= all.high.y;
 }
 
+/// Parts of a job that has several, and what is drilled.
+void draw_parts(SheetPaper& paper, const SetupSheetInput& input, Side side, const PaperFrame& frame,
+                LabelPlaces& labels) {
+  for (const SheetPart& part : input.parts) {
+    const Footprint box = side_place(input.setup.flip, side, part.box);
+    outline(paper, frame, box, {0.3, {1.2, 1.2}});
+    const PicturePoint corner = frame.on({box.low.x, box.high.y});
+    const Ink ink{9, false, Align::left, kBlack};
+    paper.text(part.name, corner.x + 1.5, corner.y + 4.2, ink);
+    labels.keep_clear({corner.x + 1, corner.y + 0.5,
+                       corner.x + 2 + paper.text_width(part.name, ink), corner.y + 5});
+  }
+  for (const SheetHole& hole : input.holes) {
+    const PicturePoint p = frame.on(side_place(input.setup.flip, side, hole.at));
+    paper.disc(p.x, p.y, std::max(0.8, hole.diameter_mm / 2 * frame.scale), kWhite, 0.4);
+    labels.keep_clear(around(p, 1.2));
+  }
+  for (const SheetHole& hole : input.holes)
+    label(paper, hole.name, frame.on(side_place(input.setup.flip, side, hole.at)), labels, 8, 1.6,
+          false);
+}
+
 } // namespace
 
 SideMarks sheet_marks(const SetupSheetInput& input, Side side) {
@@ -83,10 +105,11 @@ SideMarks sheet_marks(const SetupSheetInput& input, Side side) {
 }
 
 void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
-                LabelPlaces& labels) {
+                LabelPlaces& labels, bool one_piece) {
   if (marks.board_stated)
     outline(paper, frame, marks.board, {0.7, {}});
-  outline(paper, frame, marks.part, {0.3, {1.2, 1.2}});
+  if (one_piece)
+    outline(paper, frame, marks.part, {0.3, {1.2, 1.2}});
   const PicturePoint from = frame.on(marks.flip_from), to = frame.on(marks.flip_to);
   paper.line({from, to}, {0.4, {6, 1.2, 0.8, 1.2}});
   keep_line_clear(labels, from, to);
@@ -123,7 +146,7 @@ void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
 }
 
 void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
-                bool flip_stated, LabelPlaces& labels) {
+                bool flip_stated, LabelPlaces& labels, bool one_piece) {
   if (marks.touch_place == TouchPlace::good) {
     const PicturePoint touch = frame.on(marks.touch);
     label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?", {touch.x, touch.y - 2.6}, labels, 10,
@@ -149,8 +172,9 @@ void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
   if (begin.y == end.y)
     to.x = std::max(to.x, rim.left);
   label(paper, flip_stated ? "flip line" : "flip line ?", to, labels, 9, 1.5, false);
-  label(paper, "piece", frame.on({marks.part.high.x, marks.part.low.y}), labels, 9, 1.5, false,
-        -135);
+  if (one_piece)
+    label(paper, "piece", frame.on({marks.part.high.x, marks.part.low.y}), labels, 9, 1.5, false,
+          -135);
 }
 
 void name_place(SheetPaper& paper, const std::string& number, const std::string& wall,
@@ -194,7 +218,7 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
                            : fmt::format("drawn 1 : {}", fixed_text(1 / on_paper, 1)),
              room.right, room.bottom - 7.6, {9, false, Align::right, kBlack});
 
-  draw_marks(paper, frame, marks, labels);
+  draw_marks(paper, frame, marks, labels, input.parts.empty());
   const auto& regions = input.report.wall.regions;
   const auto place = [&](std::size_t i) {
     return frame.on(side_place(input.setup.flip, side, Point2{regions[i].at.x, regions[i].at.y}));
@@ -205,7 +229,8 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
     if (i < numbered)
       labels.keep_clear(around(p, 1.0));
   }
-  name_marks(paper, frame, marks, input.flip_stated, labels);
+  draw_parts(paper, input, side, frame, labels);
+  name_marks(paper, frame, marks, input.flip_stated, labels, input.parts.empty());
   for (std::size_t i = 0; i < std::min(numbered, regions.size()); ++i)
     label(paper, std::to_string(i + 1), place(i), labels, 12, 1.6, true);
 }

@@ -20,14 +20,14 @@ struct PaperFrame {
 /// What stands where on a page of the sheet.
 SideMarks sheet_marks(const SetupSheetInput& input, Side side);
 
-/// Board outline (dashed for the part alone), flip line, dowels, origin, touch point and pad,
-/// without their names. What is drawn is kept clear of labels.
+/// Board outline (dashed for the part alone, where there is one), flip line, dowels, origin, touch
+/// point and pad, without their names. What is drawn is kept clear of labels.
 void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
-                LabelPlaces& labels);
+                LabelPlaces& labels, bool one_piece = true);
 
 /// Names beside the marks.
 void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
-                bool flip_stated, LabelPlaces& labels);
+                bool flip_stated, LabelPlaces& labels, bool one_piece = true);
 
 /// Number of a thin place and its wall, in a box joined to the place.
 void name_place(SheetPaper& paper, const std::string& number, const std::string& wall,

@@ -151,7 +151,8 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
   const OverlayPlan::Tile& at = plan.tiles[tile];
   SheetBlocks blocks{paper, input, inch};
   blocks.width = paper.width() - 2 * kSheetMargin;
-  const double below = blocks.head(side, face_text(side) + ": THIN PLACES", page, kSheetMargin);
+  const double below =
+      blocks.head(side_letter(side), face_text(side) + ": THIN PLACES", page, kSheetMargin);
   blocks.notices(overlay_notices(input.report, side), kOverlayNotices, below);
 
   const double left = kSheetMargin, top = kSheetMargin + plan.head;

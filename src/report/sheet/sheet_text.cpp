@@ -54,6 +54,10 @@ std::string least_text(const CheckReport& report, bool inch) {
               : fmt::format("Expected {}, limit {}", walls(false), limit);
 }
 
+std::string side_letter(Side side) {
+  return side == Side::a ? "A" : "B";
+}
+
 std::string face_text(Side side) {
   return side == Side::a ? "POCKET FACE UP" : "SKIN FACE UP";
 }

@@ -20,6 +20,9 @@ std::string sheet_wall(double mm, double limit_mm, bool inch);
 /// The least wall and the limit, for the head.
 std::string least_text(const CheckReport& report, bool inch);
 
+/// "A" or "B".
+std::string side_letter(Side side);
+
 /// "POCKET FACE UP" or "SKIN FACE UP".
 std::string face_text(Side side);
 

@@ -128,11 +128,15 @@ class Writer {
            std::string(verdict_in_text(wall.verdict)), length(wall.least_wall.expected_mm),
            length(wall.least_wall.worst_mm), words_.number(wall.limit_mm),
            wall.chance ? odds_text(wall.chance->under_limit) : ""});
+      const auto same_name = [&named](const NamedWall& other) {
+        return wall_name_short(other) == wall_name_short(named);
+      };
+      const bool clear = named.outer == "skin" && std::ranges::count_if(r_.walls, same_name) == 1 &&
+                         text_columns(wall_name_short(named)) <= width_ - 50;
       table.below.push_back(
-          named.outer == "skin"
-              ? ""
-              : printable(fmt::format("{} between {} and {}", wall_material(named), named.outer,
-                                      named.inner)));
+          clear ? ""
+                : printable(fmt::format("{} between {} and {}", wall_material(named), named.outer,
+                                        named.inner)));
     }
     out_ += text_table(table, width_);
     para(fmt::format("What follows is about wall {}, {}, which decides; its numbers \"may be\" and "

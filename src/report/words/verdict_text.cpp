@@ -2,6 +2,7 @@
 
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <cmath>
@@ -52,6 +53,11 @@ std::string_view headline_key(const CheckReport& r) {
   }
 }
 
+Verdict shown_verdict(const CheckReport& report) {
+  const bool of_job = report.one_of && report.wall.verdict == Verdict::safe;
+  return of_job ? report.one_of->verdict : report.wall.verdict;
+}
+
 std::string pieces_text(double fraction, std::uint64_t trials) {
   if (fraction >= 1)
     return "every piece";
@@ -73,10 +79,11 @@ Headline verdict_headline(const CheckReport& report) {
                                 fmt::arg("finding", finding_text(report)))};
   // What is said of one wall must not be read as said of the job.
   if (report.one_of && report.wall.verdict == Verdict::safe) {
-    headline.banner = "THIS WALL HOLDS";
-    if (report.one_of->verdict != Verdict::safe)
-      headline.ground =
-          fmt::format("but the whole job is {}", verdict_in_text(report.one_of->verdict));
+    if (report.one_of->verdict == Verdict::safe)
+      headline.banner = "THIS WALL HOLDS";
+    else
+      headline = {"THE JOB DOES NOT HOLD", fmt::format("this wall alone does; the job is {}",
+                                                       verdict_in_text(report.one_of->verdict))};
   }
   return headline;
 }
@@ -127,7 +134,9 @@ std::string verdict_sentence(const CheckReport& report, bool inch) {
   const LengthText words{inch};
   const auto length = [&](double mm) { return words.wall(mm, report.wall.limit_mm); };
   const WallReport::Least& least = report.wall.least_wall;
-  const std::string where = words.place(least.at), limit = length(report.wall.limit_mm);
+  const std::string of_wall =
+      report.walls.size() > 1 ? ", " + wall_name(report.walls[report.governing]) : "";
+  const std::string where = words.place(least.at) + of_wall, limit = length(report.wall.limit_mm);
   switch (report.wall.verdict) {
   case Verdict::safe:
     return fmt::format(

@@ -35,6 +35,10 @@ std::span<const HeadlineWords> headline_text();
 /// The row that says what `report` found, e.g. "safe-by-chance".
 std::string_view headline_key(const CheckReport& report);
 
+/// What colour and sign stand for: a picture of one wall that holds, in a job that does not, has
+/// those of the job.
+Verdict shown_verdict(const CheckReport& report);
+
 /// A share of the trials in words: "1 in 31 pieces", "not one in 20000 pieces", "every piece".
 std::string pieces_text(double fraction, std::uint64_t trials);
 

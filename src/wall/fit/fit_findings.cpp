@@ -207,7 +207,8 @@ std::vector<Notice> fit_findings(const PieceFacts& f, const FitOptions& o) {
     add(outside(f));
   add(ends_below(f.pocket, "pocket", o));
   add(ends_below(f.skin, "skin", o));
-  add(above_face(f, o));
+  if (!o.beside) // the face is the job's: a flat bottom of a hole shows none
+    add(above_face(f, o));
   // The last question, where no other finding says more.
   if (o.made_for_each_other && !leaves_unproven(out))
     add(far_over_limit(o));

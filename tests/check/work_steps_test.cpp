@@ -1,0 +1,94 @@
+// The set-ups of a job in the order of work, and the sheet that hangs at the machine.
+#include "check/work_steps.h"
+
+#include "check/job_folder.h"
+#include "report/sheet/pdf_tools.h"
+
+#include <algorithm>
+#include <doctest/doctest.h>
+#include <string>
+#include <vector>
+
+using namespace leastwall;
+using namespace leastwall::test;
+
+namespace {
+
+const std::string kDowel = R"(
+[[part.hole]]
+name = "peg"
+at = [37, 0]
+diameter = 1
+depth = 5
+from = "pocket face"
+limit = 0.1
+)";
+
+/// The words of each page, a blank between them.
+std::vector<std::string> pages_of(const std::string& pdf) {
+  std::vector<std::string> pages;
+  for (const sample::Word& word : sample::PdfFile(pdf).words()) {
+    pages.resize(std::max(pages.size(), static_cast<std::size_t>(word.page)));
+    pages[static_cast<std::size_t>(word.page) - 1] += word.text + " ";
+  }
+  return pages;
+}
+
+} // namespace
+
+TEST_CASE("steps: pockets in the order of cutting, resin between them, the skin last") {
+  const JobResult job = Boxes().checked(kBoard + kNested + kDowel + kMirror);
+  const std::vector<WorkStep> steps = work_steps(job);
+  REQUIRE(steps.size() == 3);
+  CHECK(steps[0].step.side == Side::a);
+  CHECK(steps[0].step.cuts == "room and peg; of left and right");
+  CHECK(steps[0].step.then.find("Pour amber resin into room") == 0);
+  CHECK(steps[1].step.side == Side::a);
+  CHECK(steps[1].step.cuts == "ember; of left and right");
+  CHECK(steps[1].step.then.find("Pour") == std::string::npos); // nothing lies in it
+  CHECK(steps[2].step.side == Side::b);
+  CHECK(steps[2].step.cuts == "skin; of left and right");
+  CHECK(steps[2].step.then.empty());
+  for (std::size_t i = 0; i < 3; ++i) {
+    CHECK(steps[i].step.number == i + 1);
+    CHECK(steps[i].step.of == 3);
+  }
+  CHECK(steps[1].setup.inner_cut.set_up == 1);
+  CHECK(steps[0].setup.inner_cut.touch == 0); // the pocket's, not the drill's
+  const std::vector<SheetPart> parts = sheet_parts(job);
+  REQUIRE(parts.size() == 2);
+  CHECK(parts[0].name == "left");
+  CHECK(parts[0].box.low.y == doctest::Approx(30));
+  CHECK(parts[1].box.high.y == doctest::Approx(-30));
+  REQUIRE(job.holes.size() == 2);
+  CHECK(job.holes[0].at == Point2{37, 60});
+  CHECK(job.holes[1].at == Point2{-37, -60}); // mirrored
+}
+
+TEST_CASE("steps: each shows the thin places of the walls that it cuts") {
+  std::string text = kBoard + kNested;
+  text.replace(text.find("limit = 2"), 9, "limit = 2.97"); // only the resin may end under its limit
+  const JobResult job = Boxes().checked(text);
+  const std::vector<WorkStep> steps = work_steps(job);
+  REQUIRE(steps.size() == 3);
+  CHECK_FALSE(steps[0].report.wall.regions.empty()); // it cuts what the resin stands on
+  CHECK_FALSE(steps[1].report.wall.regions.empty());
+  CHECK(steps[2].report.wall.regions.empty());
+}
+
+TEST_CASE("the sheet of a job: a page with order, parts and walls, then a page a set-up") {
+  const JobResult job = Boxes().checked(kBoard + kNested + kDowel + kMirror);
+  const std::string pdf = job_sheet(job, {});
+  CHECK(pdf == job_sheet(job, {}));
+  const std::vector<std::string> pages = pages_of(pdf);
+  REQUIRE(pages.size() == 4);
+  for (const char* words : {"SET-UPS, IN THIS ORDER", "right: skin to room", "left: room to ember",
+                            "3.000", "Pour amber resin into room"})
+    CHECK_MESSAGE(pages[0].find(words) != std::string::npos, words);
+  CHECK(pages[1].find("1 OF 3: POCKET FACE UP") != std::string::npos);
+  CHECK(pages[2].find("PUT THE BOARD BACK") != std::string::npos);
+  CHECK(pages[2].find("TURN THE BOARD OVER") == std::string::npos);
+  CHECK(pages[3].find("TURN THE BOARD OVER") != std::string::npos);
+  for (const std::string& page : pages)
+    CHECK(page.find("Page ") != std::string::npos);
+}
