@@ -3,6 +3,7 @@
 #include "job/keys/sample_text.h"
 
 #include <fmt/format.h>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -46,11 +47,10 @@ StatedValues suggestions(double board_mm, const Footprint& board, double limit_m
   };
 }
 
-} // namespace
-
-std::string gourd_job(const GourdNumbers& n) {
-  const StatedValues stated = {
-      {"title", in_quotes("Gourd lantern, left half, basswood")},
+/// What both jobs of the gourd state.
+StatedValues gourd_values(const GourdNumbers& n, std::string_view title, double pins_apart_mm) {
+  return {
+      {"title", in_quotes(title)},
       {"units", in_quotes("mm")},
       {"limit", number(n.limit_mm)},
       {"accepted_chance", in_quotes("1 in 20")},
@@ -81,7 +81,7 @@ std::string gourd_job(const GourdNumbers& n) {
       {"flip.at", "0"},
       {"flip.located_by", in_quotes("dowels")},
       {"flip.dowels", ""},
-      {"flip.dowels.spacing", "110"},
+      {"flip.dowels.spacing", number(pins_apart_mm)},
       {"flip.dowels.clearance", "0.04"},
       {"part", ""},
       {"part.name", in_quotes("left half")},
@@ -92,57 +92,41 @@ std::string gourd_job(const GourdNumbers& n) {
       {"part.pocket.name", in_quotes("candle room")},
       {"part.pocket.mesh", in_quotes(n.pocket)},
   };
+}
+
+/// Another value for what is stated already.
+void restate(StatedValues& values, std::string_view path, std::string value) {
+  for (auto& [name, stated] : values)
+    if (name == path)
+      stated = std::move(value);
+}
+
+} // namespace
+
+std::string gourd_job(const GourdNumbers& n) {
   return sample_text(fmt::format("A job for leastwall: the gourd lantern, left half.\n{}", kHowTo),
-                     stated, suggestions(n.board_mm, n.board, n.limit_mm));
+                     gourd_values(n, "Gourd lantern, left half, basswood", 110),
+                     suggestions(n.board_mm, n.board, n.limit_mm));
 }
 
 std::string whole_gourd_job(const WholeGourdNumbers& n) {
-  const StatedValues stated = {
-      {"title", in_quotes("Gourd lantern, whole, basswood")},
-      {"units", in_quotes("mm")},
-      {"limit", number(n.limit_mm)},
-      {"accepted_chance", in_quotes("1 in 20")},
-      {"board", ""},
-      {"board.thickness", number(n.board_mm)},
-      {"board.measured", number(n.board_mm)},
-      {"board.thickness_error", number(n.thickness_error_mm)},
-      {"board.corner", point(n.board.low)},
-      {"board.size", size_of(n.board)},
-      {"side_a", ""},
-      {"side_a.zero", in_quotes("top")},
-      {"side_a.touch_point", point(n.touch_a)},
-      {"side_a.touch_off", number(n.touch_off_mm)},
-      {"side_a.bit", ""},
-      {"side_a.bit.ball_radius", "1.5"},
-      {"side_a.bit.radius_error", "0.01"},
-      {"side_b", ""},
-      {"side_b.zero", in_quotes("bed")},
-      {"side_b.touch_point", point(n.touch_b)},
-      {"side_b.touch_off", number(n.touch_off_mm)},
-      {"side_b.sanding", number(n.sanding_b_mm)},
-      {"side_b.bit", ""},
-      {"side_b.bit.ball_radius", "1.5"},
-      {"side_b.bit.radius_error", "0.01"},
-      {"bed", ""},
-      {"bed.flatness", number(n.flatness_mm)},
-      {"flip", ""},
-      {"flip.line", in_quotes("along y")},
-      {"flip.at", "0"},
-      {"flip.located_by", in_quotes("dowels")},
-      {"flip.dowels", ""},
-      {"flip.dowels.spacing", "238"},
-      {"flip.dowels.clearance", "0.04"},
-      {"part", ""},
-      {"part.name", in_quotes("left half")},
-      {"part.place", point({0, n.apart_mm})},
-      {"part.skin", in_quotes(n.skin)},
-      {"part.placing", ""},
-      {"part.placing.units", in_quotes("mm")},
-      {"part.pocket", ""},
-      {"part.pocket.name", in_quotes("candle room")},
-      {"part.pocket.mesh", in_quotes(n.pocket)},
-      {"part.pocket.material", in_quotes("amber resin")},
-  };
+  GourdNumbers half;
+  half.limit_mm = n.limit_mm;
+  half.board_mm = n.board_mm;
+  half.thickness_error_mm = n.thickness_error_mm;
+  half.touch_off_mm = n.touch_off_mm;
+  half.flatness_mm = n.flatness_mm;
+  half.sanding_b_mm = n.sanding_b_mm;
+  half.zero_b = ZeroFrom::bed;
+  half.board = n.board;
+  half.touch_point = n.touch_a;
+  half.skin = n.skin;
+  half.pocket = n.pocket;
+  StatedValues stated = gourd_values(half, "Gourd lantern, whole, basswood", 238);
+  restate(stated, "side_b.touch_point", point(n.touch_b));
+  stated.emplace_back("board.measured", number(n.board_mm));
+  stated.emplace_back("part.place", point({0, n.apart_mm}));
+  stated.emplace_back("part.pocket.material", in_quotes("amber resin"));
   const std::string first = sample_text(
       fmt::format("A job for leastwall: the whole gourd lantern, both halves on one board.\n{}",
                   kHowTo),

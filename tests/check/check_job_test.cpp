@@ -152,15 +152,7 @@ TEST_CASE("one unproven wall leaves the job unproven") {
 
 TEST_CASE("parts that overlap, or have no room for the cutter, are refused at the later one") {
   const Boxes f;
-  const auto refusal = [&](const std::string& text) {
-    try {
-      f.input(text);
-    } catch (const InputError& error) {
-      const std::string what = error.what();
-      return what.substr(what.find("job.toml") + 8);
-    }
-    return std::string("accepted");
-  };
+  const auto refusal = [&f](const std::string& text) { return f.refusal(text); };
   std::string job = kBoard + kNested + kMirror;
   const auto placed = [&job](const char* place) {
     std::string moved = job;
@@ -364,15 +356,7 @@ limit = 1
 
 TEST_CASE("contradictions of parts and holes are one clear line at their place") {
   const Block f;
-  const auto refusal = [&](const std::string& text) {
-    try {
-      f.input(text);
-    } catch (const InputError& error) {
-      const std::string what = error.what();
-      return what.substr(what.find("job.toml") + 8);
-    }
-    return std::string("accepted");
-  };
+  const auto refusal = [&f](const std::string& text) { return f.refusal(text); };
   const std::string mirror = "[[part]]\nname = \"other\"\nmirror_of = \"block\"\nplace = [90, 0]\n";
   CHECK(refusal(kBoard + kBlock + mirror) == "accepted");
   std::string off = mirror;

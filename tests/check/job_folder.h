@@ -1,6 +1,7 @@
 // Jobs of several walls with meshes in a folder of their own.
 #pragma once
 
+#include "base/errors.h"
 #include "check/check_job.h"
 #include "check/piece_input.h"
 #include "support/mesh_files.h"
@@ -26,6 +27,17 @@ struct Folder {
     JobInput job = read_job_input(file.string(), [](const std::filesystem::path&) {}, {}, {});
     fill_reach(job);
     return job;
+  }
+
+  /// What is said after the name of the job file, ":LINE: ..."; "accepted" where nothing is.
+  std::string refusal(const std::string& text) const {
+    try {
+      input(text);
+    } catch (const InputError& error) {
+      const std::string what = error.what();
+      return what.substr(what.find("job.toml") + 8);
+    }
+    return "accepted";
   }
 
   JobResult checked(const std::string& text) const { return check_job(input(text), {}); }
