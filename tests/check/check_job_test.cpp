@@ -421,3 +421,26 @@ TEST_CASE("a wall that holds in a job that does not is not told as if all held")
   const JobResult all = Boxes().checked(kBoard + kNested);
   CHECK(verdict_headline(all.walls[0].report).banner == "THIS WALL HOLDS");
 }
+
+TEST_CASE(
+    "a pair that is far apart under one half and may count under the other is listed for both") {
+  std::string job = kBoard + kBlock +
+                    hole("far", "at = [30, 0]\ndiameter = 4\ndepth = 25\nfrom = \"skin face\"\n") +
+                    "[[part]]\nname = \"other\"\nmirror_of = \"block\"\nplace = [0, -60]\n";
+  job.insert(job.find("skin = "), "place = [0, 60]\n"); // 8 mm of wood to the pocket
+  const auto listed = [](const JobInput& input) {
+    return std::ranges::count_if(input.walls, [](const WallInput& w) { return w.input.beside; });
+  };
+  CHECK(listed(Block().input(job)) == 0);
+  // A bump of 3 mm under the other half: what errors do there is larger.
+  job.replace(
+      job.find("flatness = 0.02"), 15,
+      "seating = \"pressed\"\norigin = [0, 0]\nreadings = [[-160, -160, 0], [160, -160, 0], "
+      "[-160, 160, 0], [160, 160, 0], [0, -60, 3], [0, 0, 0], [0, 60, 0], [-50, -60, 0], "
+      "[50, -60, 0]]");
+  const JobInput bumped = Block().input(job);
+  CHECK(listed(bumped) == 2);
+  for (const WallInput& w : bumped.walls)
+    if (w.same_as)
+      CHECK(bumped.walls[*w.same_as].inner == w.inner);
+}
