@@ -1,5 +1,6 @@
 #include "check/check_job.h"
 
+#include "base/append_new.h"
 #include "budget/advice/touch_place.h"
 #include "budget/whole_job.h"
 #include "check/place_on_board.h"
@@ -10,18 +11,13 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <optional>
 #include <utility>
 
 namespace leastwall {
 namespace {
 
 constexpr const char* kDrills = "where a drill wanders to, and how much wider than itself it cuts";
-
-template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
-  for (const T& item : from)
-    if (std::find(to.begin(), to.end(), item) == to.end())
-      to.push_back(item);
-}
 
 /// Whether wall `w` is measured with wall `first`.
 bool measured_with(const JobInput& job, std::size_t w, std::size_t first) {
@@ -75,11 +71,12 @@ WallMeasurement measured(JobInput& job, std::size_t w, const RunContext& run) {
 }
 
 /// Every skin, once each, as it lies on the board.
-std::vector<WallSample> skin_samples(const JobInput& job, std::span<const CheckResult> walls) {
+std::vector<WallSample> skin_samples(const JobResult& job) {
   std::vector<WallSample> all;
-  for (std::size_t w = 0; w < walls.size(); ++w)
-    if (!job.walls[w].input.setup.of_fill)
-      all.insert(all.end(), walls[w].wall.skin.samples.begin(), walls[w].wall.skin.samples.end());
+  for (const std::size_t w : job.skins) {
+    const std::vector<WallSample>& skin = job.walls[w].wall.skin.samples;
+    all.insert(all.end(), skin.begin(), skin.end());
+  }
   return all;
 }
 
@@ -105,15 +102,13 @@ std::vector<Notice> touches_of(const JobResult& job) {
     Setup setup = job.walls[w].setup;
     if (!through_board(setup)) // the outer one's set-up is another wall's
       setup.outer.touch_point.reset();
-    for (const CheckResult& part : job.walls) {
-      if (part.report.skin.file.empty() || !through_board(part.setup))
-        continue;
-      std::vector<Notice> found = touch_notices(setup, part.wall.skin.samples);
+    for (const std::size_t part : job.skins) {
+      std::vector<Notice> found = touch_notices(setup, job.walls[part].wall.skin.samples);
       if (setup.inner_cut.set_up > 0)
         for (Notice& n : found)
           if (n.about == NoticeAbout::side_a)
             n.text = fmt::format("{}: {}", job.report.walls[w].inner, n.text);
-      append(out, found);
+      append_new(out, found);
     }
   }
   return out;
@@ -147,6 +142,19 @@ Box box_on_board(const JobInput& job) {
   return all;
 }
 
+std::vector<std::size_t> skins_of(const JobInput& job) {
+  std::vector<std::size_t> skins;
+  for (std::size_t w = 0; w < job.walls.size(); ++w)
+    if (job.walls[w].of_skin &&
+        (skins.empty() || job.walls[skins.back()].part_number != job.walls[w].part_number))
+      skins.push_back(w);
+  return skins;
+}
+
+LoadedMesh without_mesh(const LoadedMesh& mesh) {
+  return {{}, mesh.findings, mesh.format, mesh.unit, mesh.unit_stated, mesh.notices};
+}
+
 JobInput job_of(CheckInput input) {
   JobInput job;
   job.meshes.push_back(std::move(input.pocket));
@@ -155,90 +163,100 @@ JobInput job_of(CheckInput input) {
   wall.outer = "skin";
   wall.inner = "pocket";
   wall.material = "wood";
+  wall.of_skin = true;
   wall.pocket_mesh = 0;
   wall.skin_mesh = 1;
   wall.input = std::move(input);
-  for (const std::size_t m : {0, 1}) { // all but the mesh
-    LoadedMesh& to = m == 0 ? wall.input.pocket : wall.input.skin;
-    const LoadedMesh& from = job.meshes[m];
-    to = {{}, from.findings, from.format, from.unit, from.unit_stated, from.notices};
-  }
+  wall.input.pocket = without_mesh(job.meshes[0]);
+  wall.input.skin = without_mesh(job.meshes[1]);
   job.walls.push_back(std::move(wall));
   return job;
 }
 
-JobResult check_job(JobInput job, const RunContext& run) {
-  JobResult out;
-  out.holes = std::move(job.holes);
-  const bool several = !job.one_wall();
-  const std::string title = job.first().title;
-  const bool board_stated = job.first().setup.board.footprint.has_value();
-  if (several)
-    give_footprint(job);
+namespace {
+
+/// The walls as drawn, each as its part lies on the board. Meshes are given up.
+std::vector<WallMeasurement> measure_all(JobInput& job, const RunContext& run) {
   std::vector<WallMeasurement> drawn(job.walls.size());
   for (std::size_t w = 0; w < job.walls.size(); ++w) {
-    WallInput& wall = job.walls[w];
-    if (several)
+    if (!job.one_wall())
       run.progress(fmt::format("wall {} of {}", w + 1, job.walls.size()),
                    static_cast<double>(w) / static_cast<double>(job.walls.size()));
-    if (!wall.same_as)
-      drawn[w] = measured(job, w, run);
-    else
-      drawn[w] = drawn[*wall.same_as];
+    const std::optional<std::size_t> same_as = job.walls[w].same_as;
+    drawn[w] = same_as ? drawn[*same_as] : measured(job, w, run);
   }
-  for (std::size_t w = 0; w < job.walls.size(); ++w) {
-    WallInput& wall = job.walls[w];
-    const OnBoard on_board(wall.on_board);
-    CheckInput input = std::move(wall.input);
-    wall.input.setup.of_fill = input.setup.of_fill;
-    wall.input.of_hole = input.of_hole;
-    wall.input.beside = input.beside;
-    wall.input.budget = input.budget;
-    input.pocket.findings.box = on_board.place(input.pocket.findings.box);
-    input.skin.findings.box = on_board.place(input.skin.findings.box);
-    place_measurement(drawn[w], wall.on_board);
-    if (several) { // these are asked for the job
-      input.budget.with_allowed = input.budget.with_advice = false;
-      input.budget.pad.reset();
-    }
-    out.walls.push_back(judge_piece(std::move(input), std::move(drawn[w]), run));
-    CheckReport& own = out.walls.back().report;
-    out.report.walls.push_back(named(wall, own.wall));
-    if (several)
-      own.title = fmt::format("{}, {}", own.title, wall_name(out.report.walls.back()));
-  }
-  if (!several) {
-    std::vector<NamedWall> walls = std::move(out.report.walls);
-    CheckReport& report = out.walls.front().report;
-    append(report.warnings, job.notices);
-    append(report.assumptions, job.assumptions);
-    if (!out.holes.empty())
-      report.not_checked.push_back(kDrills);
-    if (leaves_unproven(job.notices))
-      leave_unproven(report);
-    out.report = report;
-    out.report.walls = std::move(walls);
-    out.report.walls.front().wall.verdict = report.wall.verdict;
-    return out;
-  }
+  for (std::size_t w = 0; w < job.walls.size(); ++w)
+    place_measurement(drawn[w], job.walls[w].on_board);
+  return drawn;
+}
 
-  const std::vector<WallSample> skin = skin_samples(job, out.walls);
+/// One wall for itself. In a job that has several, what concerns all of them is not asked.
+CheckResult judge_wall(const WallInput& wall, WallMeasurement drawn, bool several,
+                       const RunContext& run) {
+  CheckInput input = wall.input;
+  const OnBoard on_board(wall.on_board);
+  input.pocket.findings.box = on_board.place(input.pocket.findings.box);
+  input.skin.findings.box = on_board.place(input.skin.findings.box);
+  if (several) {
+    input.budget.with_allowed = input.budget.with_advice = false;
+    input.budget.pad.reset();
+  }
+  return judge_piece(std::move(input), std::move(drawn), run);
+}
+
+/// The report of a job of one wall, with what is said of the job.
+CheckReport report_of_one(const JobInput& job, CheckReport report) {
+  append_new(report.warnings, job.notices);
+  append_new(report.assumptions, job.assumptions);
+  if (!job.holes.empty())
+    report.not_checked.push_back(kDrills);
+  if (leaves_unproven(job.notices))
+    leave_unproven(report);
+  return report;
+}
+
+/// What is said of all walls of the job together; `report`: of the one that governs.
+void tell_of_all(const JobInput& job, const JobResult& out, CheckReport& report) {
+  report.warnings.clear();
+  report.assumptions.clear();
+  append_new(report.assumptions, job.assumptions);
+  for (std::size_t w = 0; w < out.walls.size(); ++w) {
+    const WallInput& wall = job.walls[w];
+    const CheckReport& own = out.walls[w].report;
+    append_new(report.warnings, of_wall(report.walls[w], own.warnings,
+                                        wall.same_as ? out.walls[*wall.same_as].report.warnings
+                                                     : std::vector<Notice>()));
+    // What a hole and what stands beside take for granted is told with the wall of their pocket.
+    if (!wall.input.of_hole && !wall.input.beside)
+      append_new(report.assumptions, own.assumptions);
+    report.box.add(own.box);
+  }
+  append_new(report.warnings, job.notices);
+  append_new(report.warnings, touches_of(out));
+  if (!job.holes.empty())
+    report.not_checked.push_back(kDrills);
+}
+
+/// The report of a job of several walls.
+void report_of_all(const JobInput& job, bool board_stated, JobResult& out, const RunContext& run) {
+  const std::vector<WallSample> skin = skin_samples(out);
   std::vector<BudgetOfWall> budgets;
   for (std::size_t w = 0; w < out.walls.size(); ++w)
     budgets.push_back(budget_of(out.walls[w], job.walls[w].input.budget));
-  const JobBudget together =
-      judge_job(budgets, skin, job.walls.front().input.budget, board_stated, run);
+  const JobBudget together = judge_job(budgets, skin, job.first().budget, board_stated, run);
   out.governing = together.governing;
 
   CheckReport& report = out.report;
   std::vector<NamedWall> walls = std::move(report.walls);
   report = out.governing_wall().report;
-  report.title = title;
+  report.title = job.first().title;
   report.walls = std::move(walls);
   report.governing = out.governing;
   report.wall.verdict = together.verdict;
   report.wall.chance = together.chance;
   report.wall.causes = together.causes;
+  report.advice = together.advice;
+  report.resurface = together.resurface;
   report.basis.text =
       report.basis.by_chance
           ? fmt::format("chance of a wall under its limit in {} trials of the whole job, accepted: "
@@ -247,32 +265,43 @@ JobResult check_job(JobInput job, const RunContext& run) {
           : out.governing_wall().budget.verdict_basis;
   report.basis.errors_stated = std::ranges::any_of(
       out.walls, [](const CheckResult& wall) { return wall.report.basis.errors_stated; });
-  report.advice = together.advice;
-  report.resurface = together.resurface;
-  report.warnings.clear();
-  report.assumptions.clear();
-  append(report.assumptions, job.assumptions);
-  bool unproven = false;
-  for (std::size_t w = 0; w < out.walls.size(); ++w) {
-    const CheckReport& own = out.walls[w].report;
-    unproven = unproven || leaves_unproven(own.warnings);
-    append(report.warnings,
-           of_wall(report.walls[w], own.warnings,
-                   job.walls[w].same_as ? out.walls[*job.walls[w].same_as].report.warnings
-                                        : std::vector<Notice>()));
-    // What a hole and what stands beside take for granted is told with the wall of their pocket.
-    if (!job.walls[w].input.of_hole && !job.walls[w].input.beside)
-      append(report.assumptions, own.assumptions);
-    report.box.add(own.box);
-  }
-  append(report.warnings, job.notices);
-  append(report.warnings, touches_of(out));
+  tell_of_all(job, out, report);
+  const bool unproven = std::ranges::any_of(
+      out.walls, [](const CheckResult& wall) { return leaves_unproven(wall.report.warnings); });
   if (unproven || leaves_unproven(report.warnings))
     leave_unproven(report);
-  if (!out.holes.empty())
-    report.not_checked.push_back(kDrills);
   for (std::size_t w = 0; w < out.walls.size(); ++w)
     out.walls[w].report.one_of = {w + 1, out.walls.size(), report.wall.verdict};
+}
+
+} // namespace
+
+JobResult check_job(JobInput job, const RunContext& run) {
+  const bool several = !job.one_wall();
+  const bool board_stated = job.first().setup.board.footprint.has_value();
+  if (several)
+    give_footprint(job);
+  JobResult out;
+  out.skins = skins_of(job);
+  std::vector<WallMeasurement> drawn = measure_all(job, run);
+  for (std::size_t w = 0; w < job.walls.size(); ++w) {
+    out.walls.push_back(judge_wall(job.walls[w], std::move(drawn[w]), several, run));
+    CheckReport& own = out.walls.back().report;
+    out.report.walls.push_back(named(job.walls[w], own.wall));
+    if (several)
+      own.title = fmt::format("{}, {}", own.title, wall_name(out.report.walls.back()));
+  }
+  if (several) {
+    report_of_all(job, board_stated, out, run);
+  } else {
+    CheckReport& own = out.walls.front().report;
+    own = report_of_one(job, std::move(own));
+    std::vector<NamedWall> walls = std::move(out.report.walls);
+    walls.front().wall.verdict = own.wall.verdict;
+    out.report = own;
+    out.report.walls = std::move(walls);
+  }
+  out.holes = std::move(job.holes);
   return out;
 }
 

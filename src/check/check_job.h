@@ -15,6 +15,8 @@ namespace leastwall {
 /// One wall to check.
 struct WallInput {
   std::string part, outer, inner, material; ///< NamedWall
+  std::size_t part_number = 0;              ///< in the job
+  bool of_skin = false;                     ///< between the skin and a pocket cut for it
   int line = 0;                             ///< of its part in the job file
   BoardPlacing on_board;
   std::optional<std::size_t> same_as;         ///< earlier wall with the same meshes, measured once
@@ -25,9 +27,10 @@ struct WallInput {
 
 /// A drilled hole as it lies on the board.
 struct HoleOnBoard {
-  std::string name, part;
-  int line = 0; ///< of the job file
-  Point2 at;    ///< model x, y
+  std::string name;
+  std::size_t part = 0; ///< WallInput::part_number
+  int line = 0;         ///< of the job file
+  Point2 at;            ///< model x, y
   double diameter_mm = 0;
 };
 
@@ -48,12 +51,19 @@ inline constexpr std::size_t kMaxWalls = 99;
 struct JobResult {
   std::vector<CheckResult> walls; ///< in the order of the input
   std::size_t governing = 0;
+  std::vector<std::size_t> skins; ///< skins_of()
   std::vector<HoleOnBoard> holes;
   /// Of the whole job: what governs, with all walls in `report.walls`.
   CheckReport report;
 
   const CheckResult& governing_wall() const { return walls[governing]; }
 };
+
+/// Of each part the first wall between its skin and a pocket: it stands for the part.
+std::vector<std::size_t> skins_of(const JobInput& job);
+
+/// All but the mesh.
+LoadedMesh without_mesh(const LoadedMesh& mesh);
 
 /// The box of all meshes as they lie on the board.
 Box box_on_board(const JobInput& job);

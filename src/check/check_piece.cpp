@@ -1,5 +1,6 @@
 #include "check/check_piece.h"
 
+#include "base/append_new.h"
 #include "bed/bed_map.h"
 #include "bed/flatness.h"
 #include "budget/advice/dowel_room.h"
@@ -105,12 +106,6 @@ bool own_pair(const CheckInput& input) {
 Footprint board_or(const Setup& setup, const Box& part) {
   return setup.board.footprint.value_or(
       Footprint{{part.low.x, part.low.y}, {part.high.x, part.high.y}});
-}
-
-template <class T> void append(std::vector<T>& to, const std::vector<T>& from) {
-  for (const T& item : from)
-    if (std::find(to.begin(), to.end(), item) == to.end())
-      to.push_back(item);
 }
 
 } // namespace
@@ -219,35 +214,36 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
       row.shift_mm = pad.shift_mm;
     row.verdict = row.reading_mm && !row.shift_mm ? budget.verdict : pad.verdict;
   }
-  append(report.warnings, naming(NoticeAbout::pocket_mesh, input.pocket.notices));
-  append(report.warnings, naming(NoticeAbout::skin_mesh, input.skin.notices));
+  append_new(report.warnings, naming(NoticeAbout::pocket_mesh, input.pocket.notices));
+  append_new(report.warnings, naming(NoticeAbout::skin_mesh, input.skin.notices));
   if (!input.beside && !input.of_hole)
-    append(report.warnings, likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
+    append_new(report.warnings,
+               likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
   if (input.top_z_mm && own_pair(input))
-    append(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
-                                                 input.skin.findings.box));
+    append_new(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
+                                                     input.skin.findings.box));
   if (own_pair(input)) {
-    append(report.warnings, board_mistakes(input.setup, report.box));
-    append(report.warnings,
-           thin_board_findings(
-               input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
-               budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
+    append_new(report.warnings, board_mistakes(input.setup, report.box));
+    append_new(report.warnings,
+               thin_board_findings(
+                   input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
+                   budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
   }
-  append(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
+  append_new(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
   if (own_pair(input)) {
-    append(report.warnings, touch_notices(input.setup, map.samples));
-    append(report.warnings,
-           dowel_notices(input.setup, board_or(input.setup, box).middle(), map.samples, map.cells));
+    append_new(report.warnings, touch_notices(input.setup, map.samples));
+    append_new(report.warnings, dowel_notices(input.setup, board_or(input.setup, box).middle(),
+                                              map.samples, map.cells));
   }
   if (input.setup.bed.readings) // a bump or a slip: either way the walls are computed with it
     for (const OffSurface& lone : bed_shape(input.setup.bed.readings->points()).lone)
       report.warnings.push_back(lone_reading_notice(lone));
-  append(report.warnings, input.warnings);
-  append(report.warnings, result.wall.notices);
-  append(report.warnings,
-         left_open_findings(result.wall, {input.budget.limit_mm, input.reach.thinner_mm,
-                                          report.wall.verdict == Verdict::thin ||
-                                              report.wall.verdict == Verdict::cut_through}));
+  append_new(report.warnings, input.warnings);
+  append_new(report.warnings, result.wall.notices);
+  append_new(report.warnings,
+             left_open_findings(result.wall, {input.budget.limit_mm, input.reach.thinner_mm,
+                                              report.wall.verdict == Verdict::thin ||
+                                                  report.wall.verdict == Verdict::cut_through}));
   const std::vector<Notice> found =
       fit_findings(result.wall.facts, {input.budget.limit_mm, result.wall.least.wall_mm,
                                        input.reach.thinner_mm, own_pair(input), input.beside});
@@ -258,14 +254,14 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
     });
   });
   report.warnings.insert(report.warnings.end(), found.begin(), found.end());
-  append(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
+  append_new(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
   if (report.wall.verdict == Verdict::safe || report.wall.verdict == Verdict::at_risk)
-    append(report.warnings,
-           mouth_notices(result.wall, budget, input.setup, input.mouth, judged.limit_mm));
-  append(report.warnings, budget.warnings);
-  append(report.assumptions, input.assumptions);
-  append(report.assumptions, result.wall.assumptions);
-  append(report.assumptions, budget.assumptions);
+    append_new(report.warnings,
+               mouth_notices(result.wall, budget, input.setup, input.mouth, judged.limit_mm));
+  append_new(report.warnings, budget.warnings);
+  append_new(report.assumptions, input.assumptions);
+  append_new(report.assumptions, result.wall.assumptions);
+  append_new(report.assumptions, budget.assumptions);
   report.not_checked = kNotChecked;
   // The last word, whatever was computed before.
   if (leaves_unproven(report.warnings))

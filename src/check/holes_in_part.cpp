@@ -17,6 +17,21 @@ double largest(const Uncertain& error) {
   return error.knowledge == Knowledge::limits ? error.size_mm : kNormalLimit * error.size_mm;
 }
 
+/// The facets that may lie over or under a place within `reach_mm` of the point.
+TriMesh facets_near(const TriMesh& mesh, Point2 at, double reach_mm) {
+  TriMesh near;
+  near.vertices = mesh.vertices;
+  for (const Tri& t : mesh.triangles) {
+    Box box;
+    for (const std::uint32_t v : t)
+      box.add(mesh.vertices[v]);
+    if (box.low.x <= at.x + reach_mm && box.high.x >= at.x - reach_mm &&
+        box.low.y <= at.y + reach_mm && box.high.y >= at.y - reach_mm)
+      near.triangles.push_back(t);
+  }
+  return near;
+}
+
 std::string hole_text(const Part& part, std::size_t h) {
   return fmt::format("\"{}\"", cut_name(part, {PartCut::Kind::hole, h}));
 }
@@ -65,9 +80,10 @@ std::vector<Notice> outline_notices(const Job& job, std::size_t p, const LoadedM
       continue; // its wall to the skin is measured
     // A little more than asked for, so that nothing slips between two places.
     const double reach = (hole.diameter_mm / 2 + hole.limit_mm) * 1.001 + 0.01;
+    const TriMesh near = facets_near(skin.mesh, hole.at, reach);
     for (int i = 0; i < kAround; ++i) {
       const double turn = 2 * std::numbers::pi * i / kAround;
-      if (lowest_over(skin.mesh,
+      if (lowest_over(near,
                       {hole.at.x + reach * std::cos(turn), hole.at.y + reach * std::sin(turn)}))
         continue;
       notices.push_back(

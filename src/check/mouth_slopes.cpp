@@ -99,8 +99,7 @@ std::vector<Notice> mouth_notices(const WallMeasurement& wall, const Budget& bud
   for (std::size_t i = 0; i < wall.skin.samples.size(); ++i) {
     const WallSample& s = wall.skin.samples[i];
     const bool level = std::abs(s.n.z) < 0.9; // straight up it is the land
-    if (!level || std::max(s.at.z, s.at.z - s.n.z * s.wall_mm) < face ||
-        budget.worst_mm[i] > limit_mm + kLargestSlope) // far thicker than any error
+    if (!level || std::max(s.at.z, s.at.z - s.n.z * s.wall_mm) < face)
       continue;
     const double may_be = budget.worst_mm[i] - widening.at(s);
     if (may_be < least) {

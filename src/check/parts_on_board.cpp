@@ -30,12 +30,6 @@ TriMesh seen_from_above(const TriMesh& skin, const OnBoard& on_board) {
   return flat;
 }
 
-double gap_of(const Box& a, const Box& b) {
-  const double x = std::max({a.low.x - b.high.x, b.low.x - a.high.x, 0.0});
-  const double y = std::max({a.low.y - b.high.y, b.low.y - a.high.y, 0.0});
-  return std::hypot(x, y);
-}
-
 /// Distance of two flat meshes, or `enough` where it is no less.
 double distance_of(const TriMesh& a, const TriMesh& b, double enough) {
   if (a.triangles.empty() || b.triangles.empty())
@@ -51,15 +45,6 @@ double distance_of(const TriMesh& a, const TriMesh& b, double enough) {
       break;
   }
   return least;
-}
-
-/// The walls that stand for a part: the first of each, whose outer surface is its skin.
-std::vector<const WallInput*> parts_of(const JobInput& job) {
-  std::vector<const WallInput*> parts;
-  for (const WallInput& wall : job.walls)
-    if (!wall.input.setup.of_fill && (parts.empty() || parts.back()->part != wall.part))
-      parts.push_back(&wall);
-  return parts;
 }
 
 } // namespace
@@ -90,7 +75,8 @@ void require_parts_on_board(const JobInput& job, const std::string& job_file) {
   const std::optional<Footprint>& board = job.first().setup.board.footprint;
   if (!board || job.one_wall())
     return;
-  for (const WallInput* part : parts_of(job)) {
+  for (const std::size_t w : skins_of(job)) {
+    const WallInput* part = &job.walls[w];
     const OnBoard on_board(part->on_board);
     const TriMesh& skin = job.meshes[part->skin_mesh].mesh;
     double beyond = 0;
@@ -116,15 +102,15 @@ void require_parts_on_board(const JobInput& job, const std::string& job_file) {
 
 void require_parts_apart(const JobInput& job, const std::string& job_file) {
   constexpr double kTouching = 1e-3; // mm: nearer than that is no gap
-  const std::vector<const WallInput*> parts = parts_of(job);
+  const std::vector<std::size_t> parts = skins_of(job);
   for (std::size_t k = 1; k < parts.size(); ++k)
     for (std::size_t i = 0; i < k; ++i) {
-      const WallInput &one = *parts[i], &other = *parts[k];
+      const WallInput &one = job.walls[parts[i]], &other = job.walls[parts[k]];
       const double cutter = 2 * std::max(one.input.setup.outer.bit.ball_radius_mm.value_or(0),
                                          other.input.setup.outer.bit.ball_radius_mm.value_or(0));
       const double enough = std::max(cutter, kTouching);
       const OnBoard a(one.on_board), b(other.on_board);
-      if (gap_of(a.place(one.input.skin.findings.box), b.place(other.input.skin.findings.box)) >=
+      if (a.place(one.input.skin.findings.box).plan_gap(b.place(other.input.skin.findings.box)) >=
           enough)
         continue;
       const double gap = distance_of(seen_from_above(job.meshes[one.skin_mesh].mesh, a),
@@ -141,18 +127,21 @@ void require_parts_apart(const JobInput& job, const std::string& job_file) {
                             "side B is {:.2f} mm wide; move one with part.place",
                             one.part, other.part, gap, cutter));
     }
-  for (const HoleOnBoard& hole : job.holes)
-    for (const WallInput* part : parts) {
-      if (part->part == hole.part)
-        continue;
-      const TriMesh flat =
-          seen_from_above(job.meshes[part->skin_mesh].mesh, OnBoard(part->on_board));
-      if (!flat.triangles.empty() &&
-          ClosestSurface(flat).nearest({hole.at.x, hole.at.y, 0}).distance < hole.diameter_mm / 2)
+  if (job.holes.empty() || parts.size() < 2)
+    return;
+  for (const std::size_t w : parts) {
+    const WallInput& part = job.walls[w];
+    const TriMesh flat = seen_from_above(job.meshes[part.skin_mesh].mesh, OnBoard(part.on_board));
+    if (flat.triangles.empty())
+      continue;
+    const ClosestSurface near_to(flat);
+    for (const HoleOnBoard& hole : job.holes)
+      if (hole.part != part.part_number &&
+          near_to.nearest({hole.at.x, hole.at.y, 0}).distance < hole.diameter_mm / 2)
         throw job_error(job_file, hole.line,
                         fmt::format("\"{}\" cuts into \"{}\"; move it, or the part with part.place",
-                                    hole.name, part->part));
-    }
+                                    hole.name, part.part));
+  }
 }
 
 } // namespace leastwall

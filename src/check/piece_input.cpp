@@ -64,17 +64,26 @@ void check_placed(const Box& box, const std::string& mesh_file, const MeshPlacin
                     shown(mesh_file, 200), reach));
 }
 
+/// What the files' own counts and the trials say before anything is read. `cells`: one for each
+/// facet of the skins, unless they are cut further.
+void require_stated_memory(std::span<const std::filesystem::path> files, std::uint64_t cells,
+                           const CheckInput& input, const MemoryLimit& memory) {
+  CheckSize size;
+  // How large the piece is no one knows yet: any box serves to count the errors.
+  size.trial_bytes = trial_memory_bytes(input.setup, {{0, 0, 0}, {1, 1, 1}}, input.budget.trials);
+  size.cells = cells;
+  for (const std::filesystem::path& file : files)
+    size.triangles += stated_triangles(file).value_or(0);
+  require_memory(size, memory);
+}
+
 } // namespace
 
 void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const MemoryLimit& memory,
                const RunContext& run) {
+  const std::filesystem::path files[] = {pocket.file, skin.file};
+  require_stated_memory(files, stated_triangles(skin.file).value_or(0), input, memory);
   run.progress("reading meshes", 0);
-  CheckSize size;
-  // How large the piece is no one knows yet: any box serves to count the errors.
-  size.trial_bytes = trial_memory_bytes(input.setup, {{0, 0, 0}, {1, 1, 1}}, input.budget.trials);
-  size.cells = stated_triangles(skin.file).value_or(0); // one each, unless they are cut further
-  size.triangles = stated_triangles(pocket.file).value_or(0) + size.cells;
-  require_memory(size, memory);
   load_at_once(pocket, skin, run);
   std::error_code ignored;
   if (std::filesystem::equivalent(pocket.file, skin.file, ignored))
@@ -157,11 +166,6 @@ std::vector<LoadedMesh> drilled(const Job& job, double top_z_mm) {
   return out;
 }
 
-/// All but the mesh.
-LoadedMesh without_mesh(const LoadedMesh& mesh) {
-  return {{}, mesh.findings, mesh.format, mesh.unit, mesh.unit_stated, mesh.notices};
-}
-
 /// What all walls of the job have in common.
 CheckInput common_input(const Job& job) {
   CheckInput input;
@@ -175,14 +179,8 @@ CheckInput common_input(const Job& job) {
   return input;
 }
 
-/// The first wood wall of each part has its land; resin, holes and what stands beside have none.
-bool has_land(const std::vector<JobWall>& walls, const JobWall& wall) {
-  const auto of_skin = [](const JobWall& w) {
-    return w.outer.kind == PartCut::Kind::skin && w.inner.kind == PartCut::Kind::pocket;
-  };
-  return of_skin(wall) && std::ranges::none_of(walls, [&](const JobWall& w) {
-           return w.part == wall.part && of_skin(w) && w.inner.number < wall.inner.number;
-         });
+bool is_of_skin(const JobWall& wall) {
+  return wall.outer.kind == PartCut::Kind::skin && wall.inner.kind == PartCut::Kind::pocket;
 }
 
 /// The pocket face as stated, else as high as the skin and the pockets reach.
@@ -232,6 +230,10 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
   common.setup = walls.front().setup;
   common.warnings = job.notices;
   std::vector<PlacedMesh>& wanted = meshes.all();
+  std::vector<std::filesystem::path> all_files;
+  for (const PlacedMesh& mesh : wanted)
+    all_files.push_back(mesh.wanted.file);
+  require_stated_memory(all_files, 0, common, memory);
   load_both(wanted[1].wanted, wanted[0].wanted, common, memory, run);
   for (std::size_t m = 2; m < wanted.size(); ++m)
     wanted[m].wanted.loaded = load_mesh(wanted[m].wanted.file, wanted[m].wanted.load, run);
@@ -264,6 +266,8 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
     input.inner = cut_name(part, wall.inner);
     input.outer = cut_name(part, wall.outer);
     input.material = material_of(part, wall);
+    input.part_number = wall.part;
+    input.of_skin = is_of_skin(wall);
     input.line = part.line;
     input.on_board = part.on_board;
     input.same_as = wall.same_as;
@@ -278,7 +282,8 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
     input.input.budget.limit_mm = wall.limit_mm;
     if (wall.inner.kind == PartCut::Kind::pocket && !wall.beside)
       input.input.rim_depth_mm = part.pockets[wall.inner.number].rim_depth_mm.value_or(0);
-    input.input.with_land = has_land(walls, wall);
+    // The first of each part has its land; resin, holes and what stands beside have none.
+    input.input.with_land = false;
     input.input.beside = wall.beside;
     input.input.of_hole = is_hole(wall.inner) || is_hole(wall.outer);
     if (input.input.of_hole || wall.beside)
@@ -289,15 +294,15 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
       input.input.budget.pad.emplace();
     out.walls.push_back(std::move(input));
   }
-  for (const Part& part : job.parts)
-    for (std::size_t h = 0; h < part.holes.size(); ++h) {
+  for (const std::size_t w : skins_of(out))
+    out.walls[w].input.with_land = true;
+  for (std::size_t p = 0; p < job.parts.size(); ++p)
+    for (std::size_t h = 0; h < job.parts[p].holes.size(); ++h) {
+      const Part& part = job.parts[p];
       const Hole& hole = part.holes[h];
       const Vec3 at = OnBoard(part.on_board).place(Vec3{hole.at.x, hole.at.y, 0});
-      out.holes.push_back({cut_name(part, {PartCut::Kind::hole, h}),
-                           part.name,
-                           hole.line,
-                           {at.x, at.y},
-                           hole.diameter_mm});
+      out.holes.push_back(
+          {cut_name(part, {PartCut::Kind::hole, h}), p, hole.line, {at.x, at.y}, hole.diameter_mm});
     }
   out.assumptions = job.assumptions;
   for (Assumption& line : what_set_ups_share(job))
@@ -317,12 +322,10 @@ constexpr double kLeastBeside_mm = 5;
 /// Farther apart than the limit and all errors together come to: the boxes show that it holds.
 bool far_apart(const WallInput& wall) {
   constexpr double kRounding_mm = 1e-3;
-  const Box &a = wall.input.pocket.findings.box, &b = wall.input.skin.findings.box;
-  const double x = std::max({a.low.x - b.high.x, b.low.x - a.high.x, 0.0});
-  const double y = std::max({a.low.y - b.high.y, b.low.y - a.high.y, 0.0});
-  return wall.input.beside && std::hypot(x, y) > wall.input.budget.limit_mm +
-                                                     2 * wall.input.reach.thinner_mm +
-                                                     kLeastBeside_mm + kRounding_mm;
+  return wall.input.beside &&
+         wall.input.pocket.findings.box.plan_gap(wall.input.skin.findings.box) >
+             wall.input.budget.limit_mm + 2 * wall.input.reach.thinner_mm + kLeastBeside_mm +
+                 kRounding_mm;
 }
 
 /// Of walls that mirror one another all or none are left out.

@@ -40,18 +40,6 @@ std::string listed(const std::vector<std::string>& names) {
   return out;
 }
 
-/// Worst expected wall against its own limit first.
-void sort_places(std::vector<std::pair<double, RegionRow>>& places) {
-  std::ranges::stable_sort(places, [](const auto& a, const auto& b) { return a.first < b.first; });
-}
-
-/// A wall between a pocket and a skin, for what is asked of both sides.
-const Setup& through(const JobResult& job) {
-  const auto found = std::ranges::find_if(
-      job.walls, [](const CheckResult& wall) { return through_board(wall.setup); });
-  return found == job.walls.end() ? job.walls.front().setup : found->setup;
-}
-
 class Steps {
  public:
   explicit Steps(const JobResult& job) : job_(job) {}
@@ -77,7 +65,7 @@ class Steps {
   WorkStep step(Side side, std::uint32_t set_up) const {
     WorkStep out;
     out.step.side = side;
-    out.setup = through(job_);
+    out.setup = job_.walls[job_.skins.front()].setup;
     out.report = job_.report;
     std::vector<std::string> names, parts, poured;
     std::vector<std::pair<double, RegionRow>> places;
@@ -103,7 +91,8 @@ class Steps {
           in_step(job_.walls[w].setup.outer_cut, side, set_up))
         add_once(poured, fmt::format("{} into {}", wall_material(wall), wall.outer));
     }
-    sort_places(places);
+    // Least to spare first.
+    std::ranges::stable_sort(places, {}, &std::pair<double, RegionRow>::first);
     out.report.wall.regions.clear();
     for (auto& [spare, row] : places)
       out.report.wall.regions.push_back(std::move(row));
@@ -129,12 +118,9 @@ std::vector<WorkStep> work_steps(const JobResult& job) {
 
 std::vector<SheetPart> sheet_parts(const JobResult& job) {
   std::vector<SheetPart> parts;
-  for (std::size_t w = 0; w < job.walls.size(); ++w) {
-    const NamedWall& wall = job.report.walls[w];
+  for (const std::size_t w : job.skins) {
     const Box& box = job.walls[w].report.box;
-    if (wall.outer != "skin" || (!parts.empty() && parts.back().name == wall.part))
-      continue;
-    parts.push_back({wall.part, {{box.low.x, box.low.y}, {box.high.x, box.high.y}}});
+    parts.push_back({job.report.walls[w].part, {{box.low.x, box.low.y}, {box.high.x, box.high.y}}});
   }
   return parts;
 }
@@ -144,10 +130,10 @@ std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
   const std::vector<SheetPart> parts = sheet_parts(job);
   // All skins together, where no datum can be touched.
   WallMap skins;
-  for (const CheckResult& wall : job.walls)
-    if (through_board(wall.setup))
-      skins.samples.insert(skins.samples.end(), wall.wall.skin.samples.begin(),
-                           wall.wall.skin.samples.end());
+  for (const std::size_t w : job.skins) {
+    const std::vector<WallSample>& skin = job.walls[w].wall.skin.samples;
+    skins.samples.insert(skins.samples.end(), skin.begin(), skin.end());
+  }
   const bool flip_stated = job.governing_wall().flip_stated;
   std::vector<SheetHole> holes;
   for (const HoleOnBoard& hole : job.holes)

@@ -45,7 +45,6 @@ struct Pocket {
   std::string material;                        ///< what is poured into it; may be empty
   SideSetup side_a, side_b;                    ///< the job's, with what this pocket states instead
   bool own_side_a = false, own_side_b = false; ///< set-ups of their own
-  bool own_bit = false;                        ///< its finishing bit on side A is not the job's
   int line = 0;                                ///< of the job file
 };
 

@@ -92,7 +92,8 @@ class Walls {
       break;
     case Kind::pocket:
       id.set_up = id.touch = set_ups_a_.of(pocket_table(part_, cut.number));
-      id.bit = bits_a_.of(table_of(job_, part_, cut.number, part().pockets[cut.number].own_bit));
+      id.bit = bits_a_.of(
+          table_of(job_, part_, cut.number, part().pockets[cut.number].side_a.stated.bit));
       break;
     case Kind::hole: {
       const bool on_a = part().holes[cut.number].from == Hole::From::pocket_face;
@@ -109,11 +110,10 @@ class Walls {
   /// One for each diameter, in the order of the job.
   std::uint32_t drill(std::size_t hole) {
     const double diameter = part().holes[hole].diameter_mm;
-    const auto found = std::find(drills_.begin(), drills_.end(), diameter);
-    if (found == drills_.end())
+    const auto place = std::find(drills_.begin(), drills_.end(), diameter) - drills_.begin();
+    if (place == std::ssize(drills_))
       drills_.push_back(diameter);
-    return static_cast<std::uint32_t>(std::find(drills_.begin(), drills_.end(), diameter) -
-                                      drills_.begin());
+    return static_cast<std::uint32_t>(place);
   }
 
   void add(const PartCut& outer, const PartCut& inner, bool beside, double limit_mm) {
@@ -223,8 +223,8 @@ std::vector<Assumption> what_set_ups_share(const Job& job) {
             "{} is cut in a set-up of its own: its touch-off{} and its seat on the pins are drawn "
             "anew, bed, board and touch plate are those of the other set-ups{}",
             pocket.name.empty() ? "a pocket" : "\"" + pocket.name + "\"",
-            pocket.own_bit ? ", its bit" : "",
-            pocket.own_bit ? "" : ", and so are radius and runout of the bit")});
+            pocket.side_a.stated.bit ? ", its bit" : "",
+            pocket.side_a.stated.bit ? "" : ", and so are radius and runout of the bit")});
   }
   return lines;
 }

@@ -66,6 +66,16 @@ BoardPlacing read_on_board(const TableReader& table) {
   return placing;
 }
 
+SideSetup::Stated stated_in(const TableReader& table) {
+  return {.zero = table.has("zero"),
+          .touch_point = table.has("touch_point"),
+          .touch_off = table.has("touch_off"),
+          .plate_error = table.has("plate_error"),
+          .thickness = table.has("thickness"),
+          .bit = table.has("bit"),
+          .roughing = table.has("roughing")};
+}
+
 /// "skin" is what the skin is called in reports.
 void require_free_name(const TableReader& row, const std::string& name) {
   if (name == "skin")
@@ -97,8 +107,7 @@ std::string pocket_key(const Pocket& pocket, std::size_t number, bool only_one) 
                              : fmt::format("part.pocket[{}].", pocket.name);
 }
 
-Pocket read_pocket(const TableReader& row, const Part& part, const SideSetup& side_a,
-                   const SideSetup& side_b, std::optional<double> limit_mm, bool wood_gains) {
+Pocket read_pocket(const TableReader& row, const Part& part, const CommonToParts& common) {
   Pocket pocket;
   pocket.line = row.line("");
   pocket.name = row.text("name").value_or("");
@@ -118,7 +127,7 @@ Pocket read_pocket(const TableReader& row, const Part& part, const SideSetup& si
                      "are two meshes");
   pocket.placing = row.has("placing") ? read_placing(row.table("placing")) : part.placing;
   pocket.material = row.text("material").value_or("");
-  const std::optional<double> limit = row.has("limit") ? row.number("limit") : limit_mm;
+  const std::optional<double> limit = row.has("limit") ? row.number("limit") : common.limit_mm;
   if (!limit)
     row.fail("mesh", "no limit for this pocket; state limit = ... at the top of the file, or "
                      "in [[part.pocket]]");
@@ -132,8 +141,8 @@ Pocket read_pocket(const TableReader& row, const Part& part, const SideSetup& si
     row.fail("rim_depth",
              "part.pocket.rim_depth means nothing without rim = \"runs out\"; state both or "
              "none");
-  pocket.side_a = side_a;
-  pocket.side_b = side_b;
+  pocket.side_a = common.side_a;
+  pocket.side_b = common.side_b;
   read_side(row.table("side_a", true), pocket.side_a);
   read_side(row.table("side_b", true), pocket.side_b);
   pocket.side_a.moisture_gain_percent = row.number("moisture_gain");
@@ -143,16 +152,17 @@ Pocket read_pocket(const TableReader& row, const Part& part, const SideSetup& si
   if (row.has("moisture_gain") && !part.pockets.empty() && !row.has("side_a"))
     row.fail("moisture_gain", "part.pocket.moisture_gain means nothing without "
                               "[part.pocket.side_a]: this pocket is cut in the first set-up");
-  if (row.has("moisture_gain") && !wood_gains)
+  if (row.has("moisture_gain") && !common.wood_gains)
     row.fail("moisture_gain", "part.pocket.moisture_gain needs board.moisture_gain, what the wood "
                               "has gained when side B is cut; state it, 0.001 if it is nothing");
-  if (!part.pockets.empty() && wood_gains && row.has("side_a") && !row.has("moisture_gain"))
+  if (!part.pockets.empty() && common.wood_gains && row.has("side_a") && !row.has("moisture_gain"))
     row.fail("",
              "the wood gains moisture (board.moisture_gain) and this pocket is cut later than "
              "the first; state moisture_gain in its [[part.pocket]], what it has gained by then");
   pocket.own_side_a = row.has("side_a");
   pocket.own_side_b = row.has("side_b");
-  pocket.own_bit = pocket.own_side_a && row.table("side_a", true).has("bit");
+  pocket.side_a.stated = stated_in(row.table("side_a", true));
+  pocket.side_b.stated = stated_in(row.table("side_b", true));
   return pocket;
 }
 
@@ -203,8 +213,7 @@ Part read_part(const TableReader& table, const CommonToParts& common,
   if (rows.empty())
     table.fail("pocket", "no pocket; add [[part.pocket]] with its mesh");
   for (const TableReader& row : rows) {
-    part.pockets.push_back(
-        read_pocket(row, part, common.side_a, common.side_b, common.limit_mm, common.wood_gains));
+    part.pockets.push_back(read_pocket(row, part, common));
     Pocket& pocket = part.pockets.back();
     const std::string key = pocket_key(pocket, part.pockets.size() - 1, rows.size() == 1);
     pocket.side_a.pocket_key = pocket.own_side_a ? key : "";

@@ -12,9 +12,8 @@ struct Datum {
   CutId* id = nullptr;
 };
 
-bool same_datum(const Datum& a, const Datum& b) {
-  return a.id->side == b.id->side && a.how->zero == b.how->zero &&
-         a.how->touch_point == b.how->touch_point;
+bool same(const Datum& a, const Datum& b) {
+  return a.id->side == b.id->side && same_datum(*a.how, *b.how);
 }
 
 /// Numbers that a job with one wall has: 0 where both sides touch one point, else 1 on side A and 2
@@ -49,8 +48,8 @@ void number_data(std::span<Setup> walls) {
     if (first != all.end() && (first == a || !share))
       places.push_back({first->how->touch_point, first_number(*first, share)});
   for (Datum& d : all) {
-    const auto same = std::ranges::find_if(all, [&d](const Datum& o) { return same_datum(o, d); });
-    d.id->datum = same->id->set_up;
+    const auto first = std::ranges::find_if(all, [&d](const Datum& o) { return same(o, d); });
+    d.id->datum = first->id->set_up;
     auto place =
         std::ranges::find_if(places, [&d](const Place& p) { return p.at == d.how->touch_point; });
     if (place == places.end())

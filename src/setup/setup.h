@@ -79,6 +79,11 @@ struct SideSetup {
   /// Moisture content of the wood above that at the board's first set-up, % points, when this
   /// set-up cuts; default: 0 on side A, Board::moisture_change_percent on side B.
   std::optional<double> moisture_gain_percent;
+  /// What a pocket's own table states; the rest is the job's and changes with it.
+  struct Stated {
+    bool zero = false, touch_point = false, touch_off = false, plate_error = false,
+         thickness = false, bit = false, roughing = false;
+  } stated;
   /// Where the pocket states some of this itself: what stands before "side_a" in the job's key,
   /// such as "part.pocket."; else empty.
   std::string pocket_key;
@@ -165,6 +170,15 @@ struct Setup {
 /// Of a wall between a pocket and its skin: the pocket's set-up on side A, the skin's on side B.
 inline const SideSetup& side_of(const Setup& setup, Side side) {
   return side == Side::a ? setup.inner : setup.outer;
+}
+
+inline SideSetup& side_of(Setup& setup, Side side) {
+  return side == Side::a ? setup.inner : setup.outer;
+}
+
+/// Whether both hang from the same datum, touched at the same point.
+inline bool same_datum(const SideSetup& a, const SideSetup& b) {
+  return a.zero == b.zero && a.touch_point == b.touch_point;
 }
 
 /// Whether the wall lies between a cut of side A and one of side B.

@@ -4,6 +4,7 @@
 #include "space/vec3.h"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace leastwall {
@@ -25,6 +26,11 @@ struct Box {
   bool empty() const { return low.x > high.x; }
   Vec3 size() const { return high - low; }
   Vec3 middle() const { return (low + high) * 0.5; }
+  /// How far apart two boxes lie seen from above; 0 where they overlap.
+  double plan_gap(const Box& b) const {
+    return std::hypot(std::max({low.x - b.high.x, b.low.x - high.x, 0.0}),
+                      std::max({low.y - b.high.y, b.low.y - high.y, 0.0}));
+  }
 };
 
 } // namespace leastwall

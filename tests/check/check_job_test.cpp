@@ -13,9 +13,13 @@
 #include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
+#include <fmt/format.h>
+#include <map>
 #include <nlohmann/json.hpp>
 #include <numbers>
 #include <string>
+#include <variant>
+#include <vector>
 
 using namespace leastwall;
 using namespace leastwall::test;
@@ -443,4 +447,50 @@ TEST_CASE(
   for (const WallInput& w : bumped.walls)
     if (w.same_as)
       CHECK(bumped.walls[*w.same_as].inner == w.inner);
+}
+
+TEST_CASE("advice about zeros, written into the job, gives the verdict that it promised") {
+  // The ember room states its own zero: what the job's side A changes to is not its.
+  std::string nested = kNested;
+  nested.replace(nested.find("limit = 0.5"), 11, "limit = 1.0");
+  nested.replace(nested.find("limit = 2"), 9, "limit = 2.9");
+  using Values = std::map<std::string, std::string>;
+  const auto checked = [&nested](Values v) {
+    return Boxes()
+        .checked(fmt::format("units = \"mm\"\ntrials = 2000\n[board]\nthickness = 40\n"
+                             "thickness_error = 0.3\ncorner = [-150, -150]\nsize = [300, 300]\n"
+                             "[side_a]\nzero = {}\ntouch_point = {}\ntouch_off = 0.01\n"
+                             "[side_b]\nzero = {}\ntouch_point = {}\ntouch_off = 0.01\n",
+                             v["side_a.zero"], v["side_a.touch_point"], v["side_b.zero"],
+                             v["side_b.touch_point"]) +
+                 nested)
+        .report;
+  };
+  const Values stated{{"side_a.zero", "\"top\""},
+                      {"side_a.touch_point", "[-140, 140]"},
+                      {"side_b.zero", "\"top\""},
+                      {"side_b.touch_point", "[-140, 140]"}};
+  const CheckReport now = checked(stated);
+  REQUIRE(now.wall.verdict == Verdict::at_risk);
+  std::size_t safe = 0;
+  for (const AdviceRow& row : now.advice) {
+    Values values = stated;
+    bool only_zeros = !row.set.empty();
+    for (const JobChange& change : row.set) {
+      only_zeros = only_zeros && values.contains(change.key);
+      if (const auto* word = std::get_if<std::string>(&change.value))
+        values[change.key] = "\"" + *word + "\"";
+      else if (const auto* at = std::get_if<std::vector<double>>(&change.value))
+        values[change.key] = fmt::format("[{}, {}]", (*at)[0], (*at)[1]);
+    }
+    if (!only_zeros)
+      continue;
+    CAPTURE(row.change);
+    CHECK(checked(values).wall.verdict == row.verdict);
+    safe += row.verdict == Verdict::safe ? 1 : 0;
+  }
+  CHECK(safe >= 1); // side B on the bed: the thickness cancels in the wood
+  for (const AdviceRow& row : now.advice)
+    if (row.change.starts_with("Zero side A on the bed"))
+      CHECK(row.verdict != Verdict::safe); // then it enters the resin
 }

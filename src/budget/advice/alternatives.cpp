@@ -14,10 +14,6 @@ namespace {
 constexpr double kMeasured = 0.02; // a caliper reading of a board, common practice
 constexpr double kMoreLeft = 0.1;  // extra allowance for finishing
 
-SideSetup& side_in(Setup& setup, Side side) {
-  return side == Side::a ? setup.inner : setup.outer;
-}
-
 class Builder {
  public:
   Builder(const Setup& setup, std::vector<Alternative> first)
@@ -45,7 +41,7 @@ class Builder {
     std::vector<JobChange> set;
     for (const Side side : {Side::a, Side::b})
       if (side_of(base_, side).plate_error_mm != 0) {
-        side_in(s, side).plate_error_mm = 0;
+        side_of(s, side).plate_error_mm = 0;
         set.push_back({key(side, "plate_error"), 0.0});
       }
     if (!set.empty())
@@ -58,7 +54,7 @@ class Builder {
       if (!side_of(base_, side).roughing)
         continue;
       Setup s = base_;
-      const double left = (side_in(s, side).roughing->allowance_mm += kMoreLeft);
+      const double left = (side_of(s, side).roughing->allowance_mm += kMoreLeft);
       add(fmt::format("Leave {:.2f} mm for finishing on {}", left, side_text(side)), Cost::free,
           std::move(s), {{key(side, "roughing.allowance"), left}});
     }
@@ -71,7 +67,7 @@ class Builder {
     Setup s = base_;
     std::vector<JobChange> set;
     for (const Side side : {Side::a, Side::b}) {
-      Uncertain& error = side_in(s, side).touch_off;
+      Uncertain& error = side_of(s, side).touch_off;
       error.size_mm /= 2;
       if (error.size_mm != 0)
         set.push_back(error_change(key(side, "touch_off"), error));
@@ -135,7 +131,7 @@ class Builder {
       std::vector<JobChange> set{{"board.thickness", t}};
       for (const Side side : {Side::a, Side::b})
         if (side_of(base_, side).assumed_thickness_mm) {
-          side_in(s, side).assumed_thickness_mm = t;
+          side_of(s, side).assumed_thickness_mm = t;
           set.push_back({key(side, "thickness"), t});
         }
       add(fmt::format("Make both programs for the thickness as measured, {:.3f} mm", t), Cost::work,

@@ -77,17 +77,6 @@ std::vector<Cause> resurfaced_between(const Setup& setup) {
   return causes;
 }
 
-Outcome between(std::span<const WallOfJob> walls, const OutcomeOptions& options,
-                const RunContext& run) {
-  std::vector<std::vector<Cause>> causes;
-  std::vector<JudgedWall> judged;
-  for (const WallOfJob& wall : walls)
-    causes.push_back(resurfaced_between(wall.setup));
-  for (std::size_t w = 0; w < walls.size(); ++w)
-    judged.push_back({causes[w], walls[w].samples, walls[w].over_mm});
-  return outcome_of(std::span<const JudgedWall>(judged), options, run);
-}
-
 /// What is left of `have` is too little: under `least`, or nothing.
 bool too_little(const std::optional<double>& have, double depth, double least) {
   return have && (*have - depth < least || *have - depth <= 0);
@@ -198,7 +187,7 @@ std::optional<ResurfaceRow> judge_resurfacing(std::span<const WallOfJob> walls,
   row.verdict_after = after.verdict;
   row.gain_mm = after.guaranteed_mm - now.guaranteed_mm;
   if (setup.bed.readings && now.verdict != Verdict::safe)
-    row.verdict_between = between(walls, options, run).verdict;
+    row.verdict_between = outcome_of(walls, options, run, resurfaced_between).verdict;
   const Tried* free = best_free_change(tried, now);
   if (free) {
     row.verdict_free = free->outcome.verdict;

@@ -17,10 +17,6 @@ std::string zero_text(ZeroFrom zero) {
   return zero == ZeroFrom::top ? "on top of the board" : "on the bed";
 }
 
-SideSetup& side_in(Setup& setup, Side side) {
-  return side == Side::a ? setup.inner : setup.outer;
-}
-
 class Builder {
  public:
   Builder(const Setup& setup, Point2 thinnest, std::span<const WallSample> samples,
@@ -44,7 +40,7 @@ class Builder {
   std::string key(Side side, std::string_view name) const { return side_key(base_, side, name); }
 
   void touch_at(Setup& s, Side side, Point2 at, std::vector<JobChange>& set) const {
-    side_in(s, side).touch_point = at;
+    side_of(s, side).touch_point = at;
     set.push_back({key(side, "touch_point"), std::vector<double>{at.x, at.y}});
   }
 
@@ -246,11 +242,11 @@ class Builder {
     for (const Side side : {Side::a, Side::b}) {
       if (side_of(base_, side).bit.zero != BitZero::tool_setter)
         continue;
-      side_in(s, side).bit.zero = BitZero::retouched;
+      side_of(s, side).bit.zero = BitZero::retouched;
       set.push_back({key(side, "bit.length_from"), std::string("datum")});
       set.push_back({key(side, "bit.setter_error"), JobChange::Remove{}});
       // Then the roughing bit touches the datum on its own, too, as well as the other one does.
-      if (SideSetup& changed = side_in(s, side); changed.roughing && !changed.roughing->touch_off) {
+      if (SideSetup& changed = side_of(s, side); changed.roughing && !changed.roughing->touch_off) {
         changed.roughing->touch_off = changed.touch_off;
         set.push_back(error_change(key(side, "roughing.touch_off"), changed.touch_off));
       }

@@ -4,35 +4,51 @@
 #include "causes/causes.h"
 #include "setup/number_data.h"
 
+#include <array>
 #include <cstddef>
 #include <utility>
 
 namespace leastwall {
 namespace {
 
-bool same(const Uncertain& a, const Uncertain& b) {
-  return a.size_mm == b.size_mm && a.knowledge == b.knowledge;
-}
-
-/// What `own` states as `before` did becomes what `after` states.
-void follow(SideSetup& own, const SideSetup& before, const SideSetup& after) {
-  const auto if_same = [&](auto SideSetup::*field) {
-    if (own.*field == before.*field)
-      own.*field = after.*field;
-  };
-  if_same(&SideSetup::zero);
-  if_same(&SideSetup::touch_point);
-  if_same(&SideSetup::plate_error_mm);
-  if_same(&SideSetup::assumed_thickness_mm);
-  if (same(own.touch_off, before.touch_off))
+/// Takes from `after` what may be changed about a set-up, but for what `own` states itself.
+void follow(SideSetup& own, const SideSetup::Stated& stated, const SideSetup& after) {
+  if (!stated.zero)
+    own.zero = after.zero;
+  if (!stated.touch_point)
+    own.touch_point = after.touch_point;
+  if (!stated.touch_off)
     own.touch_off = after.touch_off;
-  if (own.bit.zero == before.bit.zero && same(own.bit.setter, before.bit.setter)) {
+  if (!stated.plate_error)
+    own.plate_error_mm = after.plate_error_mm;
+  if (!stated.thickness)
+    own.assumed_thickness_mm = after.assumed_thickness_mm;
+  if (!stated.bit) {
     own.bit.zero = after.bit.zero;
     own.bit.setter = after.bit.setter;
   }
-  if (own.roughing && before.roughing && after.roughing &&
-      own.roughing->allowance_mm == before.roughing->allowance_mm)
+  if (!stated.roughing && own.roughing && after.roughing)
     own.roughing->allowance_mm = after.roughing->allowance_mm;
+}
+
+/// One of the two cuts of the changed wall: how it was and is made.
+struct Changed {
+  const CutId& cut;
+  const SideSetup &before, &after;
+};
+
+/// The same set-up changes as a whole (a drill in it keeps its own bit); what a pocket's table
+/// leaves to the job changes with the job's.
+void follow(const CutId& cut, SideSetup& own, const std::array<Changed, 2>& changes) {
+  for (const Changed& c : changes)
+    if (cut.side == c.cut.side && cut.set_up == c.cut.set_up) {
+      SideSetup::Stated drill;
+      drill.bit = drill.roughing = cut.touch != c.cut.touch;
+      return follow(own, drill, c.after);
+    }
+  for (const Changed& c : changes)
+    if (cut.side == c.cut.side && c.before.pocket_key.empty())
+      return follow(own, own.stated, c.after);
 }
 
 } // namespace
@@ -40,22 +56,16 @@ void follow(SideSetup& own, const SideSetup& before, const SideSetup& after) {
 std::vector<WallOfJob> with_change(std::span<const WallOfJob> walls, const Setup& changed) {
   std::vector<WallOfJob> out(walls.begin(), walls.end());
   const Setup& before = walls.front().setup;
+  const std::array<Changed, 2> changes{Changed{before.inner_cut, before.inner, changed.inner},
+                                       Changed{before.outer_cut, before.outer, changed.outer}};
   out.front().setup = changed;
   for (std::size_t w = 1; w < out.size(); ++w) {
     Setup& setup = out[w].setup;
     setup.board = changed.board;
     setup.bed = changed.bed;
     setup.flip = changed.flip;
-    for (const auto& [cut, how] :
-         {std::pair{&setup.inner_cut, &setup.inner}, std::pair{&setup.outer_cut, &setup.outer}}) {
-      // The same set-up before another one of that side.
-      const bool inner = *cut == before.inner_cut ||
-                         (*cut != before.outer_cut && cut->side == before.inner_cut.side);
-      if (inner)
-        follow(*how, before.inner, changed.inner);
-      else if (cut->side == before.outer_cut.side)
-        follow(*how, before.outer, changed.outer);
-    }
+    follow(setup.inner_cut, setup.inner, changes);
+    follow(setup.outer_cut, setup.outer, changes);
   }
   std::vector<Setup> setups;
   for (const WallOfJob& wall : out)
@@ -67,16 +77,22 @@ std::vector<WallOfJob> with_change(std::span<const WallOfJob> walls, const Setup
 }
 
 Outcome outcome_of(std::span<const WallOfJob> walls, const OutcomeOptions& options,
-                   const RunContext& run) {
+                   const RunContext& run, const CausesOf& causes_of_setup) {
   std::vector<std::vector<Cause>> causes;
+  for (const WallOfJob& wall : walls)
+    causes.push_back(causes_of_setup(wall.setup));
   std::vector<JudgedWall> judged;
-  for (const WallOfJob& wall : walls) {
-    std::vector<Assumption> ignored;
-    causes.push_back(causes_of(wall.setup, ignored));
-  }
   for (std::size_t w = 0; w < walls.size(); ++w)
     judged.push_back({causes[w], walls[w].samples, walls[w].over_mm});
   return outcome_of(std::span<const JudgedWall>(judged), options, run);
+}
+
+Outcome outcome_of(std::span<const WallOfJob> walls, const OutcomeOptions& options,
+                   const RunContext& run) {
+  return outcome_of(walls, options, run, [](const Setup& setup) {
+    std::vector<Assumption> ignored;
+    return causes_of(setup, ignored);
+  });
 }
 
 } // namespace leastwall

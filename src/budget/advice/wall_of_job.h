@@ -5,6 +5,7 @@
 #include "budget/trials/outcome.h"
 #include "setup/setup.h"
 
+#include <functional>
 #include <span>
 #include <vector>
 
@@ -17,11 +18,18 @@ struct WallOfJob {
   double over_mm = 0; ///< JudgedWall::over_mm
 };
 
-/// The walls when the first of them has the set-up `changed`: board, bed and flip are those of all;
-/// what is stated alike for another set-up of the same side follows the change.
+/// The walls when the first of them has the set-up `changed`: board, bed and flip are those of all,
+/// and so is a set-up that cuts several; a set-up of its own takes from a change of the job's what
+/// its pocket's table does not state.
 std::vector<WallOfJob> with_change(std::span<const WallOfJob> walls, const Setup& changed);
 
-/// The outcome of all of them. Throws InputError as causes_of does.
+using CausesOf = std::function<std::vector<Cause>(const Setup&)>;
+
+/// The outcome of all of them, with the causes that each set-up has.
+Outcome outcome_of(std::span<const WallOfJob> walls, const OutcomeOptions& options,
+                   const RunContext& run, const CausesOf& causes_of_setup);
+
+/// With those of causes_of(). Throws InputError as that does.
 Outcome outcome_of(std::span<const WallOfJob> walls, const OutcomeOptions& options,
                    const RunContext& run);
 

@@ -37,12 +37,6 @@ LeastOfWall least_of(const JudgedWall& wall, const RunContext& run) {
 
 } // namespace
 
-double held_by_all_but(std::size_t accepted, std::vector<double> walls) {
-  const auto at = walls.begin() + static_cast<std::ptrdiff_t>(std::min(accepted, walls.size() - 1));
-  std::nth_element(walls.begin(), at, walls.end());
-  return *at;
-}
-
 void lessen(std::vector<double>& least, std::span<const double> other, double over_mm) {
   for (std::size_t t = 0; t < least.size(); ++t)
     least[t] = std::min(least[t], other[t] - over_mm);

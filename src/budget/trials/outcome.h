@@ -57,9 +57,6 @@ Outcome outcome_of(std::span<const JudgedWall> walls, const OutcomeOptions& opti
 Outcome outcome_of(std::span<const Cause> causes, std::span<const WallSample> samples,
                    const OutcomeOptions& options, const RunContext& run);
 
-/// The value that no more than `accepted` of `walls` (of which there are more) fall short of.
-double held_by_all_but(std::size_t accepted, std::vector<double> walls);
-
 /// Makes `least` (per trial) the lesser of itself and `other` less `over_mm`.
 void lessen(std::vector<double>& least, std::span<const double> other, double over_mm);
 

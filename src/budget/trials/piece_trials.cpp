@@ -20,6 +20,12 @@ constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 } // namespace
 
+double held_by_all_but(std::size_t accepted, std::vector<double> walls) {
+  const auto at = walls.begin() + static_cast<std::ptrdiff_t>(std::min(accepted, walls.size() - 1));
+  std::nth_element(walls.begin(), at, walls.end());
+  return *at;
+}
+
 PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
                          const TrialOptions& options, const RunContext& run)
     : causes_(causes), samples_(samples), options_(options),
@@ -199,17 +205,11 @@ PieceTrials::Tail PieceTrials::tail(std::size_t accepted, double limit_mm,
                                     const RunContext& run) const {
   std::vector<unsigned char> looked_at;
   std::vector<double> least = least_of_candidates(looked_at, run);
-  const auto holding = [accepted](std::vector<double> walls) {
-    const auto at =
-        walls.begin() + static_cast<std::ptrdiff_t>(std::min(accepted, walls.size() - 1));
-    std::nth_element(walls.begin(), at, walls.end());
-    return *at;
-  };
   // More samples only make walls thinner: the answer is not above this.
-  const double not_above = holding(least);
+  const double not_above = held_by_all_but(accepted, least);
   Tail tail;
   tail.least = look_at_rest(std::move(least), std::max(not_above, limit_mm), looked_at, run);
-  tail.guaranteed_mm = holding(tail.least);
+  tail.guaranteed_mm = held_by_all_but(accepted, tail.least);
   return tail;
 }
 

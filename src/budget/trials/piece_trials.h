@@ -24,6 +24,10 @@ struct TrialOptions {
   std::optional<std::size_t> freed_shift;
 };
 
+/// The value that no more than `accepted` of `walls` fall short of; the largest where they are no
+/// more than that.
+double held_by_all_but(std::size_t accepted, std::vector<double> walls);
+
 /// Causes, draws and samples, prepared. Keeps references to `causes` and `samples`.
 class PieceTrials {
  public:

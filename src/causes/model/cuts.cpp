@@ -27,7 +27,7 @@ std::array<CutView, 2> cuts_of(const Setup& setup) {
 }
 
 bool same_datum(const Setup& setup) {
-  return setup.inner.zero == setup.outer.zero && setup.inner.touch_point == setup.outer.touch_point;
+  return same_datum(setup.inner, setup.outer);
 }
 
 CauseId id_of(CauseKind kind, const CutView& cut, std::uint32_t instance) {
