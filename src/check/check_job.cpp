@@ -145,7 +145,7 @@ Box box_on_board(const JobInput& job) {
 std::vector<std::size_t> skins_of(const JobInput& job) {
   std::vector<std::size_t> skins;
   for (std::size_t w = 0; w < job.walls.size(); ++w)
-    if (job.walls[w].of_skin &&
+    if (job.walls[w].input.pair == PairKind::own &&
         (skins.empty() || job.walls[skins.back()].part_number != job.walls[w].part_number))
       skins.push_back(w);
   return skins;
@@ -163,7 +163,6 @@ JobInput job_of(CheckInput input) {
   wall.outer = "skin";
   wall.inner = "pocket";
   wall.material = "wood";
-  wall.of_skin = true;
   wall.pocket_mesh = 0;
   wall.skin_mesh = 1;
   wall.input = std::move(input);
@@ -227,7 +226,7 @@ void tell_of_all(const JobInput& job, const JobResult& out, CheckReport& report)
                                         wall.same_as ? out.walls[*wall.same_as].report.warnings
                                                      : std::vector<Notice>()));
     // What a hole and what stands beside take for granted is told with the wall of their pocket.
-    if (!wall.input.of_hole && !wall.input.beside)
+    if (wall.input.pair == PairKind::own || wall.input.pair == PairKind::fill)
       append_new(report.assumptions, own.assumptions);
     report.box.add(own.box);
   }

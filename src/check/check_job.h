@@ -16,7 +16,7 @@ namespace leastwall {
 struct WallInput {
   std::string part, outer, inner, material; ///< NamedWall
   std::size_t part_number = 0;              ///< in the job
-  bool of_skin = false;                     ///< between the skin and a pocket cut for it
+  bool drawn = true;                        ///< its two cuts are meshes that somebody drew
   int line = 0;                             ///< of its part in the job file
   BoardPlacing on_board;
   std::optional<std::size_t> same_as;         ///< earlier wall with the same meshes, measured once

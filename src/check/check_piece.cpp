@@ -97,11 +97,6 @@ Box box_of(const CheckInput& input) {
   return box;
 }
 
-/// A pocket and the skin that was drawn for it.
-bool own_pair(const CheckInput& input) {
-  return !input.setup.of_fill && !input.beside && !input.of_hole;
-}
-
 /// The board's rectangle, else that of the part.
 Footprint board_or(const Setup& setup, const Box& part) {
   return setup.board.footprint.value_or(
@@ -122,7 +117,7 @@ WallMeasurement measure_piece(CheckInput& input, std::vector<Point2> also_at,
   measure.above_least_mm = fine_ceiling_mm(input.reach.thicker_mm, input.reach.thinner_mm);
   measure.top_z_mm = input.top_z_mm;
   measure.land = input.with_land;
-  measure.beside = input.beside;
+  measure.beside = input.pair == PairKind::beside;
   measure.rim_depth_mm = input.rim_depth_mm;
   measure.also_at = std::move(also_at);
   measure.smooth_errors =
@@ -145,7 +140,7 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
   input.setup.has_land =
       std::ranges::any_of(result.wall.skin.samples,
                           [land = land_of(input.setup)](const WallSample& s) { return land(s); });
-  if (own_pair(input))
+  if (input.pair == PairKind::own)
     require_thick_enough_board(input.setup, box, input.budget.units);
   result.setup = input.setup;
   result.flip_stated = input.flip_stated;
@@ -216,13 +211,13 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
   }
   append_new(report.warnings, naming(NoticeAbout::pocket_mesh, input.pocket.notices));
   append_new(report.warnings, naming(NoticeAbout::skin_mesh, input.skin.notices));
-  if (!input.beside && !input.of_hole)
+  if (input.pair == PairKind::own || input.pair == PairKind::fill)
     append_new(report.warnings,
                likely_mistakes(input.pocket.findings.box, input.skin.findings.box));
-  if (input.top_z_mm && own_pair(input))
+  if (input.top_z_mm && input.pair == PairKind::own)
     append_new(report.warnings, stated_face_mistakes(*input.top_z_mm, input.pocket.findings.box,
                                                      input.skin.findings.box));
-  if (own_pair(input)) {
+  if (input.pair == PairKind::own) {
     append_new(report.warnings, board_mistakes(input.setup, report.box));
     append_new(report.warnings,
                thin_board_findings(
@@ -230,7 +225,7 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
                    budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
   }
   append_new(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
-  if (own_pair(input)) {
+  if (input.pair == PairKind::own) {
     append_new(report.warnings, touch_notices(input.setup, map.samples));
     append_new(report.warnings, dowel_notices(input.setup, board_or(input.setup, box).middle(),
                                               map.samples, map.cells));
@@ -246,7 +241,7 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
                                                   report.wall.verdict == Verdict::cut_through}));
   const std::vector<Notice> found =
       fit_findings(result.wall.facts, {input.budget.limit_mm, result.wall.least.wall_mm,
-                                       input.reach.thinner_mm, own_pair(input), input.beside});
+                                       input.reach.thinner_mm, input.pair});
   // What was measured says it better than what the boxes only hinted at.
   std::erase_if(report.warnings, [&found](const Notice& hint) {
     return std::ranges::any_of(found, [&hint](const Notice& n) {

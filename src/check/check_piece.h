@@ -8,6 +8,7 @@
 #include "check/mouth_slopes.h"
 #include "mesh/load/load_mesh.h"
 #include "report/check_report.h"
+#include "wall/fit/fit_findings.h"
 #include "wall/measure_wall.h"
 
 #include <cstdint>
@@ -26,9 +27,8 @@ struct CheckInput {
   double rim_depth_mm = 0; ///< where the rim runs out; 0: it must hold
   /// Wood up to the pocket face counts as a wall of this piece. Never where the wall is resin.
   bool with_land = true;
-  bool of_hole = false; ///< one of the two is a drilled hole
-  MouthSlopes mouth;    ///< measure_piece() fills it
-  bool beside = false;  ///< the skin is another pocket or hole beside the pocket
+  PairKind pair = PairKind::own; ///< what pocket and skin are to one another
+  MouthSlopes mouth;             ///< measure_piece() fills it
   BudgetOptions budget;
   /// The most that all stated errors together can thin a wall; widens what is measured finely.
   Reach reach;

@@ -179,8 +179,15 @@ CheckInput common_input(const Job& job) {
   return input;
 }
 
-bool is_of_skin(const JobWall& wall) {
-  return wall.outer.kind == PartCut::Kind::skin && wall.inner.kind == PartCut::Kind::pocket;
+bool is_hole(const PartCut& cut) {
+  return cut.kind == PartCut::Kind::hole;
+}
+
+PairKind pair_of(const JobWall& wall) {
+  return wall.beside           ? PairKind::beside
+         : wall.setup.of_fill  ? PairKind::fill
+         : is_hole(wall.inner) ? PairKind::hole
+                               : PairKind::own;
 }
 
 /// The pocket face as stated, else as high as the skin and the pockets reach.
@@ -260,14 +267,13 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
   const bool several = walls.size() > 1;
   for (const JobWall& wall : walls) {
     const Part& part = job.parts[wall.part];
-    const auto is_hole = [](const PartCut& cut) { return cut.kind == PartCut::Kind::hole; };
     WallInput input;
     input.part = part.name;
     input.inner = cut_name(part, wall.inner);
     input.outer = cut_name(part, wall.outer);
     input.material = material_of(part, wall);
     input.part_number = wall.part;
-    input.of_skin = is_of_skin(wall);
+    input.drawn = !is_hole(wall.inner) && !is_hole(wall.outer);
     input.line = part.line;
     input.on_board = part.on_board;
     input.same_as = wall.same_as;
@@ -284,9 +290,8 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
       input.input.rim_depth_mm = part.pockets[wall.inner.number].rim_depth_mm.value_or(0);
     // The first of each part has its land; resin, holes and what stands beside have none.
     input.input.with_land = false;
-    input.input.beside = wall.beside;
-    input.input.of_hole = is_hole(wall.inner) || is_hole(wall.outer);
-    if (input.input.of_hole || wall.beside)
+    input.input.pair = pair_of(wall);
+    if (input.input.pair == PairKind::hole || input.input.pair == PairKind::beside)
       input.input.top_z_mm = top_z_mm;
     if (several)
       input.input.assumptions.clear();
@@ -322,7 +327,7 @@ constexpr double kLeastBeside_mm = 5;
 /// Farther apart than the limit and all errors together come to: the boxes show that it holds.
 bool far_apart(const WallInput& wall) {
   constexpr double kRounding_mm = 1e-3;
-  return wall.input.beside &&
+  return wall.input.pair == PairKind::beside &&
          wall.input.pocket.findings.box.plan_gap(wall.input.skin.findings.box) >
              wall.input.budget.limit_mm + 2 * wall.input.reach.thinner_mm + kLeastBeside_mm +
                  kRounding_mm;

@@ -433,7 +433,8 @@ TEST_CASE(
                     "[[part]]\nname = \"other\"\nmirror_of = \"block\"\nplace = [0, -60]\n";
   job.insert(job.find("skin = "), "place = [0, 60]\n"); // 8 mm of wood to the pocket
   const auto listed = [](const JobInput& input) {
-    return std::ranges::count_if(input.walls, [](const WallInput& w) { return w.input.beside; });
+    return std::ranges::count_if(
+        input.walls, [](const WallInput& w) { return w.input.pair == PairKind::beside; });
   };
   CHECK(listed(Block().input(job)) == 0);
   // A bump of 3 mm under the other half: what errors do there is larger.
@@ -493,4 +494,17 @@ TEST_CASE("advice about zeros, written into the job, gives the verdict that it p
   for (const AdviceRow& row : now.advice)
     if (row.change.starts_with("Zero side A on the bed"))
       CHECK(row.verdict != Verdict::safe); // then it enters the resin
+}
+
+TEST_CASE(
+    "a room in resin that was read in the wrong unit is not proven: no wall is near its limit") {
+  Boxes f;
+  f.mesh("ember.stl",
+         shapes::scaled(shapes::box({-35.8, -25.8, -15.8}, {35.8, 25.8, 0}), 1 / 25.4));
+  const JobResult r = f.checked(kBoard + kNested);
+  // 18.8 - 15.8 / 25.4 = 18.18 mm of resin: less than ten times the limit of 2 mm.
+  CHECK(wall(r, "left", "ember").wall.least_wall.design_mm == Approx(18.8 - 15.8 / 25.4));
+  std::string thin = kNested;
+  thin.replace(thin.find("limit = 2"), 9, "limit = 1");
+  CHECK(f.checked(kBoard + thin).report.wall.verdict == Verdict::unproven);
 }

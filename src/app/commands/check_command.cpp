@@ -111,7 +111,7 @@ std::vector<Outputs::File> folder_files(const CheckOptions& options,
     files.push_back({file.name, [&drawn, file] { return drawn(file); },
                      [&input, file] {
                        return !input->one_wall() && file.wall < input->walls.size() &&
-                              !input->walls[file.wall].input.of_hole;
+                              input->walls[file.wall].drawn;
                      }});
   return files;
 }

@@ -192,29 +192,29 @@ std::vector<Notice> fit_findings(const PieceFacts& f, const FitOptions& o) {
     if (notice)
       out.push_back(std::move(*notice));
   };
-  if (!o.beside && f.skin_in_air > 0.9)
+  if (o.pair != PairKind::beside && f.skin_in_air > 0.9)
     out.push_back(unproven("meshes-swapped",
                            "The skin lies in what the pocket cuts away. Pocket and skin may have "
                            "been swapped, or one of them moved up or down; give the inner surface "
                            "as the pocket, both with the same origin."));
-  if (o.made_for_each_other) {
+  if (o.pair == PairKind::own) {
     add(heights_apart(f, o));
     add(upside_down(f, o));
     add(other_scale(f, o));
   }
   add(beyond_machine(f));
-  if (!o.beside)
+  if (o.pair != PairKind::beside)
     add(outside(f));
   add(ends_below(f.pocket, "pocket", o));
   add(ends_below(f.skin, "skin", o));
-  if (!o.beside) // the face is the job's: a flat bottom of a hole shows none
+  if (o.pair != PairKind::beside) // the face is the job's: a flat bottom of a hole shows none
     add(above_face(f, o));
   // The last question, where no other finding says more.
-  if (o.made_for_each_other && !leaves_unproven(out))
+  if ((o.pair == PairKind::own || o.pair == PairKind::fill) && !leaves_unproven(out))
     add(far_over_limit(o));
   add_holes(f.pocket, "pocket", o, out);
   add_holes(f.skin, "skin", o, out);
-  if (o.made_for_each_other && f.pocket.plan_area_mm2 < 0.02 * f.skin.plan_area_mm2)
+  if (o.pair == PairKind::own && f.pocket.plan_area_mm2 < 0.02 * f.skin.plan_area_mm2)
     out.push_back({"pocket-small",
                    fmt::format("The pocket covers only {:.2g} % of the skin. Check its unit and "
                                "whether it is the right file.",

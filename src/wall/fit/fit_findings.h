@@ -13,15 +13,20 @@
 
 namespace leastwall {
 
+/// What the two surfaces are to one another.
+enum class PairKind {
+  own,   ///< a pocket and the skin drawn for it: they fill one another and come near the limit
+  fill,  ///< a pocket in the resin of another: it comes near the limit, its size says nothing
+  hole,  ///< a drilled hole and the skin: neither size nor distance says anything
+  beside ///< pockets or holes beside one another: neither lies in the other
+};
+
 struct FitOptions {
   double limit_mm = 0;
   double least_wall_mm = 0; ///< as measured
   /// The most that all stated errors together can thin a wall.
   double max_thinning_mm = 0;
-  /// The outer surface was made for this pocket: they fill one another, and come near the limit.
-  /// Not so where a pocket lies in another one's resin; then size and distance say nothing.
-  bool made_for_each_other = true;
-  bool beside = false; ///< two pockets or holes beside one another: neither lies in the other
+  PairKind pair = PairKind::own;
 };
 
 /// Codes, all Severity::unproven but the last:
