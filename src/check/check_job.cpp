@@ -3,7 +3,8 @@
 #include "base/append_new.h"
 #include "budget/advice/touch_place.h"
 #include "budget/whole_job.h"
-#include "check/place_on_board.h"
+#include "check/job_parts.h"
+#include "parts/place_measurement.h"
 #include "report/leave_unproven.h"
 #include "report/words/wall_name.h"
 #include "setup/place.h"
@@ -203,12 +204,18 @@ CheckResult judge_wall(const WallInput& wall, WallMeasurement drawn, bool severa
   return judge_piece(std::move(input), std::move(drawn), run);
 }
 
+void tell_of_job(const JobInput& job, CheckReport& report) {
+  if (!job.holes.empty())
+    report.not_checked.push_back(kDrills);
+  for (const std::string& line : job.not_checked)
+    report.not_checked.push_back(line);
+}
+
 /// The report of a job of one wall, with what is said of the job.
 CheckReport report_of_one(const JobInput& job, CheckReport report) {
   append_new(report.warnings, job.notices);
   append_new(report.assumptions, job.assumptions);
-  if (!job.holes.empty())
-    report.not_checked.push_back(kDrills);
+  tell_of_job(job, report);
   if (leaves_unproven(job.notices))
     leave_unproven(report);
   return report;
@@ -232,8 +239,7 @@ void tell_of_all(const JobInput& job, const JobResult& out, CheckReport& report)
   }
   append_new(report.warnings, job.notices);
   append_new(report.warnings, touches_of(out));
-  if (!job.holes.empty())
-    report.not_checked.push_back(kDrills);
+  tell_of_job(job, report);
 }
 
 /// The report of a job of several walls.
@@ -278,10 +284,16 @@ void report_of_all(const JobInput& job, bool board_stated, JobResult& out, const
 JobResult check_job(JobInput job, const RunContext& run) {
   const bool several = !job.one_wall();
   const bool board_stated = job.first().setup.board.footprint.has_value();
+  const PartsReport parts = parts_report(job, run);
+  for (Notice& notice : overhang_notices(parts.board))
+    job.notices.push_back(std::move(notice));
   if (several)
     give_footprint(job);
   JobResult out;
   out.skins = skins_of(job);
+  for (std::size_t w = 0; w < job.walls.size(); ++w)
+    if (job.walls[w].input.pair == PairKind::own)
+      out.skin_walls.push_back(w);
   std::vector<WallMeasurement> drawn = measure_all(job, run);
   for (std::size_t w = 0; w < job.walls.size(); ++w) {
     out.walls.push_back(judge_wall(job.walls[w], std::move(drawn[w]), several, run));
@@ -301,6 +313,7 @@ JobResult check_job(JobInput job, const RunContext& run) {
     out.report.walls = std::move(walls);
   }
   out.holes = std::move(job.holes);
+  out.report.parts = parts;
   return out;
 }
 

@@ -3,7 +3,9 @@
 
 #include "check/check_piece.h"
 #include "job/job_walls.h"
+#include "parts/seam_step.h"
 
+#include <array>
 #include <cstddef>
 #include <functional>
 #include <optional>
@@ -34,12 +36,22 @@ struct HoleOnBoard {
   double diameter_mm = 0;
 };
 
+/// Two halves that are glued, and the dowels that hold them.
+struct HalvesToGlue {
+  std::size_t part = 0, other = 0; ///< WallInput::part_number; `part` mirrors `other`
+  Setup setup;                     ///< between the holes of the dowels and the skin
+  std::array<GlueDowel, 2> dowels;
+  Rim rim; ///< of either, in its own frame; not empty
+};
+
 struct JobInput {
   std::vector<LoadedMesh> meshes;
   std::vector<HoleOnBoard> holes;
   std::vector<WallInput> walls; ///< at least one
   std::vector<Assumption> assumptions;
   std::vector<Notice> notices; ///< of the job, not of one wall
+  std::vector<HalvesToGlue> halves;
+  std::vector<std::string> not_checked; ///< of the job
 
   bool one_wall() const { return walls.size() == 1; }
   const CheckInput& first() const { return walls.front().input; }
@@ -52,6 +64,7 @@ struct JobResult {
   std::vector<CheckResult> walls; ///< in the order of the input
   std::size_t governing = 0;
   std::vector<std::size_t> skins; ///< skins_of()
+  std::vector<std::size_t> skin_walls; ///< all walls between a skin and a pocket
   std::vector<HoleOnBoard> holes;
   /// Of the whole job: what governs, with all walls in `report.walls`.
   CheckReport report;

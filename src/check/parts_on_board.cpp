@@ -1,53 +1,18 @@
 #include "check/parts_on_board.h"
 
-#include "check/place_on_board.h"
 #include "job/toml/job_error.h"
+#include "parts/on_board.h"
+#include "parts/outline_gap.h"
 #include "setup/place.h"
 #include "spatial/closest_surface.h"
 
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <limits>
 #include <optional>
 #include <vector>
 
 namespace leastwall {
-namespace {
-
-/// A part seen from above: its skin pressed flat, without what then has no area.
-TriMesh seen_from_above(const TriMesh& skin, const OnBoard& on_board) {
-  TriMesh flat;
-  for (const Vec3& v : skin.vertices) {
-    const Vec3 p = on_board.place(v);
-    flat.vertices.push_back({p.x, p.y, 0});
-  }
-  for (const Tri& t : skin.triangles) {
-    const Vec3 a = flat.vertices[t[0]];
-    if (cross(flat.vertices[t[1]] - a, flat.vertices[t[2]] - a).z != 0)
-      flat.triangles.push_back(t);
-  }
-  return flat;
-}
-
-/// Distance of two flat meshes, or `enough` where it is no less.
-double distance_of(const TriMesh& a, const TriMesh& b, double enough) {
-  if (a.triangles.empty() || b.triangles.empty())
-    return enough;
-  const ClosestSurface near_to(a);
-  double least = enough;
-  for (const Tri& t : b.triangles) {
-    const auto pair =
-        near_to.nearest_to_triangle({b.vertices[t[0]], b.vertices[t[1]], b.vertices[t[2]]}, least);
-    if (pair)
-      least = std::min(least, pair->distance);
-    if (least <= 0)
-      break;
-  }
-  return least;
-}
-
-} // namespace
 
 std::optional<double> lowest_over(const TriMesh& mesh, Point2 at) {
   std::optional<double> lowest;
@@ -113,8 +78,8 @@ void require_parts_apart(const JobInput& job, const std::string& job_file) {
       if (a.place(one.input.skin.findings.box).plan_gap(b.place(other.input.skin.findings.box)) >=
           enough)
         continue;
-      const double gap = distance_of(seen_from_above(job.meshes[one.skin_mesh].mesh, a),
-                                     seen_from_above(job.meshes[other.skin_mesh].mesh, b), enough);
+      const double gap = flat_gap(seen_from_above(job.meshes[one.skin_mesh].mesh, a),
+                                  seen_from_above(job.meshes[other.skin_mesh].mesh, b), enough);
       if (gap >= enough)
         continue;
       throw job_error(

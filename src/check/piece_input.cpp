@@ -6,8 +6,8 @@
 #include "budget/trials/trial_memory.h"
 #include "check/drilled_hole.h"
 #include "check/holes_in_part.h"
+#include "check/job_parts.h"
 #include "check/parts_on_board.h"
-#include "check/place_on_board.h"
 #include "job/place_mesh.h"
 #include "job/read_job.h"
 #include "job/toml/job_error.h"
@@ -309,6 +309,7 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
       out.holes.push_back(
           {cut_name(part, {PartCut::Kind::hole, h}), p, hole.line, {at.x, at.y}, hole.diameter_mm});
     }
+  find_halves(job, walls, top_z_mm, out);
   out.assumptions = job.assumptions;
   for (Assumption& line : what_set_ups_share(job))
     out.assumptions.push_back(std::move(line));

@@ -4,12 +4,15 @@
 #include "check/work_steps.h"
 #include "report/json/json_report.h"
 #include "report/maps/bed_map_picture.h"
+#include "report/maps/board_map.h"
 #include "report/maps/heat_map.h"
 #include "report/maps/shop_map.h"
 #include "report/mesh/coloured_mesh.h"
 #include "report/page/page.h"
 #include "report/sheet/setup_sheet.h"
+#include "report/sheet/sheet_text.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <optional>
 #include <string_view>
@@ -64,6 +67,47 @@ template <Side side> std::string machine_map(const ReportInput& input, const Run
   return shop_map(input, ShopMapKind::expected, side);
 }
 
+/// What maps of the board are drawn from.
+class BoardDrawing {
+ public:
+  explicit BoardDrawing(const JobResult& job)
+      : job_(job), steps_(work_steps(job)), parts_(part_marks(job)) {
+    for (const std::size_t w : job.skin_walls)
+      skins_.push_back({job.walls[w].wall.skin, job.walls[w].budget.expected_mm,
+                        job.walls[w].budget.worst_mm, job.report.walls[w].wall});
+    for (const HoleOnBoard& hole : job.holes)
+      holes_.push_back({hole.name, hole.at, hole.diameter_mm});
+    for (const WorkStep& step : steps_)
+      lines_.push_back(
+          fmt::format("{}. {}: {}", step.step.number, face_text(step.step.side), step.step.cuts));
+  }
+
+  BoardMapInput input() const {
+    return {skins_, job_.report, steps_.front().setup, job_.governing_wall().flip_stated, parts_,
+            holes_, lines_};
+  }
+
+ private:
+  const JobResult& job_;
+  std::vector<WorkStep> steps_;
+  std::vector<SkinOnBoard> skins_;
+  std::vector<PartMark> parts_;
+  std::vector<HoleMark> holes_;
+  std::vector<std::string> lines_;
+};
+
+template <Side side> std::string board_map(const ReportInput& input, const RunContext&) {
+  return draw_board_map(BoardDrawing(input.job).input(), {.machine = side, .inch = input.inches});
+}
+
+/// Of several pairs of halves the one with the largest step.
+std::string seam_map(const ReportInput& input, const RunContext&) {
+  const std::vector<SeamRow>& seams = input.job.report.parts.seams;
+  return draw_seam_map(BoardDrawing(input.job).input(),
+                       *std::ranges::max_element(seams, {}, &SeamRow::in_19_of_20_mm),
+                       {.inch = input.inches});
+}
+
 std::string sheet(const ReportInput& input, const RunContext&) {
   if (input.job.walls.size() > 1)
     return job_sheet(input.job, {input.paper, input.inches});
@@ -90,6 +134,9 @@ constexpr ReportFile kFiles[] = {
     {"causes.png", kOneWall, map_of<ShopMapKind::causes>},
     {"side-a.png", kOneWall, machine_map<Side::a>},
     {"side-b.png", kOneWall, machine_map<Side::b>},
+    {"board-a.png", ReportNeeds::walls, board_map<Side::a>},
+    {"board-b.png", ReportNeeds::walls, board_map<Side::b>},
+    {"seam.png", ReportNeeds::seam, seam_map},
     {"bed.png", ReportNeeds::bed_readings, bed_map},
     {kSheetName, ReportNeeds::whole_setup, sheet},
     {"skin.ply", kOneWall,
@@ -115,6 +162,10 @@ bool may_be_made(ReportNeeds needs, const JobInput& input, bool from_job_file) {
     break;
   case ReportNeeds::one_wall:
     return input.one_wall();
+  case ReportNeeds::walls:
+    return !input.one_wall();
+  case ReportNeeds::seam:
+    return !input.halves.empty();
   case ReportNeeds::whole_setup:
     return from_job_file;
   case ReportNeeds::bed_readings:

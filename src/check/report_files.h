@@ -23,6 +23,8 @@ struct ReportInput {
 enum class ReportNeeds {
   nothing,
   one_wall,    ///< it shows the one wall of the job
+  walls,       ///< it shows several
+  seam,        ///< of two halves
   whole_setup, ///< quick flags do not state one
   bed_readings
 };

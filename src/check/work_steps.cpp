@@ -116,8 +116,8 @@ std::vector<WorkStep> work_steps(const JobResult& job) {
   return Steps(job).build();
 }
 
-std::vector<SheetPart> sheet_parts(const JobResult& job) {
-  std::vector<SheetPart> parts;
+std::vector<PartMark> part_marks(const JobResult& job) {
+  std::vector<PartMark> parts;
   for (const std::size_t w : job.skins) {
     const Box& box = job.walls[w].report.box;
     parts.push_back({job.report.walls[w].part, {{box.low.x, box.low.y}, {box.high.x, box.high.y}}});
@@ -127,7 +127,7 @@ std::vector<SheetPart> sheet_parts(const JobResult& job) {
 
 std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
   const std::vector<WorkStep> steps = work_steps(job);
-  const std::vector<SheetPart> parts = sheet_parts(job);
+  const std::vector<PartMark> parts = part_marks(job);
   // All skins together, where no datum can be touched.
   WallMap skins;
   for (const std::size_t w : job.skins) {
@@ -135,7 +135,7 @@ std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
     skins.samples.insert(skins.samples.end(), skin.begin(), skin.end());
   }
   const bool flip_stated = job.governing_wall().flip_stated;
-  std::vector<SheetHole> holes;
+  std::vector<HoleMark> holes;
   for (const HoleOnBoard& hole : job.holes)
     holes.push_back({hole.name, hole.at, hole.diameter_mm});
   std::vector<SetupSheetInput> pages;

@@ -20,7 +20,7 @@ struct WorkStep {
 std::vector<WorkStep> work_steps(const JobResult& job);
 
 /// The parts as they lie on the board.
-std::vector<SheetPart> sheet_parts(const JobResult& job);
+std::vector<PartMark> part_marks(const JobResult& job);
 
 /// The whole setup sheet of a job with several walls.
 std::string job_sheet(const JobResult& job, const SetupSheetOptions& options);

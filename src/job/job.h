@@ -57,6 +57,8 @@ struct Hole {
   From from = From::pocket_face;
   bool flat = false;    ///< no drill point of 118 degrees
   bool through = false; ///< meant to come out on the other side
+  /// It takes a dowel of the glue-up and is so much wider than that; absent: it does not.
+  std::optional<double> dowel_clearance_mm;
   double limit_mm = 0;
   SideSetup how; ///< the job's side it is drilled on, with a drill as the bit
   int line = 0;  ///< of the job file

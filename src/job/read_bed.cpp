@@ -38,8 +38,12 @@ Resurfacing read_resurfacing(const TableReader& table) {
 Bed read_bed(const TableReader& table) {
   Bed bed;
   table.not_both("flatness", "readings", "readings say more; remove the flatness");
-  table.needs("origin", "readings");
+  if (table.has("origin") && !table.has("readings") && !table.has("size") && !table.has("corner"))
+    table.fail("origin", "bed.origin means nothing without bed.readings or bed.size; state one of "
+                         "them, or remove it");
+  table.needs("size", "origin");
   table.needs("reading_error", "readings");
+  bed.extent = read_rectangle(table);
   if (table.has("readings")) {
     bed.readings = read_map(table, "readings");
     bed.reading_error = table.uncertain("reading_error").value_or(Uncertain{});
@@ -51,6 +55,8 @@ Bed read_bed(const TableReader& table) {
           {"model 0, 0 lies at 0, 0 of the readings", table.path_of("origin")});
   } else {
     bed.flatness_mm = table.number("flatness");
+    bed.part_origin_stated = table.has("origin");
+    bed.part_origin_mm = table.point2("origin").value_or(Point2{});
   }
   bed.seating = *table.choice<Seating>(
       "seating",

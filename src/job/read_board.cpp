@@ -7,18 +7,6 @@
 namespace leastwall {
 namespace {
 
-void read_size(const TableReader& table, Board& board) {
-  table.needs("size", "corner");
-  table.needs("corner", "size");
-  const auto corner = table.point2("corner");
-  const auto size = table.point2("size");
-  if (!corner || !size)
-    return;
-  if (size->x <= 0 || size->y <= 0)
-    table.fail("size", "board.size must be two lengths above 0: width along x, depth along y");
-  board.footprint = Footprint{*corner, {corner->x + size->x, corner->y + size->y}};
-}
-
 void read_thickness(const TableReader& table, Board& board) {
   constexpr double kFarOff = 0.25; // of the thickness: more is a slip of the pen or of the unit
   table.not_both("measured", "readings",
@@ -76,10 +64,23 @@ void read_wood(const TableReader& table, Board& board) {
 
 } // namespace
 
+std::optional<Footprint> read_rectangle(const TableReader& table) {
+  table.needs("size", "corner");
+  table.needs("corner", "size");
+  const auto corner = table.point2("corner");
+  const auto size = table.point2("size");
+  if (!corner || !size)
+    return std::nullopt;
+  if (size->x <= 0 || size->y <= 0)
+    table.fail("size", table.path_of("size") +
+                           " must be two lengths above 0: width along x, depth along y");
+  return Footprint{*corner, {corner->x + size->x, corner->y + size->y}};
+}
+
 Board read_board(const TableReader& table) {
   Board board;
   read_thickness(table, board);
-  read_size(table, board);
+  board.footprint = read_rectangle(table);
   read_wood(table, board);
   board.resin_cup_mm = table.number("resin_cup").value_or(0);
   return board;

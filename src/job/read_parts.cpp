@@ -46,6 +46,12 @@ Hole read_hole(const TableReader& table, const CommonToParts& common) {
     table.fail("at", "no limit for the wood around this hole; state limit = ... at the top of the "
                      "file, or in [[part.hole]]");
   hole.limit_mm = *limit;
+  hole.dowel_clearance_mm =
+      table.has("glue_up_clearance") ? table.number("glue_up_clearance") : std::nullopt;
+  if (hole.dowel_clearance_mm && (hole.from == Hole::From::skin_face || hole.through))
+    table.fail("glue_up_clearance", "a hole for a dowel of the glue-up is drilled from the pocket "
+                                    "face and ends in the wood; correct from and ends, or remove "
+                                    "part.hole.glue_up_clearance");
   hole.how = with_a_drill(hole.from == Hole::From::pocket_face ? common.side_a : common.side_b);
   return hole;
 }

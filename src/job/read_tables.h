@@ -7,6 +7,8 @@
 namespace leastwall {
 
 Board read_board(const TableReader& table);
+/// `corner` and `size`: both or none.
+std::optional<Footprint> read_rectangle(const TableReader& table);
 /// Writes over what `side` holds; what `table` inherits stays.
 void read_side(const TableReader& table, SideSetup& side);
 Bed read_bed(const TableReader& table);

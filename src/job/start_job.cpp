@@ -141,14 +141,36 @@ limit = {}
 [part.pocket.side_a]
 zero = "top"
 
-# A dowel of the glue-up, drilled into the stem.
+# Two dowels of the glue-up: a wooden one in the stem, a thin brass pin at the other end. They say
+# how the halves lie on one another, and so how large the step at the seam can be.
 [[part.hole]]
 name = "dowel"
-at = [87, 0]
+at = [86, 0]
 diameter = 3
 depth = 3
 from = "pocket face"
+glue_up_clearance = 0.1
 limit = 1.5
+
+[[part.hole]]
+name = "brass pin"
+at = [-87.7, 0]
+diameter = 1
+depth = 2
+from = "pocket face"
+bottom = "flat"
+glue_up_clearance = 0.05
+limit = 0.6
+
+# A hole for the cord, through the end of the stem.
+[[part.hole]]
+name = "cord"
+at = [91, 0]
+diameter = 1.5
+depth = 20
+from = "pocket face"
+ends = "through"
+limit = 1
 
 # The other half: the mirror image, beside the first one.
 [[part]]

@@ -5,6 +5,7 @@
 #include "base/notice.h"
 #include "budget/advice/resurface_row.h"
 #include "budget/budget_rows.h"
+#include "parts/parts_report.h"
 #include "space/box.h"
 
 #include <cstdint>
@@ -83,6 +84,7 @@ struct CheckReport {
   };
   std::optional<OneOfJob> one_of;
   BasisReport basis;
+  PartsReport parts;
   double skin_area_mm2 = 0;     ///< skin area measured
   double left_out_area_mm2 = 0; ///< flats on the pocket face, not machined
   double top_z_mm = 0;          ///< model z of the pocket face

@@ -126,6 +126,7 @@ struct Bed {
   std::shared_ptr<const BedMap> readings; ///< height, up positive, at bed places (see origin)
   Point2 part_origin_mm;                  ///< where model (0, 0) lies on the bed, side A
   bool part_origin_stated = false;        ///< else (0, 0) is only taken for it
+  std::optional<Footprint> extent;        ///< of the spoilboard; bed frame
   Uncertain reading_error;
   Seating seating = Seating::unknown; ///< unknown: both computed, the thinner counts
   Resurfacing resurfacing;            ///< what surfacing it anew would meet and leave
@@ -165,6 +166,8 @@ struct Setup {
   Flip flip;
   double top_z_mm = 0;   ///< model z of the pocket face
   bool has_land = false; ///< some walls end in the pocket face itself (causes/model/land.h)
+  /// All of them do, whichever way they are looked at: what an outline at that face is asked.
+  bool all_land = false;
 };
 
 /// Of a wall between a pocket and its skin: the pocket's set-up on side A, the skin's on side B.

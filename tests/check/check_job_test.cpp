@@ -508,3 +508,96 @@ TEST_CASE(
   thin.replace(thin.find("limit = 2"), 9, "limit = 1");
   CHECK(f.checked(kBoard + thin).report.wall.verdict == Verdict::unproven);
 }
+
+const std::string kGlued = R"(
+[[part.hole]]
+name = "pin left"
+at = [-39.4, 0]
+diameter = 0.4
+depth = 4
+from = "pocket face"
+glue_up_clearance = 0.06
+limit = 0.3
+[[part.hole]]
+name = "pin right"
+at = [39.4, 0]
+diameter = 0.4
+depth = 4
+from = "pocket face"
+glue_up_clearance = 0.04
+limit = 0.3
+)";
+
+TEST_CASE("the seam of two halves: closed form for a flip line that is off and dowels with play") {
+  Boxes f;
+  const std::string flip =
+      "[flip]\nline = \"along y\"\nat = 0\nlocated_by = \"edges\"\nline_error = 0.05\n";
+  const JobResult r = f.checked(kBoard + flip + kNested + kGlued + kMirror);
+  REQUIRE(r.report.parts.seams.size() == 1);
+  const SeamRow& seam = r.report.parts.seams.front();
+  CHECK(seam.part == "right");
+  CHECK(seam.with == "left");
+  // Mirrored across the line and not turned: four times what it is off. At a corner, 30 beside the
+  // line of dowels L apart, a half is off by the vectors at both dowels, up to half of a clearance
+  // each: a half of them along the line, and 30 / L of their difference by its turn.
+  const double l = 2 * 39.4;
+  const double of_dowels = 2 * (0.03 + 0.02) * std::hypot(0.5, 30 / l);
+  CHECK(seam.worst_mm == Approx(4 * 0.05 + of_dowels).epsilon(1e-3));
+  CHECK(std::abs(seam.largest.at.x) == Approx(40));
+  CHECK(seam.largest.at.x == Approx(-seam.largest.at_other.x)); // mirror images
+  CHECK(seam.expected_mm == 0);
+  CHECK(seam.in_19_of_20_mm < seam.worst_mm);
+  CHECK(seam.in_19_of_20_mm > 0.95 * 4 * 0.05 * 0.98);
+  CHECK(seam.causes.front().id.kind == CauseKind::flip_line);
+  double around = 0;
+  for (const SeamPlace& place : seam.places)
+    around += place.length_mm;
+  CHECK(around == Approx(2 * (80 + 60)));
+  for (const std::string& line : r.report.not_checked)
+    CHECK(line.find("seam") == std::string::npos);
+
+  const BoardRow& board = r.report.parts.board;
+  CHECK(board.fits == true);
+  CHECK_FALSE(board.parts_off_bed_mm);
+}
+
+TEST_CASE("a seam that cannot be worked out is not checked, and says why") {
+  Boxes f;
+  const auto told = [](const JobResult& r, std::string_view words) {
+    return std::ranges::any_of(r.report.not_checked, [words](const std::string& line) {
+      return line.find(words) != std::string::npos;
+    });
+  };
+  JobResult r = f.checked(kBoard + kNested + kMirror);
+  CHECK(r.report.parts.seams.empty());
+  CHECK(told(r, "no hole takes a dowel of the glue-up"));
+  const std::string one = kGlued.substr(0, kGlued.find("[[part.hole]]", 5));
+  r = f.checked(kBoard + kNested + one + kMirror);
+  CHECK(r.report.parts.seams.empty());
+  CHECK(told(r, "one glue-up dowel lets the halves turn"));
+}
+
+TEST_CASE("a part that reaches beyond the bed is not proven, a board that does is a doubt") {
+  Boxes f;
+  const auto bed = [](const char* size) {
+    std::string board = kBoard;
+    board += std::string("origin = [0, 0]\ncorner = [-50, -160]\nsize = ") + size + "\n";
+    return board + kNested;
+  };
+  const auto code = [](const JobResult& r) -> std::string {
+    for (const Notice& n : r.report.warnings)
+      if (n.code.ends_with("-off-bed"))
+        return n.code;
+    return "none";
+  };
+  // The board spans 300 by 300 about 0, 0; the part x -40 to 40 and y 30 to 90.
+  JobResult r = f.checked(bed("[100, 320]"));
+  CHECK(code(r) == "board-off-bed");
+  CHECK(r.report.parts.board.board_off_bed_mm == Approx(100));
+  CHECK(r.report.parts.board.parts_off_bed_mm == Approx(0));
+  CHECK(r.report.wall.verdict != Verdict::unproven);
+  r = f.checked(bed("[80, 320]"));
+  CHECK(code(r) == "part-off-bed");
+  CHECK(r.report.parts.board.parts_off_bed_mm == Approx(10));
+  CHECK(r.report.wall.verdict == Verdict::unproven);
+}

@@ -55,7 +55,7 @@ TEST_CASE("steps: pockets in the order of cutting, resin between them, the skin 
   }
   CHECK(steps[1].setup.inner_cut.set_up == 1);
   CHECK(steps[0].setup.inner_cut.touch == 0); // the pocket's, not the drill's
-  const std::vector<SheetPart> parts = sheet_parts(job);
+  const std::vector<PartMark> parts = part_marks(job);
   REQUIRE(parts.size() == 2);
   CHECK(parts[0].name == "left");
   CHECK(parts[0].box.low.y == doctest::Approx(30));

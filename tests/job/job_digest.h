@@ -64,9 +64,11 @@ inline std::string digest(const Job& job) {
                      b.footprint ? words(b.footprint->high) : "", words(b.species),
                      b.grain ? static_cast<int>(*b.grain) : -1, words(b.moisture_change_percent),
                      words(b.swelling_per_percent), words(b.resin_cup_mm));
-  out += fmt::format("bed {} {} {} {} {}\n", words(job.bed.flatness_mm), words(job.bed.readings),
+  out += fmt::format("bed {} {} {} {} {} {}..{}\n", words(job.bed.flatness_mm), words(job.bed.readings),
                      words(job.bed.part_origin_mm), words(job.bed.reading_error),
-                     static_cast<int>(job.bed.seating));
+                     static_cast<int>(job.bed.seating),
+                     job.bed.extent ? words(job.bed.extent->low) : "",
+                     job.bed.extent ? words(job.bed.extent->high) : "");
   const Resurfacing& r = job.bed.resurfacing;
   out += fmt::format("resurface {} {} {} {} {} {} {} {} {} {} {}\n", words(r.residual_mm),
                      words(r.tram_reading_mm), words(r.tram_swing_mm), words(r.cutter_mm),

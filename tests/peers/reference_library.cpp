@@ -4,6 +4,7 @@
 #include <CGAL/AABB_traits.h>
 #include <CGAL/AABB_tree.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
+#include <CGAL/Polygon_2.h>
 #include <CGAL/Side_of_triangle_mesh.h>
 #include <CGAL/Surface_mesh.h>
 #include <cmath>
@@ -49,6 +50,24 @@ double mesh_distance(const TriMesh& a, const TriMesh& b) {
   fcl::DistanceRequestd request;
   fcl::DistanceResultd result;
   return fcl::distance<double>(first.get(), here, second.get(), here, request, result);
+}
+
+double polygon_gap(std::span<const Point2> a, std::span<const Point2> b) {
+  const auto polygon = [](std::span<const Point2> points) {
+    CGAL::Polygon_2<Kernel> out;
+    for (const Point2 p : points)
+      out.push_back({p.x, p.y});
+    return out;
+  };
+  const auto first = polygon(a), second = polygon(b);
+  if (!first.has_on_unbounded_side(second.vertex(0)) ||
+      !second.has_on_unbounded_side(first.vertex(0)))
+    return 0;
+  double least = CGAL::squared_distance(first.edge(0), second.edge(0));
+  for (auto i = first.edges_begin(); i != first.edges_end(); ++i)
+    for (auto j = second.edges_begin(); j != second.edges_end(); ++j)
+      least = std::min(least, CGAL::squared_distance(*i, *j));
+  return std::sqrt(least);
 }
 
 struct PointDistance::Body {

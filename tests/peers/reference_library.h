@@ -6,13 +6,18 @@
 #pragma once
 
 #include "mesh/mesh.h"
+#include "space/footprint.h"
 
 #include <memory>
+#include <span>
 
 namespace leastwall::peers {
 
 /// Least distance between two surfaces, mm; 0 or less where they touch or cross. FCL.
 double mesh_distance(const TriMesh& a, const TriMesh& b);
+
+/// Least distance between two simple polygons, mm; 0 where they overlap. CGAL.
+double polygon_gap(std::span<const Point2> a, std::span<const Point2> b);
 
 /// One surface, asked for its distance to points. CGAL.
 class PointDistance {

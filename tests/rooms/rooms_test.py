@@ -17,7 +17,7 @@ field field/module
 wall/inside wall/surface wall/sampling wall/least wall wall/fit wall/regions
 bed bed/readings bed/seat setup causes/model causes/bit causes/board causes/bed causes/flip causes
 budget/effects budget/trials budget/advice budget/pad budget job/toml job/keys job
-report report/words report/json report/text report/draw report/maps report/sheet report/mesh
+parts report report/words report/json report/text report/draw report/maps report/sheet report/mesh
 report/page check app/os app/output app/commands app import
 """.split()
 MOST_FILES = 30

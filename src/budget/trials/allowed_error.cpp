@@ -104,7 +104,7 @@ std::vector<WallTrials> trials_of(std::span<const JudgedWall> walls, const Outco
 // One setting's value against the trials of all walls.
 class Search {
  public:
-  Search(const std::vector<WallTrials>& walls, const Cause& asked, const OutcomeOptions& options,
+  Search(std::vector<WallTrials>& walls, const Cause& asked, const OutcomeOptions& options,
          const RunContext& run)
       : walls_(walls), options_(options), run_(run) {
     for (const WallTrials& wall : walls) {
@@ -141,6 +141,20 @@ class Search {
   }
 
  private:
+  /// Whether no trial can fail there and what is expected holds: nothing needs to be looked at.
+  bool certainly_holds(std::size_t w, const std::vector<double>& sizes) const {
+    double used = 0;
+    settings_[w].for_each([&](std::size_t k, double) {
+      const double change = std::abs(sizes[k] - walls_[w].causes[k].size);
+      const double room = walls_[w].trials.room(k);
+      used += change == 0 && room > 0 ? 0.0
+              : room > 0              ? change / room
+                                      : std::numeric_limits<double>::infinity();
+    });
+    // A wall without the cause is as stated.
+    return used <= 1 && walls_[w].trials.holds_as_stated();
+  }
+
   const Setting& first() const { return settings_.front(); }
 
   // Fills `out` for every trial; those that hold at both neighbouring values are not tried again.
@@ -149,8 +163,11 @@ class Search {
     out.assign(trials, 0);
     bool holds = true;
     for (std::size_t w = 0; w < walls_.size(); ++w) {
-      const PieceTrials& wall = walls_[w].trials;
       const std::vector<double> sizes = settings_[w].sizes_at(value);
+      if (certainly_holds(w, sizes))
+        continue;
+      PieceTrials& wall = walls_[w].trials;
+      wall.prepare_search(run_);
       std::vector<std::size_t> open;
       for (std::size_t t = 0; t < trials; ++t)
         if (out[t] == 0 && (!below || (*below)[t] || (*above)[t]))
@@ -166,7 +183,7 @@ class Search {
     return holds && fails <= accepted_fails(options_.accepted_chance, trials);
   }
 
-  const std::vector<WallTrials>& walls_;
+  std::vector<WallTrials>& walls_;
   std::vector<Setting> settings_; // one per wall
   const OutcomeOptions& options_;
   const RunContext& run_;
@@ -215,8 +232,10 @@ std::vector<std::optional<double>> allowed_errors(std::span<const JudgedWall> wa
   std::vector<unsigned char> done(causes.size(), 0);
   std::optional<std::vector<WallTrials>> shared;
   const auto largest_by_chance = [&](const Cause& asked) {
-    if (asked.distribution == Distribution::shift)
-      return Search(trials_of(walls, options, &asked, run), asked, options, run).largest();
+    if (asked.distribution == Distribution::shift) {
+      std::vector<WallTrials> own = trials_of(walls, options, &asked, run);
+      return Search(own, asked, options, run).largest();
+    }
     if (!shared)
       shared = trials_of(walls, options, nullptr, run);
     return Search(*shared, asked, options, run).largest();

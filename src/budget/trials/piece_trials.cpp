@@ -69,8 +69,12 @@ void PieceTrials::find_column_reach(const RunContext& run) {
       }
     }
   });
-  column_low_.assign(g, kInfinity);
-  column_high_.assign(g, -kInfinity);
+  // What is expected lies among what is drawn, or is taken in.
+  std::vector<double> means(draws_.scalars().size());
+  column_low_.resize(g);
+  draws_.means(sizes_, means);
+  columns_->sum(means, column_low_);
+  column_high_ = column_low_;
   for (std::size_t b = 0; b < blocks; ++b)
     for (std::size_t j = 0; j < g; ++j) {
       column_low_[j] = std::min(column_low_[j], low[b * g + j]);
@@ -228,25 +232,17 @@ double PieceTrials::spare_size(const Cause& cause, double sensitivity, double sp
   return c > 0 ? std::abs(cause.size) + spare / (2 * c * draw) : kInfinity;
 }
 
-void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
-  limit_mm_ = limit_mm;
-  std::vector<std::size_t> kept, left_out;
-  for (std::size_t i = 0; i < samples_.size(); ++i)
-    (samples_.size() <= kKeepAll ||
-             low_[i] - (kStretch - 1) * std::abs(wall_[i] - low_[i]) < limit_mm
-         ? kept
-         : left_out)
-        .push_back(i);
-  if (kept.empty())
-    kept.push_back(0); // something to look at
+// For each cause the largest size that spares every one of these samples.
+std::vector<double> PieceTrials::least_spare_sizes(std::span<const std::size_t> of, double limit_mm,
+                                                   const RunContext& run) const {
   const std::size_t n = causes_.size(), m = draws_.scalars().size();
-  const std::size_t blocks = (left_out.size() + kSampleGrain - 1) / kSampleGrain;
+  const std::size_t blocks = (of.size() + kSampleGrain - 1) / kSampleGrain;
   std::vector<double> per_block(blocks * n, kInfinity);
-  for_blocks(left_out.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
+  for_blocks(of.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
     double* most = per_block.data() + begin / kSampleGrain * n;
     for (std::size_t i = begin; i < end; ++i) {
-      const WallSample p = samples_[left_out[i]];
-      const double spare = low_[left_out[i]] - limit_mm;
+      const WallSample p = samples_[of[i]];
+      const double spare = low_[of[i]] - limit_mm;
       for (std::size_t s = 0; s < m; ++s) {
         double& valid = most[draws_.scalars()[s].cause];
         valid = std::min(valid, spare_size(s, p, spare));
@@ -256,11 +252,38 @@ void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
           most[k] = std::min(most[k], spare_size(causes_[k], causes_[k].sensitivity(p), spare));
     }
   });
-  valid_up_to_.assign(n, kInfinity);
+  std::vector<double> least(n, kInfinity);
   for (std::size_t b = 0; b < blocks; ++b)
     for (std::size_t k = 0; k < n; ++k)
-      valid_up_to_[k] = std::min(valid_up_to_[k], per_block[b * n + k]);
-  sizes_forest_.emplace(forest_of(kept, false, run));
+      least[k] = std::min(least[k], per_block[b * n + k]);
+  return least;
+}
+
+void PieceTrials::prepare_sizes(double limit_mm, const RunContext& run) {
+  limit_mm_ = limit_mm;
+  kept_.clear();
+  std::vector<std::size_t> left_out;
+  for (std::size_t i = 0; i < samples_.size(); ++i)
+    (samples_.size() <= kKeepAll ||
+             low_[i] - (kStretch - 1) * std::abs(wall_[i] - low_[i]) < limit_mm
+         ? kept_
+         : left_out)
+        .push_back(i);
+  valid_up_to_ = least_spare_sizes(left_out, limit_mm, run);
+  room_.assign(causes_.size(), 0.0);
+  holds_ = std::ranges::all_of(kept_, [&](std::size_t i) { return low_[i] >= limit_mm; });
+  if (holds_) {
+    room_ = least_spare_sizes(kept_, limit_mm, run);
+    for (std::size_t k = 0; k < room_.size(); ++k)
+      room_[k] = std::min(room_[k], valid_up_to_[k]) - std::abs(causes_[k].size);
+  }
+  if (kept_.empty())
+    kept_.push_back(0); // something to look at
+}
+
+void PieceTrials::prepare_search(const RunContext& run) {
+  if (!sizes_forest_)
+    sizes_forest_.emplace(forest_of(kept_, false, run));
 }
 
 bool PieceTrials::fails(std::size_t trial, std::span<const double> sizes) const {

@@ -50,10 +50,12 @@ class PieceTrials {
   };
   Tail tail(std::size_t accepted, double limit_mm, const RunContext& run) const;
 
-  /// Readies `fails` and `least_expected` for one limit: keeps all samples, of very many
-  /// only those that errors four times as large could bring under it, and finds for each cause the
-  /// size up to which that is enough.
+  /// For one limit: keeps all samples, of very many only those that errors four times as large
+  /// could bring under it, and finds for each cause the size up to which that is enough, and how
+  /// far its size may change before any wall can be under it.
   void prepare_sizes(double limit_mm, const RunContext& run);
+  /// Readies `fails` and `least_expected`, after prepare_sizes().
+  void prepare_search(const RunContext& run);
   /// Whether some wall of the trial is under the limit with these sizes of the causes. Sizes of
   /// known shifts are not used (they are in the walls), except of the freed one.
   bool fails(std::size_t trial, std::span<const double> sizes) const;
@@ -62,6 +64,12 @@ class PieceTrials {
   double least_expected(std::span<const double> sizes) const;
   /// The largest size of cause k (without sign) that `fails` can be asked for.
   double valid_up_to(std::size_t k) const { return valid_up_to_[k]; }
+  /// As long as the size of cause k alone changes by no more than this, either way, `fails` says no
+  /// for every trial and `least_expected` is no less than the limit; of several causes the parts of
+  /// their room that are used add up to no more than 1. 0 where a wall may be under it as stated.
+  double room(std::size_t k) const { return room_[k]; }
+  /// Whether that is so for the sizes as stated.
+  bool holds_as_stated() const { return holds_; }
 
   std::size_t trials() const { return draws_.trials(); }
 
@@ -78,6 +86,8 @@ class PieceTrials {
   std::vector<double> look_at_rest(std::vector<double> least, double below_mm,
                                    const std::vector<unsigned char>& looked_at,
                                    const RunContext& run) const;
+  std::vector<double> least_spare_sizes(std::span<const std::size_t> of, double limit_mm,
+                                        const RunContext& run) const;
   double spare_size(std::size_t scalar, const WallSample& p, double spare) const;
   static double spare_size(const Cause& cause, double sensitivity, double spare);
 
@@ -91,7 +101,9 @@ class PieceTrials {
   std::vector<double> column_low_, column_high_;
   std::vector<double> wall_, low_; // per sample: known shifts in, and the least in any trial
   double limit_mm_ = 0;
-  std::vector<double> valid_up_to_;
+  std::vector<std::size_t> kept_;
+  std::vector<double> valid_up_to_, room_;
+  bool holds_ = false;
   std::optional<LinearMinForest> sizes_forest_;
 };
 

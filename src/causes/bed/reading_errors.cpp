@@ -3,9 +3,11 @@
 #include "base/assumption.h"
 #include "bed/bed_map.h"
 #include "causes/model/cause_terms.h"
+#include "causes/model/land.h"
 #include "setup/place.h"
 
 #include <array>
+#include <functional>
 #include <memory>
 #include <utility>
 
@@ -22,12 +24,16 @@ class ReadingErrors : public ErrorField {
   };
 
   ReadingErrors(const Setup& setup, const std::array<Touched, 2>& cuts)
-      : bed_(setup.bed.readings), cuts_(cuts) {
+      : bed_(setup.bed.readings), cuts_(cuts), land_(land_of(setup)) {
     places_.flip = setup.flip;
     places_.bed.part_origin_mm = setup.bed.part_origin_mm;
-    for (const Touched& cut : cuts)
-      add_weights(cut.touch, bed_->lowest_reading(), cut.height, at_touches_);
+    for (const Touched& cut : cuts) {
+      add_touch(cut, at_touches_);
+      if (cut.side == Side::b)
+        add_touch(cut, at_touches_of_b_);
+    }
     join_shares(at_touches_, 0);
+    join_shares(at_touches_of_b_, 0);
   }
 
   std::uint32_t count() const override { return static_cast<std::uint32_t>(bed_->points().size()); }
@@ -37,16 +43,22 @@ class ReadingErrors : public ErrorField {
     const double v = vertical(p);
     if (v == 0)
       return;
-    out.insert(out.end(), at_touches_.begin(), at_touches_.end());
+    const bool land = land_(p); // which side A does not cut
+    const std::vector<ErrorShare>& at_touches = land ? at_touches_of_b_ : at_touches_;
+    out.insert(out.end(), at_touches.begin(), at_touches.end());
     for (const Touched& cut : cuts_)
-      add_weights(bed_place(places_, cut.side, {p.at.x, p.at.y}), bed_->highest_reading(),
-                  -cut.height, out);
+      if (!land || cut.side == Side::b)
+        add_weights(bed_place(places_, cut.side, {p.at.x, p.at.y}), bed_->highest_reading(),
+                    -cut.height, out);
     join_shares(out, begin);
     for (std::size_t i = begin; i < out.size(); ++i)
       out[i].c *= v;
   }
 
  private:
+  void add_touch(const Touched& cut, std::vector<ErrorShare>& out) const {
+    add_weights(cut.touch, bed_->lowest_reading(), cut.height, out);
+  }
   void add_weights(Point2 at, std::uint32_t beyond, double sign,
                    std::vector<ErrorShare>& out) const {
     BedMap::Weights weights;
@@ -60,7 +72,8 @@ class ReadingErrors : public ErrorField {
   std::shared_ptr<const BedMap> bed_;
   std::array<Touched, 2> cuts_;
   Setup places_; // only flip and part origin are kept
-  std::vector<ErrorShare> at_touches_;
+  std::vector<ErrorShare> at_touches_, at_touches_of_b_;
+  std::function<bool(const WallSample&)> land_;
 };
 
 } // namespace

@@ -3,6 +3,7 @@
 #include "base/assumption.h"
 #include "base/errors.h"
 #include "causes/flip/flip_terms.h"
+#include "causes/flip/pin_play.h"
 
 #include <cmath>
 #include <fmt/format.h>
@@ -36,21 +37,9 @@ void add_dowel_play(const Setup& setup, const CutView& cut, std::vector<Cause>& 
     // One number in the job serves both pins.
     cause.setting = dowels.each_stated ? fmt::format("flip.dowels.clearance, pin {}", pin)
                                        : std::string("flip.dowels.clearance");
-    // u runs along the pins, v across, turned a quarter counter-clockwise from u.
-    const auto n_u = [flip, along](const WallSample& p) {
-      return along ? n_along(flip, p) : n_across(flip, p);
-    };
-    const bool u_is_y = along == (flip.line == FlipLine::along_y);
-    cause.sensitivity = [n_u, sign = cut.sideways](const WallSample& p) {
-      return sign * n_u(p) / 4;
-    };
-    cause.sensitivity_2 = [u_is_y, middle, spacing, towards,
-                           sign = cut.sideways](const WallSample& p) {
-      const double dx = p.at.x - middle.x, dy = p.at.y - middle.y;
-      const double x = u_is_y ? dy : dx, y = u_is_y ? -dx : dy;
-      const double nu = u_is_y ? p.n.y : p.n.x, nv = u_is_y ? -p.n.x : p.n.y;
-      return sign * (nv * (0.5 + towards * x / spacing) - towards * nu * y / spacing) / 2;
-    };
+    const bool along_y = along == (flip.line == FlipLine::along_y);
+    set_pin_play({middle, along_y ? Point2{0, 1} : Point2{1, 0}, spacing}, towards, cut.sideways,
+                 cause);
     causes.push_back(cause);
   }
 }

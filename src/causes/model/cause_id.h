@@ -35,7 +35,8 @@ enum class CauseKind : std::uint8_t {
   out_of_square = 20,
   swelling = 21,
   resin_cup = 22,
-  pad_reading = 23
+  pad_reading = 23,
+  glue_up_play = 24 ///< instance 1, 2: the dowel in one half; 3, 4: in the other
 };
 
 struct CauseId {

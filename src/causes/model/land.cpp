@@ -8,6 +8,8 @@ namespace leastwall {
 std::function<bool(const WallSample&)> land_of(const Setup& setup) {
   if (!setup.has_land)
     return [](const WallSample&) { return false; };
+  if (setup.all_land)
+    return [](const WallSample&) { return true; };
   constexpr double kRounding = 1e-9; // mm a mm of height; and of a direction
   const double from = setup.top_z_mm - kRounding * (1 + std::abs(setup.top_z_mm));
   return
@@ -24,7 +26,9 @@ void spare_land(const Setup& setup, std::vector<Cause>& causes) {
       };
   };
   for (Cause& cause : causes) {
-    if (cause.id.side != Side::a)
+    // How the board lay when holes were drilled into that face is not the face's own.
+    if (cause.id.side != Side::a || cause.id.kind == CauseKind::dowel_play ||
+        cause.id.kind == CauseKind::flip_line)
       continue;
     spare(cause.sensitivity);
     spare(cause.sensitivity_2);

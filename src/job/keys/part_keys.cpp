@@ -215,6 +215,15 @@ std::vector<KnownKey> part_keys() {
            "Whether it ends in the wood, or is meant to come out on the other side: then no wall "
            "between it and the skin is asked for."},
       {.owner = "hole",
+       .name = "glue_up_clearance",
+       .type = KeyType::length,
+       .least = 0,
+       .most = 5,
+       .example = "0.1",
+       .help = "Only for a hole that takes a dowel of the glue-up: how much wider it is than the "
+               "dowel. Two such holes say how the halves lie on one another, and so the step at "
+               "the seam."},
+      {.owner = "hole",
        .name = "limit",
        .type = KeyType::length,
        .least = 0.001,

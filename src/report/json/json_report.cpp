@@ -5,8 +5,11 @@
 #include "report/json/resurface_report.h"
 #include "report/words/cause_text.h"
 #include "report/words/pad_text.h"
+#include "report/words/parts_text.h"
 #include "report/words/verdict_text.h"
 #include "report/words/wall_name.h"
+
+#include <algorithm>
 
 namespace leastwall {
 namespace {
@@ -127,8 +130,57 @@ Json wall_of_part(const NamedWall& wall) {
   return out;
 }
 
+Json place(Point2 p) {
+  return {number(p.x), number(p.y)};
+}
+
+Json seam_cause(const SeamCause& cause) {
+  Json out = {{"name", cause_text(cause.id)}};
+  if (cause.id.side)
+    out["side"] = *cause.id.side == Side::a ? "A" : "B";
+  if (cause.id.set_up > 0)
+    out["set_up"] = cause.id.set_up + 1;
+  out["expected_mm"] = number(cause.expected_mm);
+  out["half_width_mm"] = number(cause.half_width_mm);
+  return out;
+}
+
+Json seam(const SeamRow& row) {
+  return {{"with", row.with},
+          {"expected_mm", number(row.expected_mm)},
+          {"in_19_of_20_mm", number(row.in_19_of_20_mm)},
+          {"worst_mm", number(row.worst_mm)},
+          {"trials", row.trials},
+          {"at_mm", place(row.largest.at)},
+          {"at_in_other_mm", place(row.largest.at_other)},
+          {"causes", list(row.causes, seam_cause)}};
+}
+
+Json gap(const BoardRow::Gap& row) {
+  Json out = Json::object();
+  if (!row.part.empty())
+    out["part"] = row.part;
+  out["to"] = gap_key(row.to);
+  if (!row.other.empty())
+    out["other"] = row.other;
+  out["mm"] = number(row.mm);
+  return out;
+}
+
+Json board(const BoardRow& row) {
+  Json out = Json::object();
+  if (row.fits)
+    out["fits"] = *row.fits;
+  if (row.parts_off_bed_mm)
+    out["overhang_mm"] = number(std::max(*row.parts_off_bed_mm, row.board_off_bed_mm.value_or(0)));
+  if (row.parts_off_bed_mm)
+    out["parts_overhang_mm"] = number(*row.parts_off_bed_mm);
+  out["gaps"] = list(row.gaps, gap);
+  return out;
+}
+
 /// Walls that stand together in one part.
-Json parts(const std::vector<NamedWall>& walls) {
+Json parts(const std::vector<NamedWall>& walls, const std::vector<SeamRow>& seams) {
   Json out = Json::array();
   for (std::size_t w = 0; w < walls.size(); ++w) {
     if (w == 0 || walls[w].part != walls[w - 1].part) {
@@ -139,6 +191,10 @@ Json parts(const std::vector<NamedWall>& walls) {
       out.push_back(std::move(part));
     }
     out.back()["walls"].push_back(wall_of_part(walls[w]));
+    if (w + 1 == walls.size() || walls[w + 1].part != walls[w].part)
+      for (const SeamRow& row : seams)
+        if (row.part == walls[w].part)
+          out.back()["seam"] = seam(row);
   }
   return out;
 }
@@ -174,7 +230,8 @@ std::string json_report(const CheckReport& report) {
     out["resurface"] = resurface_json(*report.resurface);
   if (report.pad)
     out["pad"] = pad(*report.pad);
-  out["parts"] = parts(report.walls);
+  out["parts"] = parts(report.walls, report.parts.seams);
+  out["board"] = board(report.parts.board);
   out["warnings"] = list(report.warnings, warning);
   out["assumptions"] = lines_of(report.assumptions);
   out["not_checked"] = report.not_checked;

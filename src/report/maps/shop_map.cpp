@@ -53,10 +53,7 @@ const KindOfMap& kind_of_map(ShopMapKind kind) {
 
 std::string view_text(const ShopMapOptions& options) {
   if (options.machine)
-    return fmt::format("Side {} as seen at the machine: {} up, X to the right, Y away from you. "
-                       "True to scale.",
-                       *options.machine == Side::a ? "A" : "B",
-                       *options.machine == Side::a ? "pocket face" : "skin face");
+    return machine_view(*options.machine);
   return fmt::format(fmt::runtime(kind_of_map(options.kind).view), options.inch ? "inches" : "mm") +
          ", seen from the pocket side: x to the right, y up.";
 }

@@ -4,6 +4,7 @@
 #include "setup/place.h"
 
 #include <algorithm>
+#include <fmt/format.h>
 
 namespace leastwall {
 namespace {
@@ -14,6 +15,12 @@ void add(Footprint& to, Point2 p) {
 }
 
 } // namespace
+
+std::string machine_view(Side side) {
+  return fmt::format("Side {} as seen at the machine: {} up, X to the right, Y away from you. True "
+                     "to scale.",
+                     side == Side::a ? "A" : "B", side == Side::a ? "pocket face" : "skin face");
+}
 
 Point2 side_place(const Flip& flip, Side side, Point2 model) {
   if (side == Side::a)

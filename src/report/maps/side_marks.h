@@ -11,12 +11,16 @@
 
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 namespace leastwall {
 
 /// A point of the part, model x, y, in the program coordinates of a side.
 Point2 side_place(const Flip& flip, Side side, Point2 model);
+
+/// How a map of that side is seen, a sentence.
+std::string machine_view(Side side);
 
 /// A rectangle of model x, y as that side sees it.
 Footprint side_place(const Flip& flip, Side side, const Footprint& model);

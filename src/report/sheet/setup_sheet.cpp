@@ -149,7 +149,7 @@ void draw_order(SheetPaper& paper, const SetupSheetInput& all,
     order.push_back(*step.step);
   constexpr NoticeRoom kBrief{true, 6};
   const auto below_head = [&](SheetBlocks& b, double top) {
-    return b.cautions(b.walls(b.order(order, b.notices(found, kBrief, top))));
+    return b.cautions(b.seams(b.walls(b.order(order, b.notices(found, kBrief, top)))));
   };
   const double fixed = height_of(options.paper, all, options.inch, width,
                                  [&](SheetBlocks& b) { return below_head(b, 0); });

@@ -2,10 +2,10 @@
 // job with several set-ups or parts: a first page with the order of work, then one a set-up.
 #pragma once
 
+#include "parts/board_marks.h"
 #include "report/check_report.h"
 #include "report/sheet/sheet_paper.h"
 #include "setup/setup.h"
-#include "space/footprint.h"
 #include "wall/sampling/wall_map.h"
 
 #include <span>
@@ -21,19 +21,6 @@ struct SheetStep {
   std::string then; ///< what is done before the next one; may be empty
 };
 
-/// A part as it lies on the board, model x, y.
-struct SheetPart {
-  std::string name;
-  Footprint box;
-};
-
-/// A drilled hole on the board, model x, y.
-struct SheetHole {
-  std::string name;
-  Point2 at;
-  double diameter_mm = 0;
-};
-
 struct SetupSheetInput {
   const CheckReport& report;
   const Setup& setup;
@@ -43,8 +30,8 @@ struct SetupSheetInput {
   const WallMap* skin = nullptr;
   std::span<const double> worst_mm = {};
   const SheetStep* step = nullptr;       ///< of a sheet of several steps
-  std::span<const SheetPart> parts = {}; ///< where there are several
-  std::span<const SheetHole> holes = {};
+  std::span<const PartMark> parts = {}; ///< where there are several
+  std::span<const HoleMark> holes = {};
 };
 
 struct SetupSheetOptions {

@@ -8,6 +8,7 @@
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 #include "report/words/pad_text.h"
+#include "report/words/parts_text.h"
 #include "report/words/verdict_text.h"
 #include "report/words/wall_name.h"
 
@@ -127,6 +128,16 @@ double SheetBlocks::walls(double top) {
   if (order.size() > kMost)
     top = paper.paragraph(fmt::format("and {} more, listed in the report", order.size() - kMost),
                           left, top, width, kSmall, 1);
+  return top + 1.6;
+}
+
+double SheetBlocks::seams(double top) {
+  if (input.report.parts.seams.empty())
+    return top;
+  top = heading("SEAM, WHEN THE HALVES ARE GLUED", top);
+  const LengthText words{inch};
+  for (const SeamRow& seam : input.report.parts.seams)
+    top = paper.paragraph(words.sentence(seam_sentences(seam).front()), left, top, width, kBody, 4);
   return top + 1.6;
 }
 

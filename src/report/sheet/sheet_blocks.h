@@ -31,6 +31,8 @@ struct SheetBlocks {
   double order(const std::vector<SheetStep>& steps, double top);
   /// All walls of the job, worst first.
   double walls(double top);
+  /// Step at the seam of each pair of halves; nothing without any.
+  double seams(double top);
   /// What the page warns of, boxed; nothing where there is nothing.
   double notices(const std::vector<Notice>& found, const NoticeRoom& room, double top);
   /// Edge, flip, zero, touch point, program: a column of `width` at `left`.

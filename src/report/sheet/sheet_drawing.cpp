@@ -69,7 +69,7 @@ bool zero_in(const SideMarks& marks) {
 /// Parts of a job that has several, and what is drilled.
 void draw_parts(SheetPaper& paper, const SetupSheetInput& input, Side side, const PaperFrame& frame,
                 LabelPlaces& labels) {
-  for (const SheetPart& part : input.parts) {
+  for (const PartMark& part : input.parts) {
     const Footprint box = side_place(input.setup.flip, side, part.box);
     outline(paper, frame, box, {0.3, {1.2, 1.2}});
     const PicturePoint corner = frame.on({box.low.x, box.high.y});
@@ -78,12 +78,12 @@ void draw_parts(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
     labels.keep_clear({corner.x + 1, corner.y + 0.5,
                        corner.x + 2 + paper.text_width(part.name, ink), corner.y + 5});
   }
-  for (const SheetHole& hole : input.holes) {
+  for (const HoleMark& hole : input.holes) {
     const PicturePoint p = frame.on(side_place(input.setup.flip, side, hole.at));
     paper.disc(p.x, p.y, std::max(0.8, hole.diameter_mm / 2 * frame.scale), kWhite, 0.4);
     labels.keep_clear(around(p, 1.2));
   }
-  for (const SheetHole& hole : input.holes)
+  for (const HoleMark& hole : input.holes)
     label(paper, hole.name, frame.on(side_place(input.setup.flip, side, hole.at)), labels, 8, 1.6,
           false);
 }

@@ -8,6 +8,7 @@
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 #include "report/words/pad_text.h"
+#include "report/words/parts_text.h"
 #include "report/words/shortened_assumptions.h"
 #include "report/words/verdict_text.h"
 #include "report/words/wall_name.h"
@@ -41,6 +42,7 @@ class Writer {
     advice();
     resurface();
     pad();
+    parts();
     warnings();
     list("Taken as given, because no one stated it:", shortened_assumptions(r_.assumptions));
     list("Not checked:", r_.not_checked);
@@ -402,6 +404,13 @@ class Writer {
     heading("The bed, the spoilboard under the work:");
     for (const std::string& sentence : resurface_sentences(*r_.resurface))
       para(sentence, "  - ");
+  }
+
+  void parts() {
+    if (several())
+      list("The parts on the board:", board_sentences(r_.parts.board));
+    for (const SeamRow& seam : r_.parts.seams)
+      list("The seam, when the halves are glued:", seam_sentences(seam));
   }
 
   void warnings() {

@@ -57,6 +57,9 @@ std::string numbered(const CauseId& id) {
     return "resin pulls board hollow";
   case CauseKind::pad_reading:
     return "reading of the pad";
+  case CauseKind::glue_up_play:
+    return fmt::format("play of glue-up dowel {}, {} half", (id.instance - 1) % 2 + 1,
+                       id.instance <= 2 ? "one" : "other");
   }
   return {};
 }

@@ -141,6 +141,7 @@ TEST_CASE("varying errors: other sizes, as if they had been stated so") {
   const double limit = 0.93;
   PieceTrials trials(causes, samples, {80, 11, {}}, {});
   trials.prepare_sizes(limit, {});
+  trials.prepare_search({});
   std::size_t some = 0;
   for (std::size_t k = 1; k < causes.size(); ++k)
     for (const double size : {0.0, 0.02, 0.06}) {

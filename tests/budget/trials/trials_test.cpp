@@ -212,6 +212,7 @@ TEST_CASE("other sizes of a cause: as if the cause had been stated so") {
       options.freed_shift = k;
     PieceTrials trials(causes, samples, options, {});
     trials.prepare_sizes(limit, {});
+    trials.prepare_search({});
     for (const double size : {0.0, 0.06, 0.3}) {
       if (size > trials.valid_up_to(k))
         continue;
@@ -226,6 +227,50 @@ TEST_CASE("other sizes of a cause: as if the cause had been stated so") {
       CHECK(fails == slow);
     }
   }
+}
+
+TEST_CASE(
+    "room of a cause: no trial fails while its size changes by no more, and it is not far off") {
+  const std::vector<WallSample> samples = bowl(3000);
+  const std::vector<Cause> causes = mixed();
+  const auto least = [&](std::size_t k, double size, double limit) {
+    std::vector<Cause> changed = causes;
+    changed[k].size = size;
+    const TrialDraws draws(changed, 300, 11, std::nullopt, {});
+    double of_all = 1e9;
+    for (std::size_t t = 0; t < 300; ++t)
+      of_all = std::min(of_all, slow_least(changed, samples, draws, t));
+    return of_all - limit;
+  };
+  int within = 0;
+  for (const double limit : {0.1, 0.3}) {
+    for (std::size_t k = 0; k < causes.size(); ++k) {
+      TrialOptions options{300, 11, {}};
+      if (causes[k].distribution == Distribution::shift)
+        options.freed_shift = k;
+      PieceTrials trials(causes, samples, options, {});
+      trials.prepare_sizes(limit, {});
+      trials.prepare_search({});
+      if (!trials.holds_as_stated()) {
+        CHECK(trials.room(k) == 0);
+        continue;
+      }
+      REQUIRE(trials.room(k) > 0);
+      for (const double part : {-1.0, -0.5, 0.5, 1.0}) {
+        const double size = causes[k].size + part * std::min(trials.room(k), 50.0);
+        if (size < 0 && causes[k].distribution != Distribution::shift)
+          continue;
+        ++within;
+        CHECK(least(k, size, limit) >= -1e-9);
+        std::vector<Cause> changed = causes;
+        changed[k].size = size;
+        CHECK(trials.least_expected(sizes_of(changed)) >= limit - 1e-9);
+      }
+    }
+    // Far beyond it some trial fails.
+    CHECK(least(1, causes[1].size + 50, limit) < 0);
+  }
+  CHECK(within > 10);
 }
 
 TEST_CASE("the accepted number of failing trials is not lost to rounding") {

@@ -55,6 +55,9 @@ void prepare(JobText& text, const KnownKey& key, const std::string& table) {
     text.set("board", "species", "\"black cherry\"").set("board", "grain", "\"radial\"");
   if (id == "bed.origin" || id == "bed.reading_error")
     text.set("bed", "readings", "[[0, 0, 0], [9, 0, 0], [0, 9, 0]]");
+  if (id == "bed.corner" || id == "bed.size")
+    text.set("bed", "corner", "[-90, -80]").set("bed", "size", "[210, 220]").set("bed", "origin",
+                                                                                "[1, 2]");
   if (key.owner == "resurface" && id != "resurface.residual")
     text.set(table, "tram_reading", "0.2")
         .set(table, "tram_swing", "250")

@@ -4,7 +4,6 @@
 #include "job/job.h"
 #include "space/box.h"
 #include "space/footprint.h"
-#include "wall/measure_wall.h"
 
 namespace leastwall {
 
@@ -14,6 +13,7 @@ class OnBoard {
   explicit OnBoard(const BoardPlacing& placing);
 
   bool moves() const { return moves_; }
+  bool mirrored() const { return mirror_ < 0; }
   Vec3 place(Vec3 p) const;
   Vec3 direction(Vec3 n) const; ///< mirrored and turned, not moved
   Point2 back(Point2 on_board) const;
@@ -25,9 +25,5 @@ class OnBoard {
   Point2 place_;
   bool moves_ = false;
 };
-
-/// Every place and direction of the measurement in the board's frame; walls stay as they are. The
-/// facts about the meshes (WallMeasurement::facts) stay in the part's frame.
-void place_measurement(WallMeasurement& wall, const BoardPlacing& placing);
 
 } // namespace leastwall

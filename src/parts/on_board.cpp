@@ -1,8 +1,6 @@
-#include "check/place_on_board.h"
+#include "parts/on_board.h"
 
 #include "job/quarter_turn.h"
-
-#include <utility>
 
 namespace leastwall {
 
@@ -39,28 +37,6 @@ Box OnBoard::place(const Box& box) const {
       for (const double z : {box.low.z, box.high.z})
         out.add(place(Vec3{x, y, z}));
   return out;
-}
-
-void place_measurement(WallMeasurement& wall, const BoardPlacing& placing) {
-  const OnBoard on_board(placing);
-  if (!on_board.moves())
-    return;
-  for (WallMap* map : {&wall.skin, &wall.pocket}) {
-    for (WallSample& s : map->samples) {
-      s.at = on_board.place(s.at);
-      s.n = on_board.direction(s.n);
-    }
-    if (placing.mirrored) // facets look the same way out
-      for (Tri& cell : map->cells)
-        std::swap(cell[1], cell[2]);
-  }
-  wall.least.skin = on_board.place(wall.least.skin);
-  wall.least.pocket = on_board.place(wall.least.pocket);
-  wall.least.n = on_board.direction(wall.least.n);
-  wall.straight_down_mm = [on_board, in_part = wall.straight_down_mm](Vec3 p) {
-    const Point2 at = on_board.back({p.x, p.y});
-    return in_part({at.x, at.y, p.z});
-  };
 }
 
 } // namespace leastwall

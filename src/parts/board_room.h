@@ -1,0 +1,30 @@
+// Room round the parts of a job: to one another, to the edge of the board, to the dowels of the
+// flip, and to the edge of the bed.
+#pragma once
+
+#include "mesh/mesh.h"
+#include "parts/board_row.h"
+#include "parts/on_board.h"
+#include "setup/setup.h"
+
+#include <span>
+#include <string>
+
+namespace leastwall {
+
+/// A part, or only its box where the mesh is not needed.
+struct PartOutline {
+  std::string name;
+  const TriMesh& skin;
+  OnBoard on_board;
+  Box box; ///< of skin and pockets, on the board
+};
+
+/// Gaps of more than this are left out.
+inline constexpr double kFarGap_mm = 50;
+
+/// `setup`: board, bed and flip of the job. Gaps between parts and to dowels are those of the
+/// outlines, exact; to the edges of board and bed those of the boxes, which is the same.
+BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup);
+
+} // namespace leastwall

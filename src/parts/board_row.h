@@ -1,0 +1,29 @@
+// How the parts of a job lie on their board and the bed, as plain data.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace leastwall {
+
+struct BoardRow {
+  /// Whether every part lies within the board; absent where no one stated its corner and size.
+  std::optional<bool> fits;
+  /// How far the board reaches beyond the bed, on either side, and how far the parts do, mm; absent
+  /// where no one stated the bed's size, that of the board also where its own was not.
+  std::optional<double> board_off_bed_mm, parts_off_bed_mm;
+
+  enum class GapTo { part, board_edge, flip_dowel };
+  struct Gap {
+    std::string part;
+    GapTo to = GapTo::part;
+    std::string other; ///< the other part
+    double mm = 0;     ///< seen from above; under 0: so far beyond
+  };
+  /// From each part to the edge of the board; of jobs with several parts also to the others and to
+  /// the dowels of the flip that are near.
+  std::vector<Gap> gaps;
+};
+
+} // namespace leastwall

@@ -1,0 +1,225 @@
+#include "parts/seam_step.h"
+
+#include "budget/effects/spread.h"
+#include "budget/trials/piece_trials.h"
+#include "causes/causes.h"
+#include "causes/flip/pin_play.h"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <utility>
+
+namespace leastwall {
+namespace {
+
+/// A sample of a half's own frame as it lies on the board.
+WallSample on_board(const OnBoard& half, const WallSample& p) {
+  return {half.place(p.at), half.direction(p.n), p.wall_mm};
+}
+
+/// From a change along the normal to one across the outline.
+double per_normal(const WallSample& p) {
+  return 1 / std::hypot(p.n.x, p.n.y);
+}
+
+/// What both halves do to a step, of a sensitivity to what one does to its outline.
+class OfBoth {
+ public:
+  OfBoth(const OnBoard& one, const OnBoard& other) : one_(one), other_(other) {}
+
+  Sensitivity operator()(Sensitivity outline) const {
+    return [outline = std::move(outline), one = one_, other = other_](const WallSample& p) {
+      return per_normal(p) * (outline(on_board(one, p)) - outline(on_board(other, p)));
+    };
+  }
+
+ private:
+  OnBoard one_, other_;
+};
+
+/// Errors that vary over the board: each half has those under it.
+class FieldOfBoth : public ErrorField {
+ public:
+  FieldOfBoth(std::shared_ptr<const ErrorField> field, const OnBoard& one, const OnBoard& other)
+      : field_(std::move(field)), one_(one), other_(other) {}
+
+  std::uint32_t count() const override { return field_->count(); }
+
+  void shares(const WallSample& p, std::vector<ErrorShare>& out) const override {
+    const std::size_t begin = out.size();
+    field_->shares(on_board(one_, p), out);
+    const std::size_t other = out.size();
+    field_->shares(on_board(other_, p), out);
+    for (std::size_t i = begin; i < out.size(); ++i)
+      out[i].c *= (i < other ? 1 : -1) * per_normal(p);
+    join_shares(out, begin);
+  }
+
+ private:
+  std::shared_ptr<const ErrorField> field_;
+  OnBoard one_, other_;
+};
+
+/// The way in which the board lies that makes the larger step: the halves lie on one board.
+Sensitivity largest_way(const std::vector<Sensitivity>& ways, const OfBoth& both) {
+  std::vector<Sensitivity> steps;
+  for (const Sensitivity& way : ways)
+    steps.push_back(both(way));
+  return [steps = std::move(steps)](const WallSample& p) {
+    double largest = 0;
+    for (const Sensitivity& step : steps)
+      if (const double s = step(p); std::abs(s) > std::abs(largest))
+        largest = s;
+    return largest;
+  };
+}
+
+/// Two dowels in two halves.
+void add_glue_up_play(const std::array<GlueDowel, 2>& dowels, std::vector<Cause>& causes) {
+  const Point2 a = dowels[0].at, b = dowels[1].at;
+  const double apart = std::hypot(b.x - a.x, b.y - a.y);
+  const PinPair pins{
+      {(a.x + b.x) / 2, (a.y + b.y) / 2}, {(b.x - a.x) / apart, (b.y - a.y) / apart}, apart};
+  for (std::uint32_t i = 0; i < 4; ++i) {
+    const GlueDowel& dowel = dowels[i % 2];
+    if (dowel.clearance_mm == 0)
+      continue;
+    Cause cause;
+    cause.id = {CauseKind::glue_up_play, {}, i + 1};
+    cause.distribution = Distribution::disc;
+    cause.size = dowel.clearance_mm;
+    set_pin_play(pins, i % 2 == 0 ? -1 : 1, i < 2 ? 1 : -1, cause);
+    for (Sensitivity* s : {&cause.sensitivity, &cause.sensitivity_2})
+      *s = [along_normal = std::move(*s)](const WallSample& p) {
+        return per_normal(p) * along_normal(p);
+      };
+    causes.push_back(std::move(cause));
+  }
+}
+
+/// The same causes for a step counted the other way.
+std::vector<Cause> turned_round(std::vector<Cause> causes) {
+  class Against : public ErrorField {
+   public:
+    explicit Against(std::shared_ptr<const ErrorField> field) : field_(std::move(field)) {}
+    std::uint32_t count() const override { return field_->count(); }
+    void shares(const WallSample& p, std::vector<ErrorShare>& out) const override {
+      const std::size_t begin = out.size();
+      field_->shares(p, out);
+      for (std::size_t i = begin; i < out.size(); ++i)
+        out[i].c = -out[i].c;
+    }
+
+   private:
+    std::shared_ptr<const ErrorField> field_;
+  };
+  const auto against = [](Sensitivity& s) {
+    if (s)
+      s = [was = std::move(s)](const WallSample& p) { return -was(p); };
+  };
+  for (Cause& cause : causes) {
+    if (cause.field) {
+      set_field(cause, std::make_shared<const Against>(cause.field));
+      continue;
+    }
+    against(cause.sensitivity);
+    against(cause.sensitivity_2);
+  }
+  return causes;
+}
+
+std::vector<double> largest_of_trials(const std::vector<Cause>& one_way,
+                                      const std::vector<Cause>& other_way,
+                                      std::span<const WallSample> rim, const TrialOptions& options,
+                                      const RunContext& run) {
+  std::vector<double> largest(options.trials, 0.0);
+  for (const std::vector<Cause>* causes : {&one_way, &other_way}) {
+    const std::vector<double> least =
+        PieceTrials(*causes, rim, options, run).least_walls(std::nullopt, run);
+    for (std::size_t t = 0; t < largest.size(); ++t)
+      largest[t] = std::max(largest[t], -least[t]);
+  }
+  return largest;
+}
+
+/// No more than one in twenty of `steps` is larger.
+double in_19_of_20(std::vector<double> steps) {
+  const std::size_t rank = steps.size() - 1 - steps.size() / 20;
+  std::nth_element(steps.begin(), steps.begin() + static_cast<std::ptrdiff_t>(rank), steps.end());
+  return steps[rank];
+}
+
+} // namespace
+
+std::vector<Cause> seam_causes(const SeamInput& input) {
+  std::vector<Assumption> told; // with the walls
+  Setup setup = input.setup;
+  setup.has_land = setup.all_land = true; // the outline ends in the pocket face
+  std::vector<Cause> causes = causes_of(setup, told);
+  const OfBoth both(input.one, input.other);
+  for (Cause& cause : causes) {
+    if (cause.field) {
+      set_field(cause, std::make_shared<const FieldOfBoth>(cause.field, input.one, input.other));
+      continue;
+    }
+    if (is_of_bed(cause.id.kind) && may_vary(cause)) { // two places differ by no more than it does
+      cause.sensitivity = [outline = std::move(cause.sensitivity),
+                           one = input.one](const WallSample& p) {
+        return per_normal(p) * outline(on_board(one, p));
+      };
+      continue;
+    }
+    cause.sensitivity =
+        cause.ways.empty() ? both(std::move(cause.sensitivity)) : largest_way(cause.ways, both);
+    cause.ways.clear();
+    if (cause.sensitivity_2)
+      cause.sensitivity_2 = both(std::move(cause.sensitivity_2));
+  }
+  add_glue_up_play(input.dowels, causes);
+  return causes;
+}
+
+SeamRow seam_step(const SeamInput& input, const RunContext& run) {
+  const std::vector<Cause> causes = seam_causes(input), against = turned_round(causes);
+  std::vector<WallSample> rim;
+  for (const RimPoint& p : input.rim)
+    rim.push_back({p.at, p.n, 0});
+
+  SeamRow out;
+  const Limits limits(causes), limits_against(against);
+  const auto place = [&](const RimPoint& p, double worst_mm) {
+    const Vec3 a = input.one.place(p.at), b = input.other.place(p.at);
+    const auto across = [&](const OnBoard& half) {
+      const Vec3 n = unit(half.direction({p.n.x, p.n.y, 0}));
+      return Point2{n.x, n.y};
+    };
+    return SeamPlace{across(input.one), across(input.other), {a.x, a.y},
+                     {b.x, b.y},        p.length_mm,         worst_mm};
+  };
+  std::size_t largest = 0;
+  for (std::size_t i = 0; i < rim.size(); ++i) {
+    const Limits::At at = limits.at(rim[i]), opposite = limits_against.at(rim[i]);
+    const double worst = std::max(at.half_width - at.shift, opposite.half_width - opposite.shift);
+    out.expected_mm = std::max(out.expected_mm, std::abs(at.shift));
+    if (worst > out.worst_mm)
+      largest = i;
+    out.worst_mm = std::max(out.worst_mm, worst);
+    out.places.push_back(place(input.rim[i], worst));
+  }
+  out.largest = out.places[largest];
+  std::vector<Effect> effects(causes.size());
+  effects_at(causes, rim[largest], effects);
+  for (std::size_t k = 0; k < causes.size(); ++k)
+    if (effects[k].shift != 0 || effects[k].half_width != 0)
+      out.causes.push_back({causes[k].id, effects[k].shift, effects[k].half_width});
+  std::ranges::stable_sort(out.causes, std::greater(), [](const SeamCause& c) {
+    return std::abs(c.expected_mm) + c.half_width_mm;
+  });
+  out.trials = input.trials;
+  out.in_19_of_20_mm = in_19_of_20(largest_of_trials(
+      causes, against, rim, {static_cast<std::size_t>(input.trials), input.seed, {}}, run));
+  return out;
+}
+
+} // namespace leastwall

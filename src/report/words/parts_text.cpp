@@ -1,0 +1,73 @@
+#include "report/words/parts_text.h"
+
+#include "report/words/cause_text.h"
+
+#include <cmath>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+constexpr std::size_t kCausesTold = 3;
+constexpr double kRounding_mm = 0.01;
+
+std::string gap_text(const BoardRow::Gap& gap) {
+  switch (gap.to) {
+  case BoardRow::GapTo::part:
+    return fmt::format("\"{}\" and \"{}\": {:.1f} mm between them.", gap.part, gap.other, gap.mm);
+  case BoardRow::GapTo::flip_dowel:
+    return fmt::format("\"{}\": {:.1f} mm to a dowel of the flip.", gap.part, gap.mm);
+  case BoardRow::GapTo::board_edge:
+    break;
+  }
+  return gap.mm < -kRounding_mm
+             ? fmt::format("\"{}\" reaches {:.1f} mm beyond the board.", gap.part, -gap.mm)
+             : fmt::format("\"{}\": {:.1f} mm to the edge of the board.", gap.part,
+                           std::abs(gap.mm));
+}
+
+std::string off_bed(double mm, const char* what) {
+  return mm > kRounding_mm ? fmt::format("{} beyond the bed: {:.1f} mm, not supported.", what, mm)
+                           : fmt::format("{} beyond the bed: nothing.", what);
+}
+
+} // namespace
+
+std::string_view gap_key(BoardRow::GapTo to) {
+  return to == BoardRow::GapTo::part         ? "part"
+         : to == BoardRow::GapTo::board_edge ? "board-edge"
+                                             : "flip-dowel";
+}
+
+std::vector<std::string> board_sentences(const BoardRow& board) {
+  std::vector<std::string> out;
+  for (const BoardRow::Gap& gap : board.gaps)
+    out.push_back(gap_text(gap));
+  if (board.parts_off_bed_mm)
+    out.push_back(off_bed(*board.parts_off_bed_mm, "Parts"));
+  if (board.board_off_bed_mm)
+    out.push_back(off_bed(*board.board_off_bed_mm, "Board"));
+  return out;
+}
+
+std::vector<std::string> seam_sentences(const SeamRow& seam) {
+  std::vector<std::string> out;
+  out.push_back(fmt::format("\"{}\" on \"{}\": in 19 of 20 pieces the outer faces stand off one "
+                            "another by no more than {:.2f} mm, at worst {:.2f} mm; {:.2f} mm of "
+                            "it is known beforehand.",
+                            seam.part, seam.with, seam.in_19_of_20_mm, seam.worst_mm,
+                            seam.expected_mm));
+  std::string most;
+  for (std::size_t k = 0; k < std::min(kCausesTold, seam.causes.size()); ++k)
+    most += (k == 0 ? "" : ", ") +
+            fmt::format("{} {:.2f} mm", cause_text_short(seam.causes[k].id),
+                        std::abs(seam.causes[k].expected_mm) + seam.causes[k].half_width_mm);
+  if (!most.empty())
+    out.push_back(fmt::format("Largest at x {:.1f} y {:.1f} of \"{}\", x {:.1f} y {:.1f} of "
+                              "\"{}\", mostly by {}.",
+                              seam.largest.at.x, seam.largest.at.y, seam.part,
+                              seam.largest.at_other.x, seam.largest.at_other.y, seam.with, most));
+  return out;
+}
+
+} // namespace leastwall
