@@ -291,9 +291,11 @@ JobResult check_job(JobInput job, const RunContext& run) {
     give_footprint(job);
   JobResult out;
   out.skins = skins_of(job);
-  for (std::size_t w = 0; w < job.walls.size(); ++w)
+  for (std::size_t w = 0; w < job.walls.size(); ++w) {
+    out.drawn.push_back(job.walls[w].drawn ? 1 : 0);
     if (job.walls[w].input.pair == PairKind::own)
       out.skin_walls.push_back(w);
+  }
   std::vector<WallMeasurement> drawn = measure_all(job, run);
   for (std::size_t w = 0; w < job.walls.size(); ++w) {
     out.walls.push_back(judge_wall(job.walls[w], std::move(drawn[w]), several, run));

@@ -63,7 +63,8 @@ inline constexpr std::size_t kMaxWalls = 99;
 struct JobResult {
   std::vector<CheckResult> walls; ///< in the order of the input
   std::size_t governing = 0;
-  std::vector<std::size_t> skins; ///< skins_of()
+  std::vector<std::size_t> skins;      ///< skins_of()
+  std::vector<unsigned char> drawn;    ///< of each wall: WallInput::drawn
   std::vector<std::size_t> skin_walls; ///< all walls between a skin and a pocket
   std::vector<HoleOnBoard> holes;
   /// Of the whole job: what governs, with all walls in `report.walls`.

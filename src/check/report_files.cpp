@@ -11,6 +11,7 @@
 #include "report/page/page.h"
 #include "report/sheet/setup_sheet.h"
 #include "report/sheet/sheet_text.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -116,10 +117,21 @@ std::string sheet(const ReportInput& input, const RunContext&) {
                      {input.paper, input.inches});
 }
 
+PageInput page_input(const CheckResult& r, const ReportInput& input) {
+  BudgetOptions options = input.budget_options;
+  options.limit_mm = r.report.wall.limit_mm;
+  return {r.report, r.wall.skin, r.budget, options, r.setup, input.inches};
+}
+
+/// The walls that somebody drew, the one that governs first where it is among them.
 std::string page(const ReportInput& input, const RunContext& run) {
-  const CheckResult& r = governing(input);
-  return page_html({r.report, r.wall.skin, r.budget, input.budget_options, r.setup, input.inches},
-                   run);
+  if (input.job.walls.size() == 1)
+    return page_html(page_input(governing(input), input), run);
+  std::vector<PageWall> walls;
+  for (const std::size_t w : worst_first(input.job.report.walls))
+    if (input.job.drawn[w])
+      walls.push_back({w, page_input(input.job.walls[w], input)});
+  return job_page_html(input.job.report, walls, run);
 }
 
 constexpr ReportNeeds kNothing = ReportNeeds::nothing, kOneWall = ReportNeeds::one_wall;
@@ -147,7 +159,7 @@ constexpr ReportFile kFiles[] = {
      [](const ReportInput& in, const RunContext&) {
        return solid_of_wall(governing(in), in.inches);
      }},
-    {"report.html", kOneWall, page},
+    {"report.html", kNothing, page},
 };
 
 } // namespace

@@ -624,6 +624,81 @@ def from_place_to_place(browser, folder):
     here_rows(browser, report, "from place to place")
 
 
+def whole_job(browser, folder):
+    """A job of several walls: the job's verdict and table, one wall after the other by the address,
+    all of them in space, a slice through everything."""
+    out = os.path.join(folder, "whole")
+    report = run_check(os.path.join(folder, "gourd-whole.toml"), out)
+    page = os.path.join(out, "report.html")
+    check(os.path.getsize(page) < 8_000_000, f"whole job: {os.path.getsize(page)} bytes")
+    walls = [dict(wall, part=part["name"]) for part in report["parts"] for wall in part["walls"]]
+    open_timed(browser, page, "whole job")
+    job = browser.evaluate("""({verdict: document.getElementById('job').dataset.verdict,
+      rows: [...document.querySelectorAll('#job tbody tr')].map(r => [...r.children].map(c => c.textContent)),
+      links: [...document.querySelectorAll('#job a')].map(a => a.getAttribute('href'))})""")
+    check(job["verdict"] == report["verdict"], f"whole job: {job['verdict']}")
+    check(len(job["rows"]) == len(walls), f"whole job: {len(job['rows'])} rows")
+    for row in job["rows"]:
+        number = int(row[0].split(".")[0])
+        wall = walls[number - 1]
+        check(wall["part"] in row[0] and wall["inner"] in row[0], f"whole job: row {row}")
+        near(float(row[2]), wall["least_wall"]["expected_mm"], 0.0006, f"wall {number}, expected")
+        near(float(row[3]), wall["least_wall"]["worst_mm"], 0.0006, f"wall {number}, at worst")
+        near(float(row[4]), wall["limit_mm"], 0.0006, f"wall {number}, limit")
+    check(len(job["links"]) == 4, f"whole job: links {job['links']}")
+    first = int(job["links"][0].split("-")[1])
+    governing = report["governing"]
+    check(walls[first - 1]["part"] == governing["part"] and walls[first - 1]["inner"] == governing["inner"],
+          f"whole job: wall {first} is shown first, {governing} governs")
+    for link in job["links"]:
+        number = int(link.split("-")[1])
+        browser.evaluate(f"location.hash = '{link}'")
+        time.sleep(1)
+        browser.wait("typeof facts !== 'undefined' && facts.of_job.number === " + str(number))
+        browser.wait(READY, 60)
+        name = f"whole job, wall {number}"
+        which = browser.evaluate("document.getElementById('which').textContent")
+        check(walls[number - 1]["part"] in which and f"Wall {number} of {len(walls)}" in which,
+              f"{name}: called {which}")
+        compare(browser, walls[number - 1], name)
+        here_rows(browser, walls[number - 1], name)
+    lists = browser.evaluate("""['warning-list', 'given-list', 'unseen-list'].map(
+      l => document.getElementById(l).children.length)""")
+    check(lists == [len(report[k]) for k in ("warnings", "assumptions", "not_checked")],
+          f"whole job: lists {lists}")
+    layout(browser, "whole job")
+    readable(browser, "whole job")
+    axe(browser, "whole job")
+    # All walls in space: more of the picture, and a slice goes through each of them.
+    covered, cut = [], []
+    for pressed in ("false", "true"):
+        browser.evaluate(f"document.querySelector('[data-all={pressed}]').click(); solid.drawNow()")
+        not_blank(browser, "whole job, all: " + pressed)
+        covered.append(browser.evaluate("solid.triangles()"))
+        parts = browser.evaluate("""(function () {
+          const axis = document.getElementById('cut-axis');
+          axis.value = '0', axis.dispatchEvent(new Event('change'));
+          return [Number(document.getElementById('cut-at').min), Number(document.getElementById('cut-at').max), solid.cutPieces()];
+        })()""")
+        cut.append(parts[2])
+        low, high = report["meshes"]["box_mm"]["low"], report["meshes"]["box_mm"]["high"]
+        if pressed == "true":
+            near(parts[0], low[0], 0.5, "whole job, slice from")
+            near(parts[1], high[0], 0.5, "whole job, slice to")
+        browser.evaluate("""document.getElementById('cut-axis').value = '',
+          document.getElementById('cut-axis').dispatchEvent(new Event('change'))""")
+    check(covered[1] > 1.5 * covered[0] > 0, f"whole job: triangles drawn {covered}")
+    check(cut[1] > 1.5 * cut[0] > 0, f"whole job: pieces of the section {cut}")
+    both = browser.evaluate("otherWalls().length")
+    check(both == 3, f"whole job: {both} other walls")
+    inches(browser, "whole job")
+    no_complaints(browser, page, "whole job")
+    browser.size(390, 844, 2, True)
+    open_page(browser, page)
+    layout(browser, "whole job, phone")
+    browser.size(1280, 900)
+
+
 def main():
     shutil.rmtree(WORK, ignore_errors=True)
     os.makedirs(WORK)
@@ -724,6 +799,7 @@ def main():
         browser.size(1280, 900)
         browser.theme("light")
         bed_and_pad(browser)
+        whole_job(browser, gourd)
         if MESH_MAKER:
             thinned(browser)
     finally:

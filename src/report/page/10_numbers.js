@@ -1,16 +1,19 @@
 "use strict";
-/* What the program wrote into the page: facts as JSON, arrays as bytes. All lengths mm. */
-const facts = JSON.parse(document.getElementById("facts").textContent);
+/* What the program wrote into the page: facts as JSON, arrays as bytes. All lengths mm. Of a page
+   with several walls the address chooses one, "#wall-3"; else it is the first. */
+const payloads = [...document.querySelectorAll("script[id^=facts]")].map(e => ({ wall: e.dataset.wall, facts: e, numbers: document.getElementById(e.id.replace("facts", "numbers")) }));
+const named = () => payloads.find(p => location.hash === "#wall-" + p.wall);
+const chosen = named() || payloads[0];
+window.addEventListener("hashchange", function () { if ((named() || payloads[0]) !== chosen) location.reload(); });
+const facts = JSON.parse(chosen.facts.textContent);
 function bytesOf(base64) {
   if (Uint8Array.fromBase64) return Uint8Array.fromBase64(base64);
   const text = atob(base64), bytes = new Uint8Array(text.length);
   for (let i = 0; i < text.length; ++i) bytes[i] = text.charCodeAt(i);
   return bytes;
 }
-const numbers = (function () {
-  const element = document.getElementById("numbers");
-  const bytes = bytesOf(element.textContent);
-  element.textContent = "";
+function numbersOf(payload, facts) {
+  const bytes = bytesOf(payload.numbers.textContent);
   const array = (Type, name) => new Type(bytes.buffer, facts.arrays[name][0], facts.arrays[name][1]);
   const n = facts.samples, box = facts.box, raw = array(Uint16Array, "at");
   const at = new Float32Array(3 * n);
@@ -34,9 +37,22 @@ const numbers = (function () {
     n, at, columns, shares,
     wall: array(Float32Array, "wall"),
     through: array(Int8Array, "through"),
-    cells: array(n <= 65536 ? Uint16Array : Uint32Array, "cells")
+    cells: array(n <= 65536 ? Uint16Array : Uint32Array, "cells"),
+    expected: facts.arrays.expected ? array(Float32Array, "expected") : null,
+    worst: facts.arrays.worst ? array(Float32Array, "worst") : null
   };
-})();
+}
+const numbers = numbersOf(chosen, facts);
+chosen.numbers.textContent = "";
+/* The other walls, as the program found them; read when they are first shown. */
+let othersRead = null;
+function otherWalls() {
+  return othersRead = othersRead || payloads.filter(p => p !== chosen).map(function (p) {
+    const f = JSON.parse(p.facts.textContent), n = numbersOf(p, f);
+    p.numbers.textContent = "";
+    return { facts: f, numbers: n };
+  });
+}
 
 /* Everything is computed in mm; inches are only shown. */
 const unit = {

@@ -18,18 +18,22 @@ const solid = (function () {
   const index = new THREE.BufferAttribute(numbers.cells, 1);
   const skin = new THREE.BufferGeometry(), pocket = new THREE.BufferGeometry();
   const shown = new THREE.BufferAttribute(new Float32Array(n), 1), risk = new THREE.BufferAttribute(new Float32Array(n), 1);
-  function shape(geometry, at) {
+  function shape(geometry, at, cells) {
     geometry.setAttribute("position", new THREE.BufferAttribute(at, 3));
-    geometry.setIndex(index);
+    geometry.setIndex(cells || index);
     geometry.computeVertexNormals();
     geometry.boundingSphere = new THREE.Sphere(new THREE.Vector3(), size);
   }
   shape(skin, skinAt);
   let pocketAt = null; /* made when a slice first shows it */
+  function pocketOf(at, of) {
+    const out = new Float32Array(at.length);
+    for (let i = 0; i < at.length; ++i) out[i] = at[i] - of.through[i] / 127 * of.wall[i / 3 | 0];
+    return out;
+  }
   function pocketShown() {
     if (pocketAt) return;
-    pocketAt = new Float32Array(3 * n);
-    for (let i = 0; i < 3 * n; ++i) pocketAt[i] = skinAt[i] - numbers.through[i] / 127 * numbers.wall[i / 3 | 0];
+    pocketAt = pocketOf(skinAt, numbers);
     shape(pocket, pocketAt);
   }
   skin.setAttribute("wall", shown);
@@ -72,6 +76,41 @@ const solid = (function () {
   sectionLine.renderOrder = 2, sectionLine.frustumCulled = false, sectionLine.visible = false;
   scene.add(sectionLine);
 
+  /* The other walls of the job, for looking at: as the program found them, whatever the sliders say. */
+  let others = null, all = false;
+  function othersShown() {
+    others = others || otherWalls().map(function (other) {
+      const o = other.numbers, at = new Float32Array(3 * o.n);
+      for (let i = 0; i < 3 * o.n; ++i) at[i] = o.at[i] - middle[i % 3];
+      const cells = new THREE.BufferAttribute(o.cells, 1), geometry = new THREE.BufferGeometry(), inside = new THREE.BufferGeometry();
+      const pocketAt = pocketOf(at, o);
+      shape(geometry, at, cells), shape(inside, pocketAt, cells);
+      geometry.boundingSphere = inside.boundingSphere = null;
+      geometry.setAttribute("wall", new THREE.BufferAttribute(o.expected, 1));
+      geometry.setAttribute("risk", new THREE.BufferAttribute(o.worst, 1));
+      const look = skinLook.clone();
+      look.uniforms.lut = skinLook.uniforms.lut, look.uniforms.cut = skinLook.uniforms.cut, look.uniforms.ratio = skinLook.uniforms.ratio;
+      look.uniforms.limit.value = judged(other.facts.limit_mm), look.uniforms.warn.value = 1;
+      const mesh = new THREE.Mesh(geometry, look), pocketMesh = new THREE.Mesh(inside, pocketLook);
+      mesh.frustumCulled = pocketMesh.frustumCulled = false;
+      scene.add(mesh, pocketMesh);
+      return { mesh, pocketMesh, at, pocketAt, cells: o.cells };
+    });
+    return others;
+  }
+  function showAll(on) {
+    all = on;
+    if (on) othersShown();
+    for (const o of others || []) o.mesh.visible = on, o.pocketMesh.visible = on && cutAxis !== null;
+    eye.target.set(0, 0, 0), eye.away = 1, fitted = 0;
+    if (on) { /* the middle of everything */
+      const low = [Infinity, Infinity, Infinity], high = low.map(v => -v);
+      for (const at of [skinAt, ...others.map(o => o.at)]) for (let i = 0; i < at.length; ++i) low[i % 3] = Math.min(low[i % 3], at[i]), high[i % 3] = Math.max(high[i % 3], at[i]);
+      eye.target.set(...low.map((v, a) => (v + high[a]) / 2));
+    }
+    cut(cutAxis, cutAxis === null ? 0 : cutAt + middle[cutAxis]);
+  }
+
   /* The place that is read: a ring that always faces the viewer and keeps its size. */
   const ring = new THREE.Group();
   for (const [inner, outer, colour] of [[0.62, 1.12, 0xffffff], [0.74, 1, 0x000000]]) {
@@ -88,11 +127,16 @@ const solid = (function () {
   function fit() {
     const up = Math.tan(camera.fov * Math.PI / 360) * 0.93, across = up * camera.aspect;
     const turn = new THREE.Matrix4().lookAt(direction(), new THREE.Vector3(), new THREE.Vector3(0, 0, 1)).transpose();
-    const p = new THREE.Vector3(), step = 3 * Math.ceil(n / 3000);
+    const p = new THREE.Vector3();
     fitAway = 0;
-    for (let i = 0; i < 3 * n; i += step) {
-      p.set(skinAt[i], skinAt[i + 1], skinAt[i + 2]).applyMatrix4(turn);
-      fitAway = Math.max(fitAway, p.z + Math.max(Math.abs(p.x) / across, Math.abs(p.y) / up));
+    for (const at of [skinAt, ...(all ? others.map(o => o.at) : [])]) {
+      const step = 3 * Math.ceil(at.length / 9000);
+      for (let i = 0; i < at.length; i += step) {
+        p.set(at[i], at[i + 1], at[i + 2]);
+        if (all) p.sub(eye.target);
+        p.applyMatrix4(turn);
+        fitAway = Math.max(fitAway, p.z + Math.max(Math.abs(p.x) / across, Math.abs(p.y) / up));
+      }
     }
   }
   function direction() {
@@ -168,13 +212,14 @@ const solid = (function () {
   let cutAxis = null, cutAt = 0, cutSign = 1;
   function cut(axis, at) {
     pocketMesh.visible = sectionLine.visible = axis !== null;
+    for (const o of others || []) o.pocketMesh.visible = all && axis !== null;
     if (axis === null) cutPlane.set(0, 0, 0, 1);
     else {
       const d = at - middle[axis];
       cutAt = d;
       pocketShown();
-      const out = [], c = numbers.cells;
-      for (const p of [skinAt, pocketAt]) for (let t = 0; t < c.length; t += 3) for (let e = 0, hits = 0; e < 3 && hits < 2; ++e) {
+      const out = [], shown = [[numbers.cells, skinAt, pocketAt], ...(all ? others.map(o => [o.cells, o.at, o.pocketAt]) : [])];
+      for (const [c, ...surfaces] of shown) for (const p of surfaces) for (let t = 0; t < c.length; t += 3) for (let e = 0, hits = 0; e < 3 && hits < 2; ++e) {
         const a = 3 * c[t + e], b = 3 * c[t + (e + 1) % 3], pa = p[a + axis] - d, pb = p[b + axis] - d;
         if ((pa < 0) === (pb < 0)) continue;
         const f = pa / (pa - pb);
@@ -248,7 +293,7 @@ const solid = (function () {
     eye.target.addScaledVector(new THREE.Vector3(0, 1, 0).applyQuaternion(camera.quaternion), dy * mm);
     draw();
   }
-  function home() { eye.yaw = -0.45, eye.tip = -0.75, eye.away = 1, eye.target.set(0, 0, 0), fitted = 0; draw(); }
+  function home() { eye.yaw = -0.45, eye.tip = -0.75, showAll(all); }
   /* Looks at sample i from outside. */
   function face(i) {
     const v = [0, 1, 2].map(a => numbers.through[3 * i + a] / 127);
@@ -257,7 +302,8 @@ const solid = (function () {
     fitted = 0;
     draw();
   }
-  return { draw, drawNow, refresh, cut, face, home, sampleAt, middle,
+  return { triangles: () => renderer.info.render.triangles, cutPieces: () => sectionLine.geometry.attributes.position.count / 2, /* for tests */
+    draw, drawNow, refresh, cut, showAll, face, home, sampleAt, middle,
     screenOf(i) {
       const p = new THREE.Vector3(skinAt[3 * i], skinAt[3 * i + 1], skinAt[3 * i + 2]).project(camera);
       return [(p.x + 1) / 2 * canvas.clientWidth, (1 - p.y) / 2 * canvas.clientHeight];

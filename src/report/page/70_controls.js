@@ -80,6 +80,17 @@ document.querySelectorAll("[data-wall]").forEach(b => b.addEventListener("click"
   plan.draw();
 }));
 
+/* One wall or all of them in space. */
+function setAll(on) {
+  document.querySelectorAll("[data-all]").forEach(b => b.setAttribute("aria-pressed", String((b.dataset.all === "true") === on)));
+  if (solid) solid.showAll(on);
+  setCutRange();
+}
+document.querySelectorAll("[data-all]").forEach(b => b.addEventListener("click", function () {
+  if (state.view !== "solid") setView("solid");
+  setAll(b.dataset.all === "true");
+}));
+
 function setCut() {
   const axis = by("cut-axis").value, at = by("cut-at");
   at.disabled = axis === "";
@@ -87,13 +98,19 @@ function setCut() {
   by("cut-text").textContent = axis === "" ? "" : "xyz"[axis] + " " + text.axis(Number(at.value)) + " " + unit.name;
   if (solid) solid.cut(axis === "" ? null : Number(axis), Number(at.value));
 }
-by("cut-axis").addEventListener("change", function () {
+/* From where to where a slice can be moved. */
+function setCutRange() {
   const axis = by("cut-axis").value, at = by("cut-at");
-  if (axis !== "") {
-    const low = facts.box[0][axis], high = facts.box[1][axis];
-    at.min = low, at.max = high, at.step = (high - low) / 400 || 1;
-    at.value = numbers.at[3 * state.here + Number(axis)];
-  }
+  if (axis === "") return;
+  const all = document.querySelector("[data-all=true][aria-pressed=true]") !== null;
+  const boxes = [facts.box, ...(all ? otherWalls().map(o => o.facts.box) : [])];
+  const low = Math.min(...boxes.map(b => b[0][axis])), high = Math.max(...boxes.map(b => b[1][axis]));
+  at.min = low, at.max = high, at.step = (high - low) / 400 || 1;
+}
+by("cut-axis").addEventListener("change", function () {
+  const axis = by("cut-axis").value;
+  setCutRange();
+  if (axis !== "") by("cut-at").value = numbers.at[3 * state.here + Number(axis)];
   setCut();
 });
 by("cut-at").addEventListener("input", setCut);
@@ -117,6 +134,16 @@ function showScale() {
     put(marks, "span", String(at)).style.left = 100 * scalePlace(at * unit.mm) + "%";
   put(marks, "span", (unit.inch ? text.fixed(top / unit.mm, 2) : top) + "+ " + unit.name, { class: "end" }).style.left = "100%";
   put(marks, "i", null, { class: "limit" }).style.cssText = "position:absolute;left:" + 100 * scalePlace(state.limit) + "%";
+}
+
+/* What is said of the whole job: in a page with several walls the job's, else the wall's. */
+const whole = by("job-facts") ? JSON.parse(by("job-facts").textContent) : facts.report;
+if (facts.of_job) {
+  by("which").hidden = false;
+  by("which").textContent = "Wall " + facts.of_job.number + " of " + facts.of_job.of + ": " + facts.of_job.name;
+  by("all-walls").hidden = !solid;
+  by("try-hint").textContent += " They move this wall alone; the job's verdict on top is of the set-up as stated.";
+  document.querySelectorAll("#job a").forEach(a => { if (a.getAttribute("href") === "#wall-" + facts.of_job.number) a.setAttribute("aria-current", "true"); });
 }
 
 function fillLists() {
@@ -144,17 +171,17 @@ function fillLists() {
     by(section).hidden = !items.length;
     items.forEach(t => put(by(list), "li", text.sentence(t)));
   };
-  by("advice").hidden = !report.advice.length;
+  by("advice").hidden = !whole.advice.length;
   const cost = { free: "costs nothing", work: "some work", model: "a change of the model" };
-  report.advice.forEach(function (a) {
+  whole.advice.forEach(function (a) {
     const li = put(by("advice-list"), "li");
     put(li, "b", text.sentence(a.change));
     put(li, "span", " (+" + text.length(a.gain_mm) + " " + unit.name + ", then " + verdictWords[a.verdict] + "; " + (cost[a.cost] || a.cost) + ")");
   });
-  fill("warnings", "warning-list", report.warnings.map(w => w.text));
-  fill("given", "given-list", report.assumptions);
-  by("given-count").textContent = report.assumptions.length + " values no one stated, and what is used instead";
-  fill("unseen", "unseen-list", report.not_checked);
+  fill("warnings", "warning-list", whole.warnings.map(w => w.text));
+  fill("given", "given-list", whole.assumptions);
+  by("given-count").textContent = whole.assumptions.length + " values no one stated, and what is used instead";
+  fill("unseen", "unseen-list", whole.not_checked);
   by("made-text").textContent = "Expected and worst wall are computed here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
     (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + text.walls(facts.within_mm, Infinity) :
       "; the places left out stand close to thinner ones, and the thinnest were found at the set-up as stated and at 48 settings of the sliders" : "") +
@@ -175,10 +202,10 @@ window.addEventListener("afterprint", function () {
 });
 
 /* What to look at first, in the order of the program's look_first. */
-const lookFirst = ["unproven", "doubt"].flatMap(s => facts.report.warnings.filter(w => w.severity === s));
+const lookFirst = ["unproven", "doubt"].flatMap(s => whole.warnings.filter(w => w.severity === s));
 function showLookFirst() {
   document.querySelectorAll(".look-first").forEach(function (e, i) {
-    e.textContent = (facts.report.verdict === "unproven" ? "" : "Look first: ") + text.sentence(lookFirst[i].text);
+    e.textContent = (whole.verdict === "unproven" ? "" : "Look first: ") + text.sentence(lookFirst[i].text);
   });
 }
 
@@ -188,6 +215,7 @@ function setUnit(inch) {
   document.querySelectorAll("[data-unit]").forEach(b => b.setAttribute("aria-pressed", String((b.dataset.unit === "inch") === inch)));
   document.querySelectorAll(".unit-name").forEach(e => { e.textContent = unit.name; });
   document.querySelectorAll(".unit-word").forEach(e => { e.textContent = inch ? "inches" : "mm"; });
+  document.querySelectorAll("[data-mm]").forEach(e => { e.textContent = text.wall(Number(e.dataset.mm), Number(e.dataset.limit)); });
   unitChanged.forEach(f => f());
   showLookFirst();
   fillLists();

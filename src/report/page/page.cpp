@@ -13,7 +13,10 @@
 #include "report/page/page_samples.h"
 #include "report/words/cause_text.h"
 #include "report/words/length_text.h"
+#include "report/words/number_text.h"
+#include "report/words/parts_text.h"
 #include "report/words/verdict_text.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <cmath>
@@ -176,6 +179,14 @@ void add_shares(const PageCauses& causes, const PageSamples& samples, const Page
   });
 }
 
+void add_walls(const char* name, std::span<const double> walls_mm, const PageSamples& samples,
+               Numbers& out) {
+  out.add(name, samples.kept.size(), [&](Bytes& to) {
+    for (const std::uint32_t i : samples.kept)
+      append_le(to, static_cast<float>(walls_mm[i]));
+  });
+}
+
 Numbers numbers_of(const WallMap& skin, const PageCauses& causes, const PageSamples& samples,
                    const Box& box, const std::vector<double>& scales) {
   Numbers out;
@@ -260,7 +271,26 @@ std::string filled(std::string_view text,
 
 } // namespace
 
-std::string page_html(const PageInput& input, const RunContext& run) {
+namespace {
+
+/// Of a page with several walls: which one it is.
+struct OfJob {
+  std::size_t number = 1, of = 1;
+  std::string name;
+};
+
+/// One wall as the page computes with it.
+struct Payload {
+  std::string facts, numbers; ///< JSON and base64
+};
+
+std::size_t fixed_bytes() {
+  return page_template().size() + page_style().size() + page_script().size() + page_three().size();
+}
+
+/// `max_bytes`: of facts and numbers together.
+Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* of_job,
+                   const RunContext& run) {
   const WallMap& skin = input.skin;
   const Budget& budget = input.budget;
   if (skin.samples.empty() || budget.expected_mm.size() != skin.samples.size() ||
@@ -268,15 +298,13 @@ std::string page_html(const PageInput& input, const RunContext& run) {
     throw RunError("page: the number of walls differs from the number of samples; please keep the "
                    "meshes and report it as a fault of leastwall");
   const PageCauses causes = page_causes(budget.cause_model, skin.samples, run);
-  const std::size_t fixed = page_template().size() + page_style().size() + page_script().size() +
-                            page_three().size() + kRoomForFacts;
   PageSamplesOptions thin;
-  thin.max_bytes = input.max_bytes > fixed ? (input.max_bytes - fixed) / 4 * 3 : 0;
+  thin.max_bytes = max_bytes > kRoomForFacts ? (max_bytes - kRoomForFacts) / 4 * 3 : 0;
   std::size_t slots = 0;
   for (std::size_t i = 0; i < skin.samples.size(); ++i)
     slots = std::max(slots, causes.shares_of(i).size());
-  thin.bytes_per_sample =
-      4 + 6 + 3 + 2 * causes.columns + slots * (causes.local.size() < 65536 ? 4 : 6);
+  thin.bytes_per_sample = 4 + 6 + 3 + (of_job != nullptr ? 8 : 0) + 2 * causes.columns +
+                          slots * (causes.local.size() < 65536 ? 4 : 6);
   thin.thin_mm = input.options.limit_mm + 0.1;
   thin.always = {
       static_cast<std::uint32_t>(budget.least.sample),
@@ -292,6 +320,10 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   const PageShares shares = page_shares(causes, samples);
   if (shares.slots > 0)
     add_shares(causes, samples, shares, numbers);
+  if (of_job != nullptr) { // to be shown beside another wall
+    add_walls("expected", budget.expected_mm, samples, numbers);
+    add_walls("worst", budget.worst_mm, samples, numbers);
+  }
 
   Json facts;
   CheckReport shown = input.report;
@@ -336,13 +368,20 @@ std::string page_html(const PageInput& input, const RunContext& run) {
   for (std::size_t k = 0; k < budget.cause_model.size(); ++k)
     facts["causes"].push_back(cause_facts(budget.cause_model[k], causes.causes[k]));
 
-  const std::string title = html_text(input.report.title);
+  if (of_job != nullptr)
+    facts["of_job"] = {{"number", of_job->number}, {"of", of_job->of}, {"name", of_job->name}};
+  return {json_text(facts), base64(numbers.bytes())};
+}
+
+/// The template filled for the wall that is shown first.
+std::string filled_page(const PageInput& input, const CheckReport& said, const Payload& first,
+                        std::string_view job, std::string_view wall, std::string_view more) {
+  const std::string title = html_text(said.title);
   const Headline headline = verdict_headline(input.report);
   const std::string ground =
       html_text(LengthText{input.inches}.sentence(headline.ground)); // a finding may name a file
   const std::string sentence = html_text(verdict_sentence(input.report, input.inches));
-  const std::string look = look_first_html(input.report, input.inches);
-  const std::string facts_text = json_text(facts), numbers_text = base64(numbers.bytes());
+  const std::string look = job.empty() ? look_first_html(input.report, input.inches) : "";
   return filled(page_template(), {{"TITLE", title},
                                   {"BANNER", headline.banner},
                                   {"GROUND", ground},
@@ -352,8 +391,136 @@ std::string page_html(const PageInput& input, const RunContext& run) {
                                   {"STYLE", page_style()},
                                   {"THREE", page_three()},
                                   {"SCRIPT", page_script()},
-                                  {"FACTS", facts_text},
-                                  {"NUMBERS", numbers_text}});
+                                  {"JOB", job},
+                                  {"WALL", wall},
+                                  {"MORE", more},
+                                  {"FACTS", first.facts},
+                                  {"NUMBERS", first.numbers}});
+}
+
+} // namespace
+
+std::string page_html(const PageInput& input, const RunContext& run) {
+  const std::size_t fixed = fixed_bytes();
+  const Payload only =
+      payload_of(input, input.max_bytes > fixed ? input.max_bytes - fixed : 0, nullptr, run);
+  return filled_page(input, input.report, only, "", "", "");
+}
+
+namespace {
+
+/// A number that follows the unit of the page.
+std::string length_cell(double mm, double limit_mm, const char* label, bool inch) {
+  return fmt::format("<td class=\"n\" data-label=\"{}\" data-mm=\"{}\" data-limit=\"{}\">{}</td>",
+                     label, mm, limit_mm, LengthText{inch}.wall_number(mm, limit_mm));
+}
+
+/// A table of walls; those in `shown` are links.
+std::string walls_html(const CheckReport& job, std::span<const std::size_t> walls,
+                       std::span<const PageWall> shown, bool inch) {
+  std::string out =
+      "<table><thead><tr><th scope=\"col\">Wall, worst first</th><th scope=\"col\">Verdict</th>"
+      "<th scope=\"col\">Expected, <span class=\"unit-name\">mm</span></th>"
+      "<th scope=\"col\">At worst</th><th scope=\"col\">Limit</th>"
+      "<th scope=\"col\">Pieces too thin</th></tr></thead><tbody>\n";
+  for (const std::size_t w : walls) {
+    const WallReport& wall = job.walls[w].wall;
+    const std::string name = fmt::format("{}. {}", w + 1, html_text(wall_name(job.walls[w])));
+    const bool link = std::ranges::find(shown, w, &PageWall::number) != shown.end();
+    out += fmt::format("<tr><th scope=\"row\">{}</th><td data-label=\"verdict\">{}</td>",
+                       link ? fmt::format("<a href=\"#wall-{}\">{}</a>", w + 1, name) : name,
+                       verdict_in_text(wall.verdict));
+    out += length_cell(wall.least_wall.expected_mm, wall.limit_mm, "expected", inch);
+    out += length_cell(wall.least_wall.worst_mm, wall.limit_mm, "at worst", inch);
+    out += length_cell(wall.limit_mm, wall.limit_mm, "limit", inch);
+    out += fmt::format("<td class=\"n\" data-label=\"too thin\">{}</td></tr>\n",
+                       wall.chance ? odds_text(wall.chance->under_limit) : "");
+  }
+  return out + "</tbody></table>";
+}
+
+/// Verdict of the job and its walls, worst first; what holds and is not shown is folded.
+std::string job_html(const CheckReport& job, std::span<const PageWall> shown, bool inch) {
+  const Headline headline = verdict_headline(job);
+  std::vector<std::size_t> first, folded;
+  for (const std::size_t w : worst_first(job.walls))
+    (job.walls[w].wall.verdict == Verdict::safe &&
+             std::ranges::find(shown, w, &PageWall::number) == shown.end()
+         ? folded
+         : first)
+        .push_back(w);
+  std::string out = fmt::format(
+      "<section id=\"job\" class=\"several\" data-verdict=\"{}\" aria-label=\"Verdict of the "
+      "job\">\n"
+      "  <p class=\"banner\">{}</p>\n  <p class=\"ground\">{}</p>\n{}  <p "
+      "class=\"sentence\">{}</p>\n"
+      "  <div class=\"walls scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Walls\">{}",
+      verdict_word(job.wall.verdict), headline.banner,
+      html_text(LengthText{inch}.sentence(headline.ground)), look_first_html(job, inch),
+      html_text(verdict_sentence(job, inch)), walls_html(job, first, shown, inch));
+  if (!folded.empty())
+    out += fmt::format("<details><summary>{} more that hold</summary>{}</details>", folded.size(),
+                       walls_html(job, folded, shown, inch));
+  out += "</div>\n";
+  for (const SeamRow& seam : job.parts.seams)
+    out += fmt::format("  <p>Seam: {}</p>\n", html_text(LengthText{inch}.sentence(fmt::format(
+                                                  "{}", fmt::join(seam_sentences(seam), " ")))));
+  return out + "</section>\n";
+}
+
+/// What is said of the job, for the lists of the page.
+std::string job_facts(const CheckReport& job) {
+  const Json all = Json::parse(json_report(job));
+  Json said = Json::object();
+  for (const char* key : {"verdict", "advice", "warnings", "assumptions", "not_checked"})
+    said[key] = all[key];
+  return json_text(said);
+}
+
+} // namespace
+
+std::string job_page_html(const CheckReport& job, std::span<const PageWall> walls,
+                          const RunContext& run) {
+  if (walls.empty())
+    throw RunError("page: no wall to show; please report it as a fault of leastwall");
+  const bool inch = walls.front().input.inches;
+  const std::string said = job_facts(job);
+  const std::size_t fixed = fixed_bytes() + job_html(job, walls, inch).size() + said.size();
+  const std::size_t max_bytes = walls.front().input.max_bytes;
+  const double for_facts = static_cast<double>(kRoomForFacts * walls.size());
+  const double room =
+      std::max(0.0, static_cast<double>(max_bytes) - static_cast<double>(fixed) - for_facts);
+  double samples = 0;
+  for (const PageWall& wall : walls)
+    samples += static_cast<double>(wall.input.skin.samples.size());
+  std::vector<Payload> payloads;
+  std::vector<PageWall> shown;
+  for (const PageWall& wall : walls) {
+    // Room by size, and enough for a small one beside large ones.
+    const double part =
+        0.7 * static_cast<double>(wall.input.skin.samples.size()) / std::max(samples, 1.0) +
+        0.3 / static_cast<double>(walls.size());
+    const OfJob of_job{wall.number + 1, job.walls.size(), wall_name(job.walls[wall.number])};
+    try {
+      payloads.push_back(payload_of(
+          wall.input, kRoomForFacts + static_cast<std::size_t>(room * part), &of_job, run));
+      shown.push_back(wall);
+    } catch (const RunError&) { // more thin samples than there is room for: its numbers stay
+      if (&wall == &walls.back() && shown.empty())
+        throw;
+    }
+  }
+  const auto data_wall = [&](std::size_t i) {
+    return fmt::format(" data-wall=\"{}\"", shown[i].number + 1);
+  };
+  std::string more =
+      fmt::format("<script type=\"application/json\" id=\"job-facts\">{}</script>\n", said);
+  for (std::size_t i = 1; i < payloads.size(); ++i)
+    more += fmt::format("<script type=\"application/json\" id=\"facts-{0}\"{1}>{2}</script>\n"
+                        "<script type=\"text/plain\" id=\"numbers-{0}\">{3}</script>\n",
+                        i + 1, data_wall(i), payloads[i].facts, payloads[i].numbers);
+  return filled_page(shown.front().input, job, payloads.front(), job_html(job, shown, inch),
+                     data_wall(0), more);
 }
 
 } // namespace leastwall

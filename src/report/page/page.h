@@ -8,6 +8,8 @@
 #include "setup/setup.h"
 #include "wall/sampling/wall_map.h"
 
+#include <cstddef>
+#include <span>
 #include <string>
 
 namespace leastwall {
@@ -22,10 +24,24 @@ struct PageInput {
   std::size_t max_bytes = 7'900'000; ///< of the page
 };
 
+/// One wall of a job that has several.
+struct PageWall {
+  std::size_t number = 0; ///< in the job's report
+  PageInput input;
+};
+
 /// HTML in UTF-8. It asks the network for nothing (a policy in the page forbids it). Expected and
 /// worst-case wall follow the sliders within 0.001 mm of what the program finds; `page_samples.h`
 /// says when samples are left out. The same input gives the same bytes. Throws RunError when
 /// counts do not match or the piece cannot be made to fit, Cancelled.
 std::string page_html(const PageInput& input, const RunContext& run);
+
+/// The same for several walls: the job's verdict and a table of all its walls on top; one wall at a
+/// time below it, that of the address ("#wall-3"), else the first of `walls`; in the solid view all
+/// of them together. Sliders move the wall that is shown; advice, warnings and what was assumed are
+/// the job's. `max_bytes` of the first is that of the whole page; a wall with more thin samples
+/// than there is room for has its numbers in the table alone.
+std::string job_page_html(const CheckReport& job, std::span<const PageWall> walls,
+                          const RunContext& run);
 
 } // namespace leastwall

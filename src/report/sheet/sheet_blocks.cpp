@@ -99,7 +99,7 @@ double SheetBlocks::order(const std::vector<SheetStep>& steps, double top) {
 
 double SheetBlocks::walls(double top) {
   const CheckReport& r = input.report;
-  constexpr std::size_t kMost = 12;
+  constexpr std::size_t kMost = 8;
   top = heading(inch ? "WALLS, WORST FIRST (inches)" : "WALLS, WORST FIRST (mm)", top);
   const LengthText words{inch};
   const double right[] = {width - 66, width - 44, width - 22, width};

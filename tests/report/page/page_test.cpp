@@ -274,3 +274,71 @@ TEST_CASE("the page refuses counts that do not match") {
   CHECK_THROWS_AS(page_html({made.report, made.map, made.budget, made.options, made.setup}, {}),
                   RunError);
 }
+
+namespace {
+
+/// A job of two walls.
+CheckReport job_of(const Made& one, const Made& other) {
+  CheckReport job = one.report;
+  job.walls = {{"left <half>", "skin", "candle room", "wood", one.report.wall},
+               {"left <half>", "candle room", "ember & ash", "amber", other.report.wall}};
+  job.governing = 1;
+  return job;
+}
+
+PageInput input_of(const Made& made) {
+  return {made.report, made.map, made.budget, made.options, made.setup};
+}
+
+std::size_t count_of(const std::string& text, const std::string& part) {
+  std::size_t n = 0;
+  for (std::size_t at = text.find(part); at != text.npos; at = text.find(part, at + 1))
+    ++n;
+  return n;
+}
+
+} // namespace
+
+TEST_CASE(
+    "a page of two walls holds both, the first one first, and links to each; names are text") {
+  const Made one(bowl(40, 0.4, 3)), other(bowl(30, 0.9, 3));
+  const std::vector<PageWall> walls{{1, input_of(other)}, {0, input_of(one)}};
+  const CheckReport job = job_of(one, other);
+  const std::string page = job_page_html(job, walls, {});
+  CHECK(page == job_page_html(job, walls, {}));
+  CHECK(count_of(page, "href=\"#wall-") == 2);
+  CHECK(page.find("left &lt;half&gt;: candle room to ember &amp; ash") != page.npos);
+  CHECK(page.find("left <half>") == page.npos);
+  const Json first = Json::parse(between(page, "id=\"facts\" data-wall=\"2\">", "</script>"));
+  const Json second = Json::parse(between(page, "id=\"facts-2\" data-wall=\"1\">", "</script>"));
+  CHECK(first["of_job"]["number"] == 2);
+  CHECK(second["of_job"]["number"] == 1);
+  CHECK(first["samples_measured"] == other.map.samples.size());
+  CHECK(second["samples_measured"] == one.map.samples.size());
+  // Walls as they were found, for looking at beside another one.
+  const std::string bytes = decoded(between(page, "id=\"numbers-2\">", "</script>"));
+  for (const char* name : {"expected", "worst"}) {
+    const auto& walls_mm =
+        name == std::string("expected") ? one.budget.expected_mm : one.budget.worst_mm;
+    REQUIRE(second["arrays"][name][1] == walls_mm.size()); // all samples are kept
+    for (const std::size_t i : {std::size_t{0}, walls_mm.size() / 2, walls_mm.size() - 1}) {
+      float value;
+      std::memcpy(&value, bytes.data() + second["arrays"][name][0].get<std::size_t>() + 4 * i, 4);
+      CHECK(static_cast<double>(value) == doctest::Approx(walls_mm[i]).epsilon(1e-6));
+    }
+  }
+  CHECK(count_of(page_html(input_of(one), {}), "id=\"job\"") == 0);
+}
+
+TEST_CASE("a wall that has no room on the page keeps its line, the page stays within its bounds") {
+  const Made large(bowl(400, 0.55, 0.65)), small(bowl(8, 0.9, 3));
+  std::vector<PageWall> walls{{0, input_of(large)}, {1, input_of(small)}};
+  const std::size_t alone = page_html(input_of(small), {}).size();
+  walls.front().input.max_bytes = alone + 392'000;
+  const std::string page = job_page_html(job_of(large, small), walls, {});
+  CHECK(page.size() <= walls.front().input.max_bytes);
+  CHECK(count_of(page, "href=\"#wall-2\"") == 1);
+  CHECK(count_of(page, "href=\"#wall-1\"") == 0);
+  CHECK(page.find("1. left &lt;half&gt;: skin to candle room") != page.npos);
+  CHECK(page.find("id=\"facts\" data-wall=\"2\"") != page.npos);
+}
