@@ -51,6 +51,9 @@ std::vector<Cause> causes_of(const Setup& setup, std::vector<Assumption>& assump
   add_resin_cup(setup, causes, assumptions);
   join_same(causes);
   spare_land(setup, causes);
+  for (Cause& cause : causes) // both cuts of a wall are made in one board
+    if (!of_all_boards(cause.id.kind))
+      cause.id.board = setup.outer_cut.board;
   for (const Cause& c : causes)
     if (!std::isfinite(c.size) || (c.distribution != Distribution::shift && c.size < 0))
       throw InputError(fmt::format("{}: {} is not a size, state 0 or more",

@@ -104,6 +104,8 @@ std::vector<Notice> touches_of(const JobResult& job) {
     if (!through_board(setup)) // the outer one's set-up is another wall's
       setup.outer.touch_point.reset();
     for (const std::size_t part : job.skins) {
+      if (job.walls[part].setup.outer_cut.board != setup.outer_cut.board)
+        continue;
       std::vector<Notice> found = touch_notices(setup, job.walls[part].wall.skin.samples);
       if (setup.inner_cut.set_up > 0)
         for (Notice& n : found)

@@ -21,6 +21,7 @@ struct WallInput {
   bool drawn = true;                        ///< its two cuts are meshes that somebody drew
   int line = 0;                             ///< of its part in the job file
   BoardPlacing on_board;
+  std::uint32_t board = 0;                    ///< Part::board
   std::optional<std::size_t> same_as;         ///< earlier wall with the same meshes, measured once
   std::size_t pocket_mesh = 0, skin_mesh = 0; ///< JobInput::meshes
   /// Without the meshes themselves; boxes and findings are those of the meshes as drawn.
@@ -31,8 +32,9 @@ struct WallInput {
 struct HoleOnBoard {
   std::string name;
   std::size_t part = 0; ///< WallInput::part_number
-  int line = 0;         ///< of the job file
-  Point2 at;            ///< model x, y
+  std::uint32_t board = 0;
+  int line = 0; ///< of the job file
+  Point2 at;    ///< model x, y
   double diameter_mm = 0;
 };
 
@@ -41,7 +43,8 @@ struct HalvesToGlue {
   std::size_t part = 0, other = 0; ///< WallInput::part_number; `part` mirrors `other`
   Setup setup;                     ///< between the holes of the dowels and the skin
   std::array<GlueDowel, 2> dowels;
-  Rim rim; ///< of either, in its own frame; not empty
+  Rim rim;                       ///< of either, in its own frame; not empty
+  std::uint32_t other_board = 0; ///< Part::board of `other`
 };
 
 struct JobInput {

@@ -104,6 +104,7 @@ void find_halves(const Job& job, std::span<const JobWall> walls, double top_z_mm
     if (rim.points.empty())
       continue;
     HalvesToGlue halves{p, *part.mirror_of, wall->setup, *dowels, std::move(rim)};
+    halves.other_board = job.parts[*part.mirror_of].board;
     halves.setup.top_z_mm = top_z_mm;
     out.halves.push_back(std::move(halves));
   }
@@ -114,7 +115,7 @@ PartsReport parts_report(const JobInput& job, const RunContext& run) {
   std::vector<PartOutline> outlines;
   for (const WallInput* part : parts)
     outlines.push_back({part->part, job.meshes[part->skin_mesh].mesh, OnBoard(part->on_board),
-                        box_of_part(job, part->part_number)});
+                        box_of_part(job, part->part_number), part->board});
   PartsReport out;
   out.board = room_on_board(outlines, job.first().setup);
   const BudgetOptions& budget = job.first().budget;
@@ -123,10 +124,12 @@ PartsReport parts_report(const JobInput& job, const RunContext& run) {
     const WallInput &one = part_with(parts, halves.part), &other = part_with(parts, halves.other);
     const Setup setup = with_footprint_of(halves.setup, box_on_board(job));
     SeamRow row = seam_step({setup, OnBoard(one.on_board), OnBoard(other.on_board), halves.dowels,
-                             halves.rim.points, budget.trials, budget.seed},
+                             halves.rim.points, halves.other_board, budget.trials, budget.seed},
                             run);
     row.part = one.part;
     row.with = other.part;
+    row.board = one.board;
+    row.other_board = other.board;
     out.seams.push_back(std::move(row));
   }
   return out;

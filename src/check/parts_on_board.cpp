@@ -71,6 +71,8 @@ void require_parts_apart(const JobInput& job, const std::string& job_file) {
   for (std::size_t k = 1; k < parts.size(); ++k)
     for (std::size_t i = 0; i < k; ++i) {
       const WallInput &one = job.walls[parts[i]], &other = job.walls[parts[k]];
+      if (one.board != other.board)
+        continue;
       const double cutter = 2 * std::max(one.input.setup.outer.bit.ball_radius_mm.value_or(0),
                                          other.input.setup.outer.bit.ball_radius_mm.value_or(0));
       const double enough = std::max(cutter, kTouching);
@@ -101,7 +103,7 @@ void require_parts_apart(const JobInput& job, const std::string& job_file) {
       continue;
     const ClosestSurface near_to(flat);
     for (const HoleOnBoard& hole : job.holes)
-      if (hole.part != part.part_number &&
+      if (hole.part != part.part_number && hole.board == part.board &&
           near_to.nearest({hole.at.x, hole.at.y, 0}).distance < hole.diameter_mm / 2)
         throw job_error(job_file, hole.line,
                         fmt::format("\"{}\" cuts into \"{}\"; move it, or the part with part.place",

@@ -218,41 +218,15 @@ std::string material_of(const Part& part, const JobWall& wall) {
 
 } // namespace
 
-JobInput read_job_input(const std::string& job_file, const TellRead& tell,
-                        const MemoryLimit& memory, const RunContext& run) {
-  const Job job = read_job(job_file);
-  for (const std::filesystem::path& file : job.files)
-    tell(file);
+namespace {
+
+/// The walls of the job between meshes that were read and placed, in the order of JobMeshes.
+JobInput assembled(const Job& job, const std::string& job_file, const CheckInput& common,
+                   std::vector<LoadedMesh> read, std::vector<std::string> files) {
   JobInput out;
-  JobMeshes meshes(job);
-  // The pocket face that the meshes show replaces this one where the job states none.
+  out.meshes = std::move(read);
+  const JobMeshes meshes(job);
   const std::vector<JobWall> walls = walls_of(job, 0);
-  if (walls.size() > kMostPairs)
-    throw job_error(
-        job_file, job.parts.back().line,
-        fmt::format("{} pairs of pockets and holes; at most {} are looked at: write two "
-                    "jobs",
-                    walls.size(), kMostPairs));
-  CheckInput common = common_input(job);
-  common.setup = walls.front().setup;
-  common.warnings = job.notices;
-  std::vector<PlacedMesh>& wanted = meshes.all();
-  std::vector<std::filesystem::path> all_files;
-  for (const PlacedMesh& mesh : wanted)
-    all_files.push_back(mesh.wanted.file);
-  require_stated_memory(all_files, 0, common, memory);
-  load_both(wanted[1].wanted, wanted[0].wanted, common, memory, run);
-  for (std::size_t m = 2; m < wanted.size(); ++m)
-    wanted[m].wanted.loaded = load_mesh(wanted[m].wanted.file, wanted[m].wanted.load, run);
-  std::vector<std::string> files;
-  for (PlacedMesh& mesh : wanted) {
-    LoadedMesh& loaded = mesh.wanted.loaded;
-    place_mesh(loaded.mesh, *mesh.placing);
-    loaded.findings.box = loaded.mesh.box();
-    check_placed(loaded.findings.box, mesh.wanted.file.string(), *mesh.placing, job_file);
-    files.push_back(mesh.wanted.file.string());
-    out.meshes.push_back(std::move(loaded));
-  }
   const double top_z_mm = pocket_face_of(job, out.meshes, job_file);
   for (std::size_t p = 0; p < job.parts.size(); ++p)
     require_holes_in_part(job, p, out.meshes[meshes.of(p, {})], top_z_mm, job_file);
@@ -276,6 +250,7 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
     input.drawn = !is_hole(wall.inner) && !is_hole(wall.outer);
     input.line = part.line;
     input.on_board = part.on_board;
+    input.board = part.board;
     input.same_as = wall.same_as;
     input.pocket_mesh = meshes.of(wall.part, wall.inner);
     input.skin_mesh = meshes.of(wall.part, wall.outer);
@@ -306,8 +281,12 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
       const Part& part = job.parts[p];
       const Hole& hole = part.holes[h];
       const Vec3 at = OnBoard(part.on_board).place(Vec3{hole.at.x, hole.at.y, 0});
-      out.holes.push_back(
-          {cut_name(part, {PartCut::Kind::hole, h}), p, hole.line, {at.x, at.y}, hole.diameter_mm});
+      out.holes.push_back({cut_name(part, {PartCut::Kind::hole, h}),
+                           p,
+                           part.board,
+                           hole.line,
+                           {at.x, at.y},
+                           hole.diameter_mm});
     }
   find_halves(job, walls, top_z_mm, out);
   out.assumptions = job.assumptions;
@@ -318,6 +297,86 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
   require_parts_apart(out, job_file);
   require_parts_on_board(out, job_file);
   return out;
+}
+
+/// What all walls of the job have in common, before a mesh is read. The pocket face that the meshes
+/// show replaces that of `setup` where the job states none.
+CheckInput common_to_walls(const Job& job, const std::string& job_file) {
+  const std::vector<JobWall> walls = walls_of(job, 0);
+  if (walls.size() > kMostPairs)
+    throw job_error(
+        job_file, job.parts.back().line,
+        fmt::format("{} pairs of pockets and holes; at most {} are looked at: write two "
+                    "jobs",
+                    walls.size(), kMostPairs));
+  CheckInput common = common_input(job);
+  common.setup = walls.front().setup;
+  common.warnings = job.notices;
+  return common;
+}
+
+/// Lays a mesh that was read as the job says.
+LoadedMesh placed(PlacedMesh& mesh, const std::string& job_file) {
+  LoadedMesh loaded = std::move(mesh.wanted.loaded);
+  place_mesh(loaded.mesh, *mesh.placing);
+  loaded.findings.box = loaded.mesh.box();
+  check_placed(loaded.findings.box, mesh.wanted.file.string(), *mesh.placing, job_file);
+  return loaded;
+}
+
+} // namespace
+
+JobInput read_job_input(const std::string& job_file, const TellRead& tell,
+                        const MemoryLimit& memory, const RunContext& run) {
+  const Job job = read_job(job_file);
+  for (const std::filesystem::path& file : job.files)
+    tell(file);
+  CheckInput common = common_to_walls(job, job_file);
+  JobMeshes meshes(job);
+  std::vector<PlacedMesh>& wanted = meshes.all();
+  std::vector<std::filesystem::path> all_files;
+  for (const PlacedMesh& mesh : wanted)
+    all_files.push_back(mesh.wanted.file);
+  require_stated_memory(all_files, 0, common, memory);
+  load_both(wanted[1].wanted, wanted[0].wanted, common, memory, run);
+  for (std::size_t m = 2; m < wanted.size(); ++m)
+    wanted[m].wanted.loaded = load_mesh(wanted[m].wanted.file, wanted[m].wanted.load, run);
+  std::vector<std::string> files;
+  std::vector<LoadedMesh> read;
+  for (PlacedMesh& mesh : wanted) {
+    read.push_back(placed(mesh, job_file));
+    files.push_back(mesh.wanted.file.string());
+  }
+  return assembled(job, job_file, common, std::move(read), std::move(files));
+}
+
+JobToHollow read_job_to_hollow(const std::string& job_file, const TellRead& tell,
+                               const MemoryLimit& memory, const RunContext& run) {
+  JobToHollow out{job_file, read_job(job_file, PocketMeshes::to_be_made), {}, {}};
+  const Job& job = out.job;
+  const Part& part = job.parts.front();
+  if (job.parts.size() > 1 || part.pockets.size() > 1)
+    throw job_error(job_file, job.parts.size() > 1 ? job.parts[1].line : part.pockets[1].line,
+                    "hollow makes the pocket of a job with one part and one pocket; write a job of "
+                    "its own for this one");
+  for (const std::filesystem::path& file : job.files)
+    tell(file);
+  out.common = common_to_walls(job, job_file);
+  JobMeshes meshes(job);
+  PlacedMesh& skin = meshes.all().front();
+  const std::filesystem::path files[] = {skin.wanted.file};
+  require_stated_memory(files, 0, out.common, memory);
+  skin.wanted.loaded = load_mesh(skin.wanted.file, skin.wanted.load, run);
+  out.skin = placed(skin, job_file);
+  return out;
+}
+
+JobInput JobToHollow::with_pocket(LoadedMesh pocket) const {
+  std::vector<LoadedMesh> read;
+  read.push_back(skin);
+  read.push_back(std::move(pocket));
+  return assembled(job, job_file, common, std::move(read),
+                   {job.parts.front().skin.string(), "the pocket that is made"});
 }
 
 namespace {

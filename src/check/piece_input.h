@@ -3,6 +3,7 @@
 
 #include "check/check_job.h"
 #include "check/memory_need.h"
+#include "job/job.h"
 
 #include <filesystem>
 #include <functional>
@@ -30,6 +31,22 @@ using TellRead = std::function<void(const std::filesystem::path&)>;
 /// file that the job names before a mesh is read. Throws InputError.
 JobInput read_job_input(const std::string& job_file, const TellRead& tell,
                         const MemoryLimit& memory, const RunContext& run);
+
+/// A job with one part whose one pocket is still to be made.
+struct JobToHollow {
+  std::string job_file;
+  Job job;
+  LoadedMesh skin; ///< placed
+  CheckInput common;
+
+  /// The check of this job with that pocket, in the model frame.
+  JobInput with_pocket(LoadedMesh pocket) const;
+};
+
+/// Reads all but the pocket's mesh, which need not be named or be there. Throws InputError where
+/// the job has several parts or pockets.
+JobToHollow read_job_to_hollow(const std::string& job_file, const TellRead& tell,
+                               const MemoryLimit& memory, const RunContext& run);
 
 /// Fills `reach` and `trial_bytes` of each wall from its set-up and its meshes. Of pockets and
 /// holes beside one another, those so far apart that their boxes show it are left out: no wall is

@@ -68,16 +68,17 @@ template <Side side> std::string machine_map(const ReportInput& input, const Run
   return shop_map(input, ShopMapKind::expected, side);
 }
 
-/// What maps of the board are drawn from.
+/// What maps of a board are drawn from.
 class BoardDrawing {
  public:
-  explicit BoardDrawing(const JobResult& job)
-      : job_(job), steps_(work_steps(job)), parts_(part_marks(job)) {
+  BoardDrawing(const JobResult& job, std::uint32_t board)
+      : job_(job), steps_(work_steps(job)), parts_(part_marks(job, board)),
+        holes_(hole_marks(job, board)) {
+    std::erase_if(steps_, [board](const WorkStep& step) { return step.step.board != board; });
     for (const std::size_t w : job.skin_walls)
-      skins_.push_back({job.walls[w].wall.skin, job.walls[w].budget.expected_mm,
-                        job.walls[w].budget.worst_mm, job.report.walls[w].wall});
-    for (const HoleOnBoard& hole : job.holes)
-      holes_.push_back({hole.name, hole.at, hole.diameter_mm});
+      if (job.walls[w].setup.outer_cut.board == board)
+        skins_.push_back({job.walls[w].wall.skin, job.walls[w].budget.expected_mm,
+                          job.walls[w].budget.worst_mm, job.report.walls[w].wall});
     for (const WorkStep& step : steps_)
       lines_.push_back(
           fmt::format("{}. {}: {}", step.step.number, face_text(step.step.side), step.step.cuts));
@@ -97,16 +98,19 @@ class BoardDrawing {
   std::vector<std::string> lines_;
 };
 
+std::string map_of_board(const JobResult& job, std::uint32_t board, Side side, bool inches) {
+  return draw_board_map(BoardDrawing(job, board).input(), {.machine = side, .inch = inches});
+}
+
 template <Side side> std::string board_map(const ReportInput& input, const RunContext&) {
-  return draw_board_map(BoardDrawing(input.job).input(), {.machine = side, .inch = input.inches});
+  return map_of_board(input.job, 0, side, input.inches);
 }
 
 /// Of several pairs of halves the one with the largest step.
 std::string seam_map(const ReportInput& input, const RunContext&) {
-  const std::vector<SeamRow>& seams = input.job.report.parts.seams;
-  return draw_seam_map(BoardDrawing(input.job).input(),
-                       *std::ranges::max_element(seams, {}, &SeamRow::in_19_of_20_mm),
-                       {.inch = input.inches});
+  const SeamRow& seam =
+      *std::ranges::max_element(input.job.report.parts.seams, {}, &SeamRow::in_19_of_20_mm);
+  return draw_seam_map(BoardDrawing(input.job, seam.board).input(), seam, {.inch = input.inches});
 }
 
 std::string sheet(const ReportInput& input, const RunContext&) {
@@ -133,6 +137,8 @@ std::string page(const ReportInput& input, const RunContext& run) {
       walls.push_back({w, page_input(input.job.walls[w], input)});
   return job_page_html(input.job.report, walls, run);
 }
+
+constexpr std::uint32_t kMaxBoards = 9; // part.board
 
 constexpr ReportNeeds kNothing = ReportNeeds::nothing, kOneWall = ReportNeeds::one_wall;
 
@@ -186,12 +192,29 @@ bool may_be_made(ReportNeeds needs, const JobInput& input, bool from_job_file) {
   return true;
 }
 
-std::vector<WallFile> wall_files() {
-  std::vector<WallFile> files;
+std::vector<NumberedFile> numbered_files() {
+  std::vector<NumberedFile> files;
   for (std::size_t w = 0; w < kMaxWalls; ++w) {
-    files.push_back({fmt::format("wall-{}.png", w + 1), w, map_of_wall});
-    files.push_back({fmt::format("wall-{}.glb", w + 1), w, solid_of_wall});
+    const auto drawn = [w](const JobInput& input) {
+      return !input.one_wall() && w < input.walls.size() && input.walls[w].drawn;
+    };
+    files.push_back(
+        {fmt::format("wall-{}.png", w + 1), drawn,
+         [w](const JobResult& job, bool inches) { return map_of_wall(job.walls[w], inches); }});
+    files.push_back(
+        {fmt::format("wall-{}.glb", w + 1), drawn,
+         [w](const JobResult& job, bool inches) { return solid_of_wall(job.walls[w], inches); }});
   }
+  for (std::uint32_t b = 1; b < kMaxBoards; ++b)
+    for (const Side side : {Side::a, Side::b})
+      files.push_back({fmt::format("board-{}-{}.png", b + 1, side == Side::a ? "a" : "b"),
+                       [b](const JobInput& input) {
+                         return std::ranges::any_of(
+                             input.walls, [b](const WallInput& wall) { return wall.board == b; });
+                       },
+                       [b, side](const JobResult& job, bool inches) {
+                         return map_of_board(job, b, side, inches);
+                       }});
   return files;
 }
 

@@ -5,6 +5,7 @@
 #include "check/check_job.h"
 #include "report/sheet/sheet_paper.h"
 
+#include <functional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -41,15 +42,15 @@ struct ReportFile {
 /// Every file of a folder of reports, in the order they are written.
 std::span<const ReportFile> report_files();
 
-/// Of a job with several walls: what is drawn of one of them.
-struct WallFile {
-  std::string name; ///< in the folder: "wall-1.png", ...
-  std::size_t wall = 0;
-  std::string (*bytes)(const CheckResult&, bool inches);
+/// Of a job with several walls or boards: what is drawn of one of them.
+struct NumberedFile {
+  std::string name; ///< in the folder: "wall-1.png", "board-2-a.png", ...
+  std::function<bool(const JobInput&)> may_be_made;
+  std::function<std::string(const JobResult&, bool inches)> bytes;
 };
 
-/// Those of every wall that a job may have.
-std::vector<WallFile> wall_files();
+/// Those of every wall and every further board that a job may have.
+std::vector<NumberedFile> numbered_files();
 
 /// One of them by its name; throws RunError when there is none.
 const ReportFile& report_file(std::string_view name);

@@ -24,8 +24,16 @@ std::vector<Cut> cuts_of_wall(const JobResult& job, std::size_t w) {
           {&setup.outer_cut, &setup.outer, &wall.outer}};
 }
 
-bool in_step(const CutId& id, Side side, std::uint32_t set_up) {
-  return id.side == side && id.set_up == set_up;
+/// A set-up of a board: boards one after the other, side A before side B, in the order of cutting.
+struct StepKey {
+  std::uint32_t board = 0;
+  Side side = Side::a;
+  std::uint32_t set_up = 0;
+  auto operator<=>(const StepKey&) const = default;
+};
+
+StepKey step_of(const CutId& id) {
+  return {id.board, id.side, id.set_up};
 }
 
 void add_once(std::vector<std::string>& names, const std::string& name) {
@@ -45,16 +53,15 @@ class Steps {
   explicit Steps(const JobResult& job) : job_(job) {}
 
   std::vector<WorkStep> build() {
-    std::vector<std::pair<Side, std::uint32_t>> order;
+    std::vector<StepKey> order;
     for (std::size_t w = 0; w < job_.walls.size(); ++w)
       for (const Cut& cut : cuts_of_wall(job_, w))
-        if (const std::pair<Side, std::uint32_t> key{cut.id->side, cut.id->set_up};
-            std::find(order.begin(), order.end(), key) == order.end())
-          order.push_back(key);
+        if (std::ranges::find(order, step_of(*cut.id)) == order.end())
+          order.push_back(step_of(*cut.id));
     std::sort(order.begin(), order.end());
     std::vector<WorkStep> steps;
     for (std::size_t i = 0; i < order.size(); ++i) {
-      steps.push_back(step(order[i].first, order[i].second));
+      steps.push_back(step(order[i], order.back().board > 0));
       steps.back().step.number = i + 1;
       steps.back().step.of = order.size();
     }
@@ -62,9 +69,11 @@ class Steps {
   }
 
  private:
-  WorkStep step(Side side, std::uint32_t set_up) const {
+  WorkStep step(const StepKey& key, bool several_boards) const {
+    const auto [board, side, set_up] = key;
     WorkStep out;
     out.step.side = side;
+    out.step.board = board;
     out.setup = job_.walls[job_.skins.front()].setup;
     out.report = job_.report;
     std::vector<std::string> names, parts, poured;
@@ -73,7 +82,7 @@ class Steps {
       const NamedWall& wall = job_.report.walls[w];
       bool bounds = false;
       for (const Cut& cut : cuts_of_wall(job_, w)) {
-        if (!in_step(*cut.id, side, set_up))
+        if (step_of(*cut.id) != key)
           continue;
         bounds = true;
         add_once(names, *cut.name);
@@ -88,7 +97,7 @@ class Steps {
         for (const RegionRow& row : wall.wall.regions)
           places.emplace_back(row.least_wall_mm - wall.wall.limit_mm, row);
       if (side == Side::a && job_.walls[w].setup.of_fill &&
-          in_step(job_.walls[w].setup.outer_cut, side, set_up))
+          step_of(job_.walls[w].setup.outer_cut) == key)
         add_once(poured, fmt::format("{} into {}", wall_material(wall), wall.outer));
     }
     // Least to spare first.
@@ -96,7 +105,8 @@ class Steps {
     out.report.wall.regions.clear();
     for (auto& [spare, row] : places)
       out.report.wall.regions.push_back(std::move(row));
-    out.step.cuts = listed(names) + (parts.size() > 1 ? "; of " + listed(parts) : "");
+    out.step.cuts = (several_boards ? fmt::format("board {}: ", board + 1) : "") + listed(names) +
+                    (parts.size() > 1 || several_boards ? "; of " + listed(parts) : "");
     if (!poured.empty())
       out.step.then = fmt::format("Pour {}; let it cure as its data sheet says before the board "
                                   "goes on.",
@@ -116,35 +126,72 @@ std::vector<WorkStep> work_steps(const JobResult& job) {
   return Steps(job).build();
 }
 
-std::vector<PartMark> part_marks(const JobResult& job) {
+std::vector<PartMark> part_marks(const JobResult& job, std::uint32_t board) {
   std::vector<PartMark> parts;
   for (const std::size_t w : job.skins) {
+    if (job.walls[w].setup.outer_cut.board != board)
+      continue;
     const Box& box = job.walls[w].report.box;
     parts.push_back({job.report.walls[w].part, {{box.low.x, box.low.y}, {box.high.x, box.high.y}}});
   }
   return parts;
 }
 
-std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
-  const std::vector<WorkStep> steps = work_steps(job);
-  const std::vector<PartMark> parts = part_marks(job);
-  // All skins together, where no datum can be touched.
-  WallMap skins;
-  for (const std::size_t w : job.skins) {
-    const std::vector<WallSample>& skin = job.walls[w].wall.skin.samples;
-    skins.samples.insert(skins.samples.end(), skin.begin(), skin.end());
-  }
-  const bool flip_stated = job.governing_wall().flip_stated;
+std::vector<HoleMark> hole_marks(const JobResult& job, std::uint32_t board) {
   std::vector<HoleMark> holes;
   for (const HoleOnBoard& hole : job.holes)
-    holes.push_back({hole.name, hole.at, hole.diameter_mm});
+    if (hole.board == board)
+      holes.push_back({hole.name, hole.at, hole.diameter_mm});
+  return holes;
+}
+
+std::uint32_t boards_of(const JobResult& job) {
+  std::uint32_t last = 0;
+  for (const CheckResult& wall : job.walls)
+    last = std::max(last, wall.setup.outer_cut.board);
+  return last + 1;
+}
+
+namespace {
+
+/// What a board has on it, for the drawings.
+struct BoardMarks {
+  std::vector<PartMark> parts;
+  std::vector<HoleMark> holes;
+  WallMap skins; ///< of all parts, where no datum can be touched
+};
+
+BoardMarks marks_of(const JobResult& job, std::uint32_t board) {
+  BoardMarks out{part_marks(job, board), hole_marks(job, board), {}};
+  for (const std::size_t w : job.skins) {
+    if (job.walls[w].setup.outer_cut.board != board)
+      continue;
+    const std::vector<WallSample>& skin = job.walls[w].wall.skin.samples;
+    out.skins.samples.insert(out.skins.samples.end(), skin.begin(), skin.end());
+  }
+  return out;
+}
+
+} // namespace
+
+std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
+  const std::vector<WorkStep> steps = work_steps(job);
+  std::vector<BoardMarks> boards;
+  for (std::uint32_t b = 0; b < boards_of(job); ++b)
+    boards.push_back(marks_of(job, b));
+  const bool flip_stated = job.governing_wall().flip_stated;
   std::vector<SetupSheetInput> pages;
-  for (const WorkStep& step : steps)
-    pages.push_back({step.report, step.setup, flip_stated, &skins, {}, &step.step, parts, holes});
+  for (const WorkStep& step : steps) {
+    const BoardMarks& on = boards[step.step.board];
+    pages.push_back(
+        {step.report, step.setup, flip_stated, &on.skins, {}, &step.step, on.parts, on.holes});
+  }
   CheckReport all = job.report;
   all.wall.regions.clear(); // the steps show them
-  return steps_sheet({all, steps.front().setup, flip_stated, &skins, {}, nullptr, parts, holes},
-                     pages, options);
+  const BoardMarks& first = boards[steps.front().step.board];
+  return steps_sheet(
+      {all, steps.front().setup, flip_stated, &first.skins, {}, nullptr, first.parts, first.holes},
+      pages, options);
 }
 
 } // namespace leastwall

@@ -4,6 +4,7 @@
 #include "check/check_job.h"
 #include "report/sheet/setup_sheet.h"
 
+#include <cstdint>
 #include <vector>
 
 namespace leastwall {
@@ -16,11 +17,17 @@ struct WorkStep {
   CheckReport report;
 };
 
-/// The set-ups of side A in the order of cutting, then those of side B.
+/// Board by board, the set-ups of side A in the order of cutting, then those of side B.
 std::vector<WorkStep> work_steps(const JobResult& job);
 
-/// The parts as they lie on the board.
-std::vector<PartMark> part_marks(const JobResult& job);
+/// The parts as they lie on a board.
+std::vector<PartMark> part_marks(const JobResult& job, std::uint32_t board = 0);
+
+/// The holes drilled into a board.
+std::vector<HoleMark> hole_marks(const JobResult& job, std::uint32_t board = 0);
+
+/// One more than the number of the last board.
+std::uint32_t boards_of(const JobResult& job);
 
 /// The whole setup sheet of a job with several walls.
 std::string job_sheet(const JobResult& job, const SetupSheetOptions& options);

@@ -76,6 +76,7 @@ struct Part {
   std::string name;
   std::optional<std::size_t> mirror_of; ///< an earlier part that has the same meshes and pockets
   BoardPlacing on_board;
+  std::uint32_t board = 0;    ///< which of several boards, all alike, it is cut from
   int line = 0;               ///< of the job file
   std::filesystem::path skin; ///< joined to the job file's folder
   MeshPlacing placing;

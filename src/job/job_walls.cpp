@@ -84,6 +84,7 @@ class Walls {
 
   CutId id(const PartCut& cut) {
     CutId id;
+    id.board = part().board;
     switch (cut.kind) {
     case Kind::skin:
       id.side = Side::b;

@@ -39,7 +39,8 @@ struct JobWall {
 /// * a set-up of its own has a touch-off, a tip height and a seat on the pins of its own; the bed,
 ///   the board, the plate and, where the table states no bit, the bit are those of the job;
 /// * a hole is drilled in the job's set-up of its side, by a drill that touches the datum anew,
-///   one for each diameter.
+///   one for each diameter;
+/// * parts on another board have all set-ups again, with bits, machine and bed in common.
 std::vector<JobWall> walls_of(const Job& job, double top_z_mm);
 
 /// "skin", or the name of the pocket or hole; "pocket 2", "hole 3" for one without a name.

@@ -76,6 +76,7 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   CommonToParts common;
   common.limit_mm = limit_mm;
   common.thickness_mm = *job.board.assumed_thickness_mm;
+  common.pockets_needed = options.pockets == PocketMeshes::needed;
   common.wood_gains = job.board.moisture_change_percent != 0;
   read_side(root.table("side_a"), common.side_a);
   read_side(root.table("side_b"), common.side_b);
@@ -93,7 +94,7 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   return job;
 }
 
-Job read_job(const std::filesystem::path& file) {
+Job read_job(const std::filesystem::path& file, PocketMeshes pockets) {
   const std::string name = file.string();
   constexpr std::size_t kMax = (std::size_t{1} << 20) + 1; // one byte more is refused
   const std::string text =
@@ -101,7 +102,9 @@ Job read_job(const std::filesystem::path& file) {
                      {.missing = "name the job file, or write a sample with `leastwall start`",
                       .folder = "name the job file in it",
                       .other = "name a job file"});
-  return parse_job(text, {.name = name, .folder = file.parent_path(), .files_must_exist = true});
+  return parse_job(
+      text,
+      {.name = name, .folder = file.parent_path(), .files_must_exist = true, .pockets = pockets});
 }
 
 } // namespace leastwall

@@ -10,14 +10,18 @@
 
 namespace leastwall {
 
+/// Whether the meshes of pockets must be named and be there.
+enum class PocketMeshes { needed, to_be_made };
+
 struct JobTextOptions {
   std::string name = "job";     ///< of the file, for messages
   std::filesystem::path folder; ///< where relative paths start
   bool files_must_exist = true; ///< meshes (readings are always read)
+  PocketMeshes pockets = PocketMeshes::needed;
 };
 
 /// Reads and checks a job file. Throws InputError; RunError when reading fails midway.
-Job read_job(const std::filesystem::path& file);
+Job read_job(const std::filesystem::path& file, PocketMeshes pockets = PocketMeshes::needed);
 
 /// The same for text in memory.
 Job parse_job(std::string_view text, const JobTextOptions& options = {});

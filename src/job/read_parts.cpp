@@ -65,6 +65,10 @@ std::optional<std::size_t> named(const std::vector<Named>& earlier, const std::s
   return std::nullopt;
 }
 
+std::uint32_t read_board_number(const TableReader& table) {
+  return static_cast<std::uint32_t>(table.number("board").value_or(1)) - 1;
+}
+
 BoardPlacing read_on_board(const TableReader& table) {
   BoardPlacing placing;
   placing.turn_deg = table.number("turn").value_or(0);
@@ -123,9 +127,10 @@ Pocket read_pocket(const TableReader& row, const Part& part, const CommonToParts
                                  pocket.name));
   require_free_name(row, pocket.name);
   pocket.inside = read_inside(row, part.pockets);
-  pocket.mesh = *row.file("mesh");
+  pocket.mesh = common.pockets_needed ? *row.file("mesh")
+                                      : row.file_if_any("mesh").value_or(std::filesystem::path());
   for (const Pocket& other : part.pockets)
-    if (other.mesh == pocket.mesh)
+    if (other.mesh == pocket.mesh && !pocket.mesh.empty())
       row.fail("mesh", "part.pocket.mesh is the file of an earlier pocket as well; two pockets are "
                        "two meshes");
   if (pocket.mesh == part.skin)
@@ -193,6 +198,7 @@ Part read_mirrored(const TableReader& table, const std::string& of,
   Part part = earlier[*found];
   part.name = name;
   part.mirror_of = found;
+  part.board = read_board_number(table);
   part.on_board = read_on_board(table);
   part.on_board.mirrored = !earlier[*found].on_board.mirrored;
   part.line = table.line("");
@@ -214,6 +220,7 @@ Part read_part(const TableReader& table, const CommonToParts& common,
                    "one mirrors with mirror_of");
   part.skin = *skin;
   part.placing = read_placing(table.table("placing"));
+  part.board = read_board_number(table);
   part.on_board = read_on_board(table);
   const std::vector<TableReader> rows = table.tables("pocket");
   if (rows.empty())

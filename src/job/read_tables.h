@@ -17,8 +17,9 @@ Flip read_flip(const TableReader& table);
 struct CommonToParts {
   SideSetup side_a, side_b;
   std::optional<double> limit_mm;
-  double thickness_mm = 0; ///< of the board, as the programs take it
-  bool wood_gains = false; ///< moisture, between the first cut and side B
+  double thickness_mm = 0;    ///< of the board, as the programs take it
+  bool pockets_needed = true; ///< their meshes must be named and be there
+  bool wood_gains = false;    ///< moisture, between the first cut and side B
 };
 
 /// `earlier`: parts that may be mirrored.

@@ -43,7 +43,7 @@ void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, Bo
     flat.push_back(seen_from_above(part.skin, part.on_board));
   for (std::size_t k = 0; k < parts.size(); ++k)
     for (std::size_t i = 0; i < k; ++i) {
-      if (parts[i].box.plan_gap(parts[k].box) >= kFarGap_mm)
+      if (parts[i].board != parts[k].board || parts[i].box.plan_gap(parts[k].box) >= kFarGap_mm)
         continue;
       const double gap = flat_gap(flat[i], flat[k], kFarGap_mm);
       if (gap < kFarGap_mm)

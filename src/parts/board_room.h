@@ -7,6 +7,7 @@
 #include "parts/on_board.h"
 #include "setup/setup.h"
 
+#include <cstdint>
 #include <span>
 #include <string>
 
@@ -17,7 +18,8 @@ struct PartOutline {
   std::string name;
   const TriMesh& skin;
   OnBoard on_board;
-  Box box; ///< of skin and pockets, on the board
+  Box box;                 ///< of skin and pockets, on the board
+  std::uint32_t board = 0; ///< parts on different boards are not held against one another
 };
 
 /// Gaps of more than this are left out.

@@ -28,7 +28,8 @@ struct SeamPlace {
 
 /// How far the outer faces of two halves stand off one another along the rim, mm, >= 0.
 struct SeamRow {
-  std::string part, with;    ///< names of this half and of the other one
+  std::string part, with; ///< names of this half and of the other one
+  std::uint32_t board = 0, other_board = 0;
   double expected_mm = 0;    ///< largest step from what is known
   double in_19_of_20_mm = 0; ///< the largest step of 19 in 20 pieces is no more than this
   double worst_mm = 0;       ///< largest step when all stated errors add up

@@ -1,5 +1,6 @@
 #include "parts/seam_step.h"
 
+#include "base/errors.h"
 #include "budget/effects/spread.h"
 #include "budget/trials/piece_trials.h"
 #include "causes/causes.h"
@@ -38,28 +39,76 @@ class OfBoth {
   OnBoard one_, other_;
 };
 
-/// Errors that vary over the board: each half has those under it.
-class FieldOfBoth : public ErrorField {
+/// Errors that vary over a board, as one half has them.
+class FieldOfHalf : public ErrorField {
  public:
-  FieldOfBoth(std::shared_ptr<const ErrorField> field, const OnBoard& one, const OnBoard& other)
-      : field_(std::move(field)), one_(one), other_(other) {}
+  FieldOfHalf(std::shared_ptr<const ErrorField> field, const OnBoard& half, double sign)
+      : field_(std::move(field)), half_(half), sign_(sign) {}
 
   std::uint32_t count() const override { return field_->count(); }
 
   void shares(const WallSample& p, std::vector<ErrorShare>& out) const override {
     const std::size_t begin = out.size();
-    field_->shares(on_board(one_, p), out);
-    const std::size_t other = out.size();
-    field_->shares(on_board(other_, p), out);
+    field_->shares(on_board(half_, p), out);
     for (std::size_t i = begin; i < out.size(); ++i)
-      out[i].c *= (i < other ? 1 : -1) * per_normal(p);
-    join_shares(out, begin);
+      out[i].c *= sign_ * per_normal(p);
   }
 
  private:
   std::shared_ptr<const ErrorField> field_;
-  OnBoard one_, other_;
+  OnBoard half_;
+  double sign_;
 };
+
+/// Both halves have those under them, of one board.
+class FieldOfBoth : public ErrorField {
+ public:
+  FieldOfBoth(const std::shared_ptr<const ErrorField>& field, const OnBoard& one,
+              const OnBoard& other)
+      : one_(field, one, 1), other_(field, other, -1) {}
+
+  std::uint32_t count() const override { return one_.count(); }
+
+  void shares(const WallSample& p, std::vector<ErrorShare>& out) const override {
+    const std::size_t begin = out.size();
+    one_.shares(p, out);
+    other_.shares(p, out);
+    join_shares(out, begin);
+  }
+
+ private:
+  FieldOfHalf one_, other_;
+};
+
+/// What one half does to the step alone; `sign` -1 for the other half.
+Cause of_half(Cause cause, const OnBoard& half, double sign) {
+  if (cause.field) {
+    set_field(cause, std::make_shared<const FieldOfHalf>(cause.field, half, sign));
+    return cause;
+  }
+  const auto here = [half, sign](Sensitivity outline) -> Sensitivity {
+    if (!outline)
+      return nullptr;
+    return [outline = std::move(outline), half, sign](const WallSample& p) {
+      return sign * per_normal(p) * outline(on_board(half, p));
+    };
+  };
+  cause.sensitivity = here(std::move(cause.sensitivity));
+  cause.sensitivity_2 = here(std::move(cause.sensitivity_2));
+  return cause;
+}
+
+/// Where the cause that is like `id`, of that board, stands.
+std::size_t place_of(const std::vector<Cause>& causes, CauseId id, std::uint32_t board) {
+  id.board = board;
+  const auto found =
+      std::ranges::find_if(causes, [&id](const Cause& cause) { return cause.id == id; });
+  if (found == causes.end())
+    throw RunError(
+        "seam: a roughing mark without its finishing bit; please keep the job and report "
+        "it as a fault of leastwall");
+  return static_cast<std::size_t>(found - causes.begin());
+}
 
 /// The way in which the board lies that makes the larger step: the halves lie on one board.
 Sensitivity largest_way(const std::vector<Sensitivity>& ways, const OfBoth& both) {
@@ -158,16 +207,21 @@ std::vector<Cause> seam_causes(const SeamInput& input) {
   setup.has_land = setup.all_land = true; // the outline ends in the pocket face
   std::vector<Cause> causes = causes_of(setup, told);
   const OfBoth both(input.one, input.other);
+  const bool two_boards = input.other_board != setup.outer_cut.board;
+  std::vector<Cause> of_other;
   for (Cause& cause : causes) {
+    if (two_boards && !of_all_boards(cause.id.kind) && may_vary(cause)) {
+      of_other.push_back(of_half(cause, input.other, -1));
+      of_other.back().id.board = input.other_board;
+      cause = of_half(cause, input.one, 1);
+      continue;
+    }
     if (cause.field) {
       set_field(cause, std::make_shared<const FieldOfBoth>(cause.field, input.one, input.other));
       continue;
     }
     if (is_of_bed(cause.id.kind) && may_vary(cause)) { // two places differ by no more than it does
-      cause.sensitivity = [outline = std::move(cause.sensitivity),
-                           one = input.one](const WallSample& p) {
-        return per_normal(p) * outline(on_board(one, p));
-      };
+      cause.sensitivity = of_half(cause, input.one, 1).sensitivity;
       continue;
     }
     cause.sensitivity =
@@ -175,6 +229,13 @@ std::vector<Cause> seam_causes(const SeamInput& input) {
     cause.ways.clear();
     if (cause.sensitivity_2)
       cause.sensitivity_2 = both(std::move(cause.sensitivity_2));
+  }
+  const std::size_t of_one = causes.size();
+  for (Cause& cause : of_other) {
+    if (cause.overcut) // its finishing causes are those of its own half, behind the first one's
+      for (std::size_t& k : cause.overcut->finishing)
+        k = of_one + place_of(of_other, causes[k].id, input.other_board);
+    causes.push_back(cause);
   }
   add_glue_up_play(input.dowels, causes);
   return causes;

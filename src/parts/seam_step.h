@@ -10,6 +10,7 @@
 //     step(x) = s(x) - s'(x') + play of the glue-up dowels.
 // What is one draw for both (flip line, dowel play of the flip, bits, touch-offs) acts with the
 // difference of its two sensitivities; mirror images that lie turned on the board do not cancel.
+// Halves from two boards have most errors each on its own (of_all_boards() in cause_id.h).
 // Each hole of a glue-up dowel is wider than the dowel by its clearance C: the half is off there by
 // a vector in a disc of radius C/2, for each half and dowel its own; a shift and a turn of one half
 // against the other follow as in causes/flip/dowel_play.h.
@@ -41,6 +42,7 @@ struct SeamInput {
   OnBoard one, other;
   std::array<GlueDowel, 2> dowels; ///< at two places
   std::span<const RimPoint> rim;   ///< of a half in its own frame; not empty
+  std::uint32_t other_board = 0;   ///< CutId::board of the other half; `setup` is of the one
   std::uint64_t trials = 20000, seed = 1;
 };
 

@@ -13,7 +13,7 @@ struct Datum {
 };
 
 bool same(const Datum& a, const Datum& b) {
-  return a.id->side == b.id->side && same_datum(*a.how, *b.how);
+  return a.id->side == b.id->side && a.id->board == b.id->board && same_datum(*a.how, *b.how);
 }
 
 /// Numbers that a job with one wall has: 0 where both sides touch one point, else 1 on side A and 2

@@ -100,6 +100,7 @@ struct CutId {
   /// Where its datum is touched, among all such places of the job; default: its own, or that of
   /// the other cut where both name the same point.
   std::optional<std::uint32_t> touch_place = {};
+  std::uint32_t board = 0; ///< among the boards of the job: each is set up on its own
   bool operator==(const CutId&) const = default;
 };
 

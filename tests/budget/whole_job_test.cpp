@@ -152,3 +152,27 @@ TEST_CASE(
            row.verdict == Verdict::safe;
   }));
 }
+
+TEST_CASE("the same walls in two boards: each has its own touch-off, one bit is shared") {
+  Job two = two_walls(0);
+  for (CutId* id : {&two.setups[1].inner_cut, &two.setups[1].outer_cut})
+    id->board = 1;
+  JobBudget job = two.judged(); // 1 - 0.8 x 0.8
+  CHECK(job.chance.under_limit_low < 0.36);
+  CHECK(job.chance.under_limit_high > 0.36);
+  // Sideways overcut of one bit, on walls that stand upright: 0 to 0.1, over 0.08 in 1 of 5 jobs,
+  // in both boards at once.
+  two = two_walls(0);
+  for (std::size_t w = 0; w < 2; ++w) {
+    two.setups[w].inner.touch_off = {};
+    two.setups[w].outer.bit.runout_mm = 0.1;
+    for (WallSample& s : two.samples[w]) {
+      s.n = {1, 0, 0};
+      s.wall_mm = two.limits[w] + 0.08;
+    }
+  }
+  two.setups[1].inner_cut.board = two.setups[1].outer_cut.board = 1;
+  job = two.judged();
+  CHECK(job.chance.under_limit_low < 0.2);
+  CHECK(job.chance.under_limit_high > 0.2);
+}

@@ -4,6 +4,7 @@
 #include "base/errors.h"
 #include "check/job_folder.h"
 #include "check/parts_on_board.h"
+#include "check/work_steps.h"
 #include "mesh/inspect_mesh.h"
 #include "report/json/json_report.h"
 #include "report/text/text_report.h"
@@ -600,4 +601,40 @@ TEST_CASE("a part that reaches beyond the bed is not proven, a board that does i
   CHECK(code(r) == "part-off-bed");
   CHECK(r.report.parts.board.parts_off_bed_mm == Approx(10));
   CHECK(r.report.wall.verdict == Verdict::unproven);
+}
+
+TEST_CASE("a part on a board of its own lies where it likes, and its set-ups are drawn anew") {
+  Boxes f;
+  std::string other = kMirror;
+  const std::string place = "place = [0, -60]";
+  other.replace(other.find(place), place.size(), "place = [0, 60]"); // where the first one lies
+  CHECK(f.refusal(kBoard + kNested + other).find("overlap") != std::string::npos);
+  const JobResult one = f.checked(kBoard + kNested + kMirror);
+  const JobResult two = f.checked(kBoard + kNested + other + "board = 2\n");
+  for (const Cause& cause : two.walls[2].budget.cause_model)
+    CHECK(cause.id.board == (of_all_boards(cause.id.kind) ? 0 : 1));
+  for (const Cause& cause : two.walls[0].budget.cause_model)
+    CHECK(cause.id.board == 0);
+  // The same walls, each as likely to fail; the two boards do not fail together.
+  const auto chance = [](const JobResult& r, std::size_t w) {
+    return r.walls[w].budget.chance->under_limit;
+  };
+  CHECK(two.report.walls.size() == 4);
+  CHECK(two.report.walls[0].wall.least_wall.design_mm ==
+        two.report.walls[2].wall.least_wall.design_mm);
+  CHECK(chance(one, 0) == chance(two, 0));
+  // Steps of work: three for each board.
+  const std::vector<WorkStep> steps = work_steps(two);
+  REQUIRE(steps.size() == 6);
+  for (std::size_t i = 0; i < 6; ++i) {
+    CHECK(steps[i].step.board == i / 3);
+    CHECK(steps[i].step.side == (i % 3 == 2 ? Side::b : Side::a));
+    CHECK(steps[i].step.number == i + 1);
+  }
+  CHECK(part_marks(two, 0).size() == 1);
+  CHECK(part_marks(two, 1).size() == 1);
+  CHECK(part_marks(two, 1).front().name == "right");
+  // Nothing between parts of different boards.
+  for (const BoardRow::Gap& gap : two.report.parts.board.gaps)
+    CHECK(gap.to != BoardRow::GapTo::part);
 }

@@ -64,9 +64,9 @@ inline std::string digest(const Job& job) {
                      b.footprint ? words(b.footprint->high) : "", words(b.species),
                      b.grain ? static_cast<int>(*b.grain) : -1, words(b.moisture_change_percent),
                      words(b.swelling_per_percent), words(b.resin_cup_mm));
-  out += fmt::format("bed {} {} {} {} {} {}..{}\n", words(job.bed.flatness_mm), words(job.bed.readings),
-                     words(job.bed.part_origin_mm), words(job.bed.reading_error),
-                     static_cast<int>(job.bed.seating),
+  out += fmt::format("bed {} {} {} {} {} {}..{}\n", words(job.bed.flatness_mm),
+                     words(job.bed.readings), words(job.bed.part_origin_mm),
+                     words(job.bed.reading_error), static_cast<int>(job.bed.seating),
                      job.bed.extent ? words(job.bed.extent->low) : "",
                      job.bed.extent ? words(job.bed.extent->high) : "");
   const Resurfacing& r = job.bed.resurfacing;
@@ -86,9 +86,9 @@ inline std::string digest(const Job& job) {
                          words(f.dowels->middle), f.dowels->along_flip_line);
   }
   for (const Part& part : job.parts) {
-    out += fmt::format("part {} {} {} on board {} {} {}\n", part.name, part.skin.string(),
-                       words(part.placing), part.on_board.mirrored, words(part.on_board.turn_deg),
-                       words(part.on_board.place));
+    out += fmt::format("part {} of board {}: {} {} on board {} {} {}\n", part.name, part.board,
+                       part.skin.string(), words(part.placing), part.on_board.mirrored,
+                       words(part.on_board.turn_deg), words(part.on_board.place));
     for (const Pocket& pocket : part.pockets)
       out += fmt::format("pocket {} {} {} {} {} {}A {}B {}", pocket.name, pocket.mesh.string(),
                          words(pocket.limit_mm), words(pocket.rim_depth_mm), pocket.material,

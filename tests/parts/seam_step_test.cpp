@@ -38,7 +38,7 @@ struct Halves {
            {{0, 30, 0}, {0, 1, 0}, 100},
            {{0, -30, 0}, {0, -1, 0}, 100}};
   }
-  SeamInput input() const { return {setup, OnBoard(one), OnBoard(other), dowels, rim, 4000, 7}; }
+  SeamInput input() const { return {setup, OnBoard(one), OnBoard(other), dowels, rim, 0, 4000, 7}; }
   SeamRow row() const { return seam_step(input(), {}); }
 };
 
@@ -264,4 +264,44 @@ TEST_CASE("what side A does not do to an outline is not counted, how the holes w
   h.setup.inner_cut.set_up = 1;
   CHECK(h.row().worst_mm > 1.9 * flip_alone);
   CHECK(h.row().worst_mm < 2.1 * flip_alone);
+}
+
+TEST_CASE("halves of two boards: each flip has its own error, bits and machine are the same") {
+  Halves h;
+  h.setup.flip.line_error = {0.05, Knowledge::limits};
+  h.one = placed(true, 180, {0, 60}); // cancels on one board
+  SeamInput input = h.input();
+  CHECK(seam_step(input, {}).worst_mm == Approx(0).scale(1e-9));
+  input.other_board = 1;
+  SeamRow row = seam_step(input, {});
+  CHECK(row.worst_mm == Approx(2 * 0.05 + 2 * 0.05));
+  REQUIRE(row.causes.size() == 2);
+  CHECK(row.causes[0].id.board + row.causes[1].id.board == 1);
+  // The sum of two rectangles of +-0.1: a triangle, 19 in 20 within 0.2 (1 - sqrt(1 / 20)).
+  CHECK(row.in_19_of_20_mm == Approx(0.2 * (1 - std::sqrt(0.05))).epsilon(0.02));
+
+  h.setup.flip.line_error = {};
+  h.rim = sloped(h.rim);
+  h.setup.outer.touch_off = {0.1, Knowledge::limits};
+  h.setup.outer.bit.ball_radius_mm = 2;
+  h.setup.outer.bit.radius = {0.05, Knowledge::limits};
+  SeamInput own = h.input();
+  own.other_board = 1;
+  row = seam_step(own, {});
+  CHECK(row.worst_mm == Approx(0.1 + 0.1)); // at 45 degrees as much across as up; no bit
+  // Roughing marks hang from the touch-offs of their own half: against a finishing bit that is 0.1
+  // too high and a roughing bit 0.05 too low, 0.05 of an allowance of 0.1 is overcut, in either
+  // half.
+  h.setup.outer.roughing = Roughing{0.1, Uncertain{0.05, Knowledge::limits}};
+  SeamInput rough = h.input();
+  rough.other_board = 1;
+  const std::vector<Cause> causes = seam_causes(rough);
+  std::size_t marks = 0;
+  for (const Cause& cause : causes)
+    if (cause.overcut) {
+      ++marks;
+      for (const std::size_t k : cause.overcut->finishing)
+        CHECK(causes[k].id.board == cause.id.board);
+    }
+  CHECK(marks == 2);
 }

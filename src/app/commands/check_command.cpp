@@ -97,22 +97,19 @@ JobInput input_of(const CheckOptions& options, Outputs& outputs, const RunContex
 }
 
 /// The folder of reports; `input` and `made` are asked when they are known.
-std::vector<Outputs::File> folder_files(const CheckOptions& options,
-                                        const std::optional<JobInput>& input,
-                                        const std::function<std::string(const ReportFile&)>& made,
-                                        const std::function<std::string(const WallFile&)>& drawn) {
+std::vector<Outputs::File>
+folder_files(const CheckOptions& options, const std::optional<JobInput>& input,
+             const std::function<std::string(const ReportFile&)>& made,
+             const std::function<std::string(const NumberedFile&)>& drawn) {
   std::vector<Outputs::File> files;
   for (const ReportFile& file : report_files())
     files.push_back({file.name, [&made, &file] { return made(file); },
                      [&options, &input, &file] {
                        return may_be_made(file.needs, *input, !options.job.empty());
                      }});
-  for (const WallFile& file : wall_files())
+  for (const NumberedFile& file : numbered_files())
     files.push_back({file.name, [&drawn, file] { return drawn(file); },
-                     [&input, file] {
-                       return !input->one_wall() && file.wall < input->walls.size() &&
-                              input->walls[file.wall].drawn;
-                     }});
+                     [&input, file] { return file.may_be_made(*input); }});
   return files;
 }
 
@@ -121,7 +118,7 @@ std::vector<std::string> file_names() {
   std::vector<std::string> names;
   for (const ReportFile& file : report_files())
     names.emplace_back(file.name);
-  for (const WallFile& file : wall_files())
+  for (const NumberedFile& file : numbered_files())
     names.push_back(file.name);
   return names;
 }
@@ -137,8 +134,8 @@ ExitStatus run_check(const CheckOptions& options) {
   const std::function<std::string(const ReportFile&)> made = [&](const ReportFile& file) {
     return file.bytes({*result, budget, inches, options.paper}, run);
   };
-  const std::function<std::string(const WallFile&)> drawn = [&](const WallFile& file) {
-    return file.bytes(result->walls[file.wall], inches);
+  const std::function<std::string(const NumberedFile&)> drawn = [&](const NumberedFile& file) {
+    return file.bytes(*result, inches);
   };
 
   // What is written is told before anything is read.

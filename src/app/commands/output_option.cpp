@@ -21,6 +21,8 @@ Format format_of(OutputKind kind) {
     return {"a PDF", ".pdf"};
   case OutputKind::json:
     return {"JSON", ".json"};
+  case OutputKind::stl:
+    return {"a mesh (STL)", ".stl"};
   case OutputKind::folder:
     break;
   }

@@ -15,6 +15,7 @@ std::uint64_t mix(std::uint64_t z) {
 std::uint64_t stream_of(const CauseId& id) {
   const std::uint64_t side = id.side ? (*id.side == Side::a ? 1 : 2) : 0;
   return mix(static_cast<std::uint64_t>(id.kind) | side << 8 | (id.in_pad ? 1u : 0u) << 10 |
+             static_cast<std::uint64_t>(id.board & 0x1fu) << 11 |
              static_cast<std::uint64_t>(id.set_up & 0xffffu) << 16 |
              static_cast<std::uint64_t>(id.instance) << 32);
 }

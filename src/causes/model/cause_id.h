@@ -47,9 +47,19 @@ struct CauseId {
   /// Which set-up of its side it belongs to; of a touch-off which touch-off, of the radius and the
   /// runout of a bit which bit; 0: the first.
   std::uint32_t set_up = 0;
+  /// Of a job with several boards the board it belongs to; 0: the first, or all of them.
+  std::uint32_t board = 0;
 
   bool operator==(const CauseId&) const = default;
 };
+
+/// Whether one error serves every board: of the machine, its bits and its bed.
+constexpr bool of_all_boards(CauseKind kind) {
+  return kind == CauseKind::touch_plate || kind == CauseKind::ball_radius ||
+         kind == CauseKind::runout || kind == CauseKind::bed_flatness ||
+         kind == CauseKind::bed_seat || kind == CauseKind::bed_reading ||
+         kind == CauseKind::out_of_square;
+}
 
 /// Whether it comes from the height of the bed: gone or another one once the bed is resurfaced.
 constexpr bool is_of_bed(CauseKind kind) {

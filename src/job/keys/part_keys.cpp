@@ -16,6 +16,16 @@ std::vector<KnownKey> part_keys() {
        .help = "Name of an earlier part: this one is its mirror image, same meshes, pockets and "
                "limits, for the other half of a piece; left and right change places."},
       {.owner = "part",
+       .name = "board",
+       .type = KeyType::whole,
+       .least = 1,
+       .most = 9,
+       .example = "2",
+       .help =
+           "Which of several boards this part is cut from. They are alike, and each is touched, "
+           "put on its pins and turned on its own; bits, machine and bed are the same. 1 "
+           "if not stated."},
+      {.owner = "part",
        .name = "turn",
        .type = KeyType::number,
        .unit = "deg",

@@ -142,13 +142,31 @@ std::optional<Vec3> TableReader::point3(std::string_view name) const {
   return v ? std::optional(Vec3{v->at(0), v->at(1), v->at(2)}) : std::nullopt;
 }
 
-std::optional<std::filesystem::path> TableReader::file(std::string_view name) const {
+std::optional<std::filesystem::path> TableReader::named_file(std::string_view name) const {
   const auto stated_name = text(name);
   if (!stated_name)
     return std::nullopt;
   if (stated_name->find('\0') != std::string::npos)
     fail(name, fmt::format("{} holds a null character; write a file name", path_of(name)));
-  std::filesystem::path path = source_.folder / std::filesystem::path(*stated_name);
+  return source_.folder / std::filesystem::path(*stated_name);
+}
+
+std::optional<std::filesystem::path> TableReader::file_if_any(std::string_view name) const {
+  if (!has(name))
+    return std::nullopt;
+  const std::optional<std::filesystem::path> path = named_file(name);
+  std::error_code ignored;
+  if (path && std::filesystem::exists(*path, ignored))
+    source_.files.push_back(*path);
+  return path;
+}
+
+std::optional<std::filesystem::path> TableReader::file(std::string_view name) const {
+  const std::optional<std::filesystem::path> found = named_file(name);
+  if (!found)
+    return std::nullopt;
+  const std::filesystem::path& path = *found;
+  const std::optional<std::string> stated_name = text(name);
   source_.files.push_back(path);
   if (!source_.files_must_exist)
     return path;

@@ -69,6 +69,8 @@ class TableReader {
   std::optional<std::vector<double>> lengths(std::string_view name) const;
   /// A file, joined to the folder of the job. Throws InputError when it must exist and does not.
   std::optional<std::filesystem::path> file(std::string_view name) const;
+  /// The same for one that may be missing or not be there.
+  std::optional<std::filesystem::path> file_if_any(std::string_view name) const;
 
   /// A choice of the key that its reader forgot. Throws RunError.
   [[noreturn]] void no_such_word(std::string_view name, std::string_view word) const;
@@ -85,6 +87,7 @@ class TableReader {
 
  private:
   const KnownKey& key(std::string_view name) const;
+  std::optional<std::filesystem::path> named_file(std::string_view name) const;
   /// The node of a stated key; null when absent. Throws when it is required.
   const JobNode* stated(const KnownKey& key) const;
   [[noreturn]] void missing(const KnownKey& key) const;

@@ -65,6 +65,8 @@ Json cause(const CauseRow& row) {
     out["side"] = *row.id.side == Side::a ? "A" : "B";
   if (row.id.set_up > 0)
     out["set_up"] = row.id.set_up + 1;
+  if (row.id.board > 0)
+    out["board"] = row.id.board + 1;
   out["known"] = known_text(row);
   if (!row.key.empty())
     out["key"] = row.key;
@@ -140,6 +142,8 @@ Json seam_cause(const SeamCause& cause) {
     out["side"] = *cause.id.side == Side::a ? "A" : "B";
   if (cause.id.set_up > 0)
     out["set_up"] = cause.id.set_up + 1;
+  if (cause.id.board > 0)
+    out["board"] = cause.id.board + 1;
   out["expected_mm"] = number(cause.expected_mm);
   out["half_width_mm"] = number(cause.half_width_mm);
   return out;

@@ -184,10 +184,15 @@ void draw_bands(Picture& picture, const HeatMapLayout& at, const SeamRow& seam) 
   };
   for (const SeamPlace& place : seam.places) {
     band(place.at, place.across, place.length_mm / 2, place.worst_mm);
-    band(place.at_other, place.across_other, place.length_mm / 2, place.worst_mm);
+    if (seam.board == seam.other_board)
+      band(place.at_other, place.across_other, place.length_mm / 2, place.worst_mm);
   }
-  for (const Point2 p : {seam.largest.at, seam.largest.at_other})
+  const auto ring = [&](Point2 p) {
     picture.disc(at.px_x(p.x), at.px_y(p.y), 14 * at.unit, kWhite, 5 * at.unit, kBlack);
+  };
+  ring(seam.largest.at);
+  if (seam.board == seam.other_board)
+    ring(seam.largest.at_other);
 }
 
 } // namespace

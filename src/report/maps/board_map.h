@@ -41,8 +41,8 @@ struct BoardMapOptions {
 /// gives the same bytes. Throws as compose_map does.
 std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& options);
 
-/// The PNG's bytes: both halves, each with a band along its rim, as wide as the step at worst,
-/// enlarged. Seen with side A up.
+/// The PNG's bytes: the halves that lie on the board of `seam`, each with a band along its rim as
+/// wide as the step at worst, enlarged. Seen with side A up.
 std::string draw_seam_map(const BoardMapInput& input, const SeamRow& seam,
                           const BoardMapOptions& options);
 

@@ -8,6 +8,7 @@
 #include "setup/setup.h"
 #include "wall/sampling/wall_map.h"
 
+#include <cstdint>
 #include <span>
 #include <string>
 
@@ -16,6 +17,7 @@ namespace leastwall {
 /// One clamping of the board, in the order of work.
 struct SheetStep {
   Side side = Side::a;
+  std::uint32_t board = 0; ///< which of several boards
   std::size_t number = 1, of = 1;
   std::string cuts; ///< what is cut, of which parts
   std::string then; ///< what is done before the next one; may be empty

@@ -74,18 +74,24 @@ bool names_side(const CauseId& id) {
   return id.side && id.kind != CauseKind::resin_cup && id.kind != CauseKind::pad_reading;
 }
 
+/// Of a second board and later ones.
+std::string board_of(const CauseId& id) {
+  return id.board > 0 ? fmt::format(", board {}", id.board + 1) : "";
+}
+
 } // namespace
 
 std::string cause_text(const CauseId& id) {
-  return numbered(id) + (id.in_pad ? ", in the pad" : "");
+  return numbered(id) + (id.in_pad ? ", in the pad" : "") + board_of(id);
 }
 
 std::string cause_text_with_side(const CauseId& id) {
   const std::string later = id.set_up > 0 ? fmt::format(" {}", id.set_up + 1) : "";
   if (!names_side(id))
-    return cause_text(id) + later;
-  return fmt::format("{}{}side {}{}{}", numbered(id), joint_of(id.kind),
-                     *id.side == Side::a ? 'A' : 'B', later, id.in_pad ? ", in the pad" : "");
+    return numbered(id) + (id.in_pad ? ", in the pad" : "") + later + board_of(id);
+  return fmt::format("{}{}side {}{}{}{}", numbered(id), joint_of(id.kind),
+                     *id.side == Side::a ? 'A' : 'B', later, id.in_pad ? ", in the pad" : "",
+                     board_of(id));
 }
 
 std::string cause_text_short(const CauseId& id) {

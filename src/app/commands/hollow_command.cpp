@@ -1,0 +1,87 @@
+#include "app/commands/hollow_command.h"
+
+#include "app/commands/length_option.h"
+#include "app/commands/memory_option.h"
+#include "app/commands/output_option.h"
+#include "app/os/available_memory.h"
+#include "app/os/standard_streams.h"
+#include "app/os/terminal.h"
+#include "app/output/outputs.h"
+#include "base/errors.h"
+#include "check/hollow/hollow_job.h"
+#include "report/mesh/stl_mesh.h"
+#include "report/text/hollow_text.h"
+
+#include <filesystem>
+#include <fmt/format.h>
+
+namespace leastwall {
+namespace {
+
+/// A mesh that is there may be somebody's work.
+void require_new_file(const std::filesystem::path& file) {
+  std::error_code error;
+  if (std::filesystem::exists(std::filesystem::symlink_status(file, error)))
+    throw InputError(fmt::format("--to {}: exists already and is left as it is; name another file",
+                                 file.string()));
+}
+
+} // namespace
+
+CLI::App* add_hollow_command(CLI::App& app, HollowCommand& options) {
+  CLI::App* hollow = app.add_subcommand(
+      "hollow", "Make the pocket from the skin: the largest one whose walls hold.");
+  hollow->add_option("job", options.job, "job file; its pocket needs no mesh yet")
+      ->type_name("JOB.toml")
+      ->required();
+  add_output(hollow, "--to", options.to, OutputKind::stl, "write the pocket (STL, mm) here")
+      ->required();
+  add_length(hollow, "--wall", options.wall_mm,
+             "leave this wall everywhere instead of what limit and errors need");
+  add_length(hollow, "--depth", options.depth_mm, "no deeper than this under the pocket face");
+  hollow->add_option("--threads", options.threads, "threads to use (default: all)")
+      ->type_name("N")
+      ->check(CLI::Range(1, 1024));
+  add_memory(hollow, "--memory-limit", options.memory_limit_bytes,
+             "do not begin when more memory is needed (default: what is free)");
+  hollow->add_flag("--inches", options.inches,
+                   "inches first, millimetres beside them; a job in inches does so by itself");
+  hollow->add_flag("--quiet", options.quiet, "print nothing but errors; the exit status tells");
+  return hollow;
+}
+
+ExitStatus run_hollow(const HollowCommand& options) {
+  for (const auto& [length, name] :
+       {std::pair{options.wall_mm, "--wall"}, std::pair{options.depth_mm, "--depth"}})
+    if (length && !(*length > 0))
+      throw InputError(fmt::format("{} must be over 0", name));
+  const RunContext run = terminal_context(!options.quiet);
+  Outputs outputs;
+  if (!options.quiet)
+    outputs.prints("the text");
+  std::optional<Hollowed> made;
+  outputs.add("--to", options.to, [&made] { return stl_bytes(made->pocket); });
+  outputs.reads(options.job);
+  const JobToHollow job = read_job_to_hollow(
+      options.job, [&outputs](const std::filesystem::path& file) { outputs.reads(file); },
+      memory_limit(options.memory_limit_bytes), run);
+  require_new_file(options.to);
+  outputs.open();
+  const bool inches = options.inches || job.job.units == LengthUnit::inch;
+  std::variant<Hollowed, NoPocket> result =
+      hollow_job(job, {options.wall_mm, options.depth_mm}, run);
+  if (const NoPocket* why = std::get_if<NoPocket>(&result)) {
+    clear_progress();
+    if (!options.quiet)
+      print_out(no_pocket_text(*why, inches));
+    return kDoesNot;
+  }
+  made = std::get<Hollowed>(std::move(result));
+  outputs.commit(run, [&] {
+    return options.quiet ? std::string()
+                         : hollow_text(made->report, made->check.report, options.to, inches);
+  });
+  return kHolds;
+}
+
+} // namespace leastwall

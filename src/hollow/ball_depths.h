@@ -1,0 +1,86 @@
+// How deep a ball bit may go at every place of the pocket face, so that it leaves a wall.
+//
+// The bit stands upright: a ball of radius R with a shaft as wide above it. Its middle may be at c
+// when every point of the segment from c straight up to the pocket face is at least R + w away from
+// the skin, w being the wall that is asked for at the skin's nearest point. Then all that the bit
+// takes away is at least w away. What it can take away is the union of these bits over all places:
+// no feature is narrower than the bit and nothing is undercut as seen from the pocket face.
+#pragma once
+
+#include "base/run_context.h"
+#include "space/box.h"
+#include "spatial/closest_surface.h"
+#include "spatial/vertical_ray_grid.h"
+
+#include <cstddef>
+#include <functional>
+#include <limits>
+#include <vector>
+
+namespace leastwall {
+
+/// Square lattice in model x, y.
+struct Lattice {
+  double left_mm = 0, near_mm = 0; ///< x and y of node (0, 0)
+  double step_mm = 1;
+  std::size_t nx = 0, ny = 0; ///< nodes
+
+  double x(std::size_t i) const { return left_mm + step_mm * static_cast<double>(i); }
+  double y(std::size_t j) const { return near_mm + step_mm * static_cast<double>(j); }
+  std::size_t node(std::size_t i, std::size_t j) const { return j * nx + i; }
+};
+
+/// Nodes over `skin` seen from above and a bit's radius round it.
+Lattice lattice_round(const Box& skin, double ball_radius_mm, double step_mm);
+
+inline constexpr double kNoDepth = std::numeric_limits<double>::infinity();
+
+struct BallDepths {
+  Lattice at;
+  /// By node: model z of the lowest middle of the ball; kNoDepth where the bit cannot go at all.
+  std::vector<double> middle_z_mm;
+  /// The last place of the bit on the way to the next node in x, and in y, where it can go at one
+  /// of the two only.
+  struct Last {
+    double on_way_mm = 0; ///< from the node
+    double middle_z_mm = kNoDepth;
+  };
+  std::vector<Last> last_x, last_y; ///< by node
+
+  /// Every place of a node: itself and the last ones behind it. `use(dx, dy, middle)`.
+  template <class Use> void each_place(std::size_t node, const Use& use) const {
+    if (middle_z_mm[node] < kNoDepth)
+      use(0.0, 0.0, middle_z_mm[node]);
+    if (last_x[node].middle_z_mm < kNoDepth)
+      use(last_x[node].on_way_mm, 0.0, last_x[node].middle_z_mm);
+    if (last_y[node].middle_z_mm < kNoDepth)
+      use(0.0, last_y[node].on_way_mm, last_y[node].middle_z_mm);
+  }
+};
+
+struct BallDepthsInput {
+  const ClosestSurface& skin;     ///< without what lies on the pocket face
+  const VerticalRayGrid& columns; ///< of the same mesh
+  double face_z_mm = 0;
+  double ball_radius_mm = 1;    ///< > 0
+  double deepest_mm = kNoDepth; ///< of the floor under the pocket face
+  /// Wall to leave, mm, at a place of the skin; n: unit, from the pocket towards it.
+  std::function<double(Vec3 at, Vec3 n)> wall_mm;
+  double most_wall_mm = 0; ///< never more than this
+  /// Where the ball's middle does not come so far under the face, the bit does not go: the mouth of
+  /// the pocket then stands upright.
+  double upright_mm = 0;
+  /// What was found on the same lattice when no less wall was asked for: begins there.
+  const BallDepths* from = nullptr;
+};
+
+/// Walks down from the face at every node inside the skin's outline, each step as long as nothing
+/// can be nearer (the distance to a surface changes by no more than the way), but no shorter than
+/// 0.04 mm, until the wall is met within `kWalk_mm`. `wall_mm` should change slowly over the skin:
+/// the nearest point's is asked. No more than 5,000 steps a node. The same on any number of
+/// threads. Throws Cancelled.
+BallDepths ball_depths(const BallDepthsInput& input, const Lattice& at, const RunContext& run);
+
+inline constexpr double kWalk_mm = 0.002;
+
+} // namespace leastwall
