@@ -75,7 +75,7 @@ class Swept {
 class Body {
  public:
   Body(const BallDepths& depths, const Swept& swept, double face)
-      : at_(depths.at), swept_(swept), face_(face) {}
+      : at_(depths.at), swept_(swept), face_(face), nodes_(at_.nx * at_.ny) {}
 
   TriMesh build() {
     for (std::size_t j = 0; j + 1 < at_.ny; ++j)
@@ -88,14 +88,14 @@ class Body {
   /// A corner of the outline polygon of one square: its floor and lid vertices.
   struct Corner {
     std::uint32_t floor = 0, lid = 0;
-    bool on_outline = false;
+    bool on_outline = false, made = false;
   };
 
   Corner node(std::size_t n) {
-    const auto [place, fresh] = nodes_.try_emplace(n);
-    if (fresh)
-      place->second = add(at_.x(n % at_.nx), at_.y(n / at_.nx), swept_.floor(n), false);
-    return place->second;
+    Corner& corner = nodes_[n];
+    if (!corner.made)
+      corner = add(at_.x(n % at_.nx), at_.y(n / at_.nx), swept_.floor(n), false);
+    return corner;
   }
 
   /// Where the outline crosses the edge between a node inside and one outside.
@@ -116,6 +116,7 @@ class Body {
   Corner add(double x, double y, double z, bool on_outline) {
     Corner c;
     c.on_outline = on_outline;
+    c.made = true;
     c.floor = static_cast<std::uint32_t>(mesh_.vertices.size());
     mesh_.vertices.push_back({x, y, std::min(z, face_)});
     if (mesh_.vertices.back().z >= face_) {
@@ -181,7 +182,7 @@ class Body {
   const Swept& swept_;
   double face_;
   TriMesh mesh_;
-  std::map<std::size_t, Corner> nodes_;
+  std::vector<Corner> nodes_;
   std::map<std::pair<std::size_t, std::size_t>, Corner> crossings_;
 };
 

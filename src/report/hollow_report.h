@@ -38,6 +38,7 @@ struct NoPocket {
   std::string headline; ///< of that check
   std::string finding;  ///< what it asks to look at first; may be empty
   double expected_mm = 0, worst_mm = 0, limit_mm = 0;
+  bool at_face = false; ///< `at` lies close under the pocket face
 };
 
 } // namespace leastwall

@@ -16,18 +16,6 @@
 #include <fmt/format.h>
 
 namespace leastwall {
-namespace {
-
-/// A mesh that is there may be somebody's work.
-void require_new_file(const std::filesystem::path& file) {
-  std::error_code error;
-  if (std::filesystem::exists(std::filesystem::symlink_status(file, error)))
-    throw InputError(fmt::format("--to {}: exists already and is left as it is; name another file",
-                                 file.string()));
-}
-
-} // namespace
-
 CLI::App* add_hollow_command(CLI::App& app, HollowCommand& options) {
   CLI::App* hollow = app.add_subcommand(
       "hollow", "Make the pocket from the skin: the largest one whose walls hold.");
@@ -60,16 +48,18 @@ ExitStatus run_hollow(const HollowCommand& options) {
   if (!options.quiet)
     outputs.prints("the text");
   std::optional<Hollowed> made;
-  outputs.add("--to", options.to, [&made] { return stl_bytes(made->pocket); });
+  outputs.add(
+      "--to", options.to, [&made] { return stl_bytes(made->pocket); },
+      OldFile::kept); // it may be somebody's work
   outputs.reads(options.job);
+  const MemoryLimit memory = memory_limit(options.memory_limit_bytes);
   const JobToHollow job = read_job_to_hollow(
-      options.job, [&outputs](const std::filesystem::path& file) { outputs.reads(file); },
-      memory_limit(options.memory_limit_bytes), run);
-  require_new_file(options.to);
+      options.job, [&outputs](const std::filesystem::path& file) { outputs.reads(file); }, memory,
+      run);
   outputs.open();
   const bool inches = options.inches || job.job.units == LengthUnit::inch;
   std::variant<Hollowed, NoPocket> result =
-      hollow_job(job, {options.wall_mm, options.depth_mm}, run);
+      hollow_job(job, {options.wall_mm, options.depth_mm}, memory, run);
   if (const NoPocket* why = std::get_if<NoPocket>(&result)) {
     clear_progress();
     if (!options.quiet)

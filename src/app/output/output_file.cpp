@@ -24,10 +24,19 @@ namespace {
                              target.string(), std::strerror(error)));
 }
 
+[[noreturn]] void is_there(const std::filesystem::path& target) {
+  throw InputError(
+      fmt::format("{}: exists already and is left as it is; name another file", target.string()));
+}
+
 } // namespace
 
-OutputFile::OutputFile(const std::filesystem::path& target) : target_(target) {
+OutputFile::OutputFile(const std::filesystem::path& target, OldFile old)
+    : target_(target), old_(old) {
   std::error_code ignored;
+  if (old == OldFile::kept &&
+      std::filesystem::exists(std::filesystem::symlink_status(target_, ignored)))
+    is_there(target_);
   if (std::filesystem::is_directory(target_, ignored))
     throw InputError(
         fmt::format("{}: is a folder; give the name of a file to write", target_.string()));
@@ -59,9 +68,9 @@ OutputFile::OutputFile(const std::filesystem::path& target) : target_(target) {
 }
 
 OutputFile::OutputFile(OutputFile&& other) noexcept
-    : target_(std::move(other.target_)), temporary_(std::exchange(other.temporary_, {})),
-      fd_(std::exchange(other.fd_, -1)), slot_(std::exchange(other.slot_, -1)),
-      state_(std::exchange(other.state_, State::done)) {}
+    : target_(std::move(other.target_)), old_(other.old_),
+      temporary_(std::exchange(other.temporary_, {})), fd_(std::exchange(other.fd_, -1)),
+      slot_(std::exchange(other.slot_, -1)), state_(std::exchange(other.state_, State::done)) {}
 
 OutputFile::~OutputFile() {
   if (fd_ >= 0)
@@ -101,6 +110,18 @@ void OutputFile::place() {
   if (temporary_.empty())
     return; // a device or pipe: all is written
   const char *from = temporary_.c_str(), *to = target_.c_str();
+  if (old_ == OldFile::kept) {
+    // A link is made only where nothing is, on every file system.
+    if (::link(from, to) != 0) {
+      if (errno == EEXIST)
+        is_there(target_);
+      fail(target_, errno);
+    }
+    ::unlink(from);
+    remember_placed(slot_, to, false);
+    state_ = State::placed;
+    return;
+  }
   if (::renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_EXCHANGE) == 0) {
     remember_placed(slot_, to, true);
     state_ = State::exchanged;

@@ -12,10 +12,14 @@ namespace leastwall {
 /// keep(), each for all outputs of the run before the next: until keep() the old state comes back
 /// when the run fails. Links are followed, also those whose file is not there yet; devices and
 /// pipes are written to as they are.
+/// What happens to a file that is there.
+enum class OldFile { replaced, kept };
+
 class OutputFile {
  public:
-  /// Throws InputError when the folder is missing or cannot be written, or the target is no file.
-  explicit OutputFile(const std::filesystem::path& target);
+  /// Throws InputError when the folder is missing or cannot be written, or the target is no file;
+  /// with OldFile::kept also when there is anything of that name, here and in place().
+  explicit OutputFile(const std::filesystem::path& target, OldFile old = OldFile::replaced);
   ~OutputFile();
   OutputFile(OutputFile&& other) noexcept;
   OutputFile(const OutputFile&) = delete;
@@ -37,6 +41,7 @@ class OutputFile {
   void undo() noexcept;
 
   std::filesystem::path target_;
+  OldFile old_ = OldFile::replaced;
   std::string temporary_; ///< empty for a device or pipe
   int fd_ = -1;
   int slot_ = -1; ///< among the files that must not be left behind

@@ -8,16 +8,18 @@
 
 namespace leastwall {
 
-void Outputs::add(const std::string& option, const std::filesystem::path& target, Make make) {
+void Outputs::add(const std::string& option, const std::filesystem::path& target, Make make,
+                  OldFile old) {
   files_.writes(option, target);
-  targets_.push_back({target, std::move(make), {}});
+  targets_.push_back({target, std::move(make), {}, old});
 }
 
 void Outputs::add_folder(const std::string& option, const std::filesystem::path& folder,
                          std::vector<File> files, bool with_parents) {
   for (File& file : files) {
     files_.writes(option, folder / file.name);
-    targets_.push_back({folder / file.name, std::move(file.make), std::move(file.wanted)});
+    targets_.push_back(
+        {folder / file.name, std::move(file.make), std::move(file.wanted), OldFile::replaced});
   }
   folders_.push_back({folder, with_parents});
 }
@@ -29,7 +31,7 @@ void Outputs::open() {
   for (const Target& target : targets_) {
     if (target.wanted && !target.wanted())
       continue;
-    open_.emplace_back(target.file);
+    open_.emplace_back(target.file, target.old);
     opened_.push_back(&target);
   }
 }

@@ -36,7 +36,8 @@ class Outputs {
   /// Standard output takes `what` ("the text").
   void prints(const std::string& what) { files_.prints(what); }
   /// One file, named by `option`.
-  void add(const std::string& option, const std::filesystem::path& target, Make make);
+  void add(const std::string& option, const std::filesystem::path& target, Make make,
+           OldFile old = OldFile::replaced);
   /// A folder of files, made where it is missing, with its parents if `with_parents`.
   void add_folder(const std::string& option, const std::filesystem::path& folder,
                   std::vector<File> files, bool with_parents);
@@ -55,6 +56,7 @@ class Outputs {
     std::filesystem::path file;
     Make make;
     std::function<bool()> wanted;
+    OldFile old = OldFile::replaced;
   };
   struct Folder {
     std::filesystem::path path;

@@ -4,6 +4,7 @@
 #include "budget/effects/reach.h"
 #include "budget/effects/spread.h"
 #include "causes/causes.h"
+#include "check/fit_memory.h"
 #include "check/mouth_slopes.h"
 #include "hollow/pocket_body.h"
 #include "job/toml/job_error.h"
@@ -23,7 +24,9 @@ namespace leastwall {
 namespace {
 
 constexpr double kStepsPerRadius = 4; // of the lattice: a scallop of R / 128 between two places
-constexpr std::size_t kMostNodes = 2'000'000;
+constexpr std::size_t kMostNodes = 1'000'000;
+constexpr double kAtFace_mm = 0.01;
+constexpr double kNearFace_mm = 1;
 constexpr double kFirstMargin_mm = 0.005;
 constexpr int kLearnt = 2;
 constexpr int kMostTries = 4; // with more margin
@@ -103,11 +106,17 @@ class Extra {
 /// Makes pockets of one job, one after the other.
 class Maker {
  public:
-  Maker(const JobToHollow& job, const HollowOptions& options)
-      : job_(job), options_(options), radius_(ball_radius_of(job)),
+  Maker(const JobToHollow& job, const HollowOptions& options, const MemoryLimit& memory)
+      : job_(job), options_(options), memory_(memory), radius_(ball_radius_of(job)),
         face_(job.job.pocket_face_z_mm.value_or(job.skin.findings.box.high.z)),
         skin_(machined_surface(job.skin.mesh, {face_, true, {}, false}).mesh),
         limit_(job.job.parts.front().pockets.front().limit_mm) {
+    if (const double below = face_ - job.skin.findings.box.high.z; below > kAtFace_mm)
+      throw job_error(
+          job.job_file, job.job.parts.front().line,
+          fmt::format("the skin ends {:.3f} mm below the pocket face, so no pocket can "
+                      "open there; check board.pocket_face_z and the placing of the skin",
+                      below));
     if (skin_.triangles.empty())
       throw job_error(job.job_file, job.job.parts.front().line,
                       "no skin lies below the pocket face; check board.pocket_face_z and the "
@@ -121,6 +130,12 @@ class Maker {
     columns_.emplace(skin_);
     const Reach reach = reach_of(setup, job.skin.findings.box);
     upright_mm_ = kUpright_mm + reach.thinner_mm + reach.thicker_mm;
+    if (options.cap_mm && *options.cap_mm < radius_ + upright_mm_)
+      throw InputError(
+          fmt::format("{}: a depth of {:.3f} mm is too small for a ball of radius {:.3f} "
+                      "mm below a mouth that stands upright for {:.3f} mm; at least "
+                      "{:.3f} mm can be made",
+                      job.job_file, *options.cap_mm, radius_, upright_mm_, radius_ + upright_mm_));
     mouth_slope_ = mouth_slope(job.skin.mesh, face_);
     lay_lattice();
   }
@@ -186,6 +201,7 @@ class Maker {
         wall.input.fine_spacing_mm = at_.step_mm;
     }
     fill_reach(input);
+    require_memory_for(input, {}, memory_, run);
     return check_job(std::move(input), run);
   }
 
@@ -241,9 +257,11 @@ class Maker {
         std::max(radius_ / kStepsPerRadius,
                  std::sqrt(box.size().x * box.size().y / static_cast<double>(kMostNodes)));
     at_ = lattice_round(box, radius_, step);
-    if (at_.nx * at_.ny > 2 * kMostNodes)
-      throw InputError(fmt::format("{}: the skin is too long and narrow to hollow with this bit",
-                                   job_.job_file));
+    if (step > radius_ / 2 || at_.nx * at_.ny > 2 * kMostNodes)
+      throw InputError(
+          fmt::format("{}: a ball of radius {:.3f} mm is too fine for a skin of {:.0f} by "
+                      "{:.0f} mm; at least {:.3f} mm can be followed",
+                      job_.job_file, radius_, box.size().x, box.size().y, 2 * step));
   }
 
   /// Where more is left than was asked, and why.
@@ -277,6 +295,7 @@ class Maker {
 
   const JobToHollow& job_;
   const HollowOptions& options_;
+  const MemoryLimit& memory_;
   double radius_, face_;
   TriMesh skin_;
   double limit_;
@@ -308,6 +327,7 @@ NoPocket not_safe(const JobResult& best) {
   out.expected_mm = wall.least_wall.expected_mm;
   out.worst_mm = wall.least_wall.worst_mm;
   out.at = wall.least_wall.at;
+  out.at_face = best.report.top_z_mm - out.at.z < kNearFace_mm;
   out.limit_mm = wall.limit_mm;
   return out;
 }
@@ -315,9 +335,9 @@ NoPocket not_safe(const JobResult& best) {
 } // namespace
 
 std::variant<Hollowed, NoPocket> hollow_job(const JobToHollow& job, const HollowOptions& options,
-                                            const RunContext& run) {
+                                            const MemoryLimit& memory, const RunContext& run) {
   require_plain_placing(job);
-  Maker maker(job, options);
+  Maker maker(job, options, memory);
   run.progress("where the bit may go", 0);
   double margin = kFirstMargin_mm;
   BallDepths depths = maker.depths(1, margin, nullptr, run);

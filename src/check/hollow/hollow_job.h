@@ -29,8 +29,10 @@ struct Hollowed {
 };
 
 /// The pocket, or why no pocket can be safe. Throws InputError, one line, when the job does not say
-/// enough: no ball radius on side A, a pocket that is placed otherwise than it lies; Cancelled.
+/// enough (no ball radius on side A, a pocket that is placed otherwise than it lies), the skin ends
+/// below the pocket face, the depth is too small for the bit or the bit too fine for the skin;
+/// RunError when a check needs more than `memory`; Cancelled.
 std::variant<Hollowed, NoPocket> hollow_job(const JobToHollow& job, const HollowOptions& options,
-                                            const RunContext& run);
+                                            const MemoryLimit& memory, const RunContext& run);
 
 } // namespace leastwall

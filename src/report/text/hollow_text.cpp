@@ -87,6 +87,10 @@ std::string no_pocket_text(const NoPocket& why, bool inch) {
                           "{:.3f} mm at worst, limit {:.3f} mm, at x {:.1f} y {:.1f} z {:.1f}.{}",
                           why.headline, why.expected_mm, why.worst_mm, why.limit_mm, why.at.x,
                           why.at.y, why.at.z, why.finding.empty() ? "" : " " + why.finding + "."));
+  if (!why.no_room && why.at_face)
+    lines.add(
+        "That is at the pocket face: where the skin itself runs out to an edge no pocket leaves "
+        "more wood. Make its side upright there, or state rim = \"runs out\" for it.");
   return lines.take();
 }
 

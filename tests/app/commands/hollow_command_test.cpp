@@ -2,6 +2,7 @@
 #include "app/small_piece.h"
 
 #include <fstream>
+#include <thread>
 
 using namespace leastwall;
 using namespace leastwall::test;
@@ -69,4 +70,20 @@ TEST_CASE("calls of hollow that are wrong: status 2 and one line") {
   check_refused(block.hollow({"--to", block.path("x.stl"), "--wall", "0"}), 2, {"--wall"});
   check_refused(block.hollow({"--to", block.path("x.stl"), "--depth", "-1"}), 2, {"--depth"});
   check_refused(block.hollow({"--to", block.path("no/x.stl")}), 2, {"no"});
+}
+
+TEST_CASE("a file that appears while hollow works is left as it is") {
+  const Block block;
+  // A name that is taken between opening and placing: another run that is done first.
+  RunResult slow;
+  std::thread first([&] {
+    slow = block.hollow({"--to", block.path("made.stl"), "--threads", "1"});
+  });
+  const RunResult quick = block.hollow({"--to", block.path("made.stl"), "--threads", "1"});
+  first.join();
+  // One of them wrote it, the other one says so; or one had ended before the other began.
+  CHECK(quick.status + slow.status == 2);
+  CHECK(has(quick.err + slow.err, "exists already and is left as it is"));
+  CHECK(names_in(block.folder.path()) ==
+        std::vector<std::string>{"job.toml", "made.stl", "skin.stl"});
 }

@@ -45,7 +45,7 @@ struct ToHollow : Folder {
   }
   std::variant<Hollowed, NoPocket> hollowed(const std::string& text,
                                             const HollowOptions& options = {}) const {
-    return hollow_job(job(text), options, {});
+    return hollow_job(job(text), options, {}, {});
   }
   /// The same job with the pocket as it was written.
   JobResult read_back(const std::string& text, const Hollowed& made) const {
@@ -196,6 +196,36 @@ TEST_CASE("jobs that hollow cannot serve are refused in one line") {
                        "[part.pocket.side_a]\nzero = \"top\"\n",
                 "", "")
             .find("one part and one pocket") != std::string::npos);
+  std::string raised = text;
+  raised.insert(raised.find("thickness"), "pocket_face_z = 2\n");
+  CHECK(refused(raised, "", "").find("ends 2.000 mm below the pocket face") != std::string::npos);
+  std::string fine = text;
+  fine.replace(fine.find("ball_radius = 2"), 15, "ball_radius = 0.02");
+  CHECK(refused(fine, "", "").find("too fine") != std::string::npos);
   // The mesh of the pocket need not be named.
   CHECK(refused(text, "mesh = \"made.stl\"\n", "") == "accepted");
+}
+
+TEST_CASE("a depth that the bit cannot keep under an upright mouth is refused with the least one") {
+  ToHollow f;
+  f.mesh("skin.stl", shapes::box({-30, -20, -20}, {30, 20, 0}));
+  // Errors move the mouth by 0.1 at most, each way: R 2, 0.5 + 0.1 upright.
+  CHECK_THROWS_WITH_AS(f.hollowed(job_text(0.6, 20), {.even_wall_mm = {}, .cap_mm = 1}),
+                       doctest::Contains("at least 2."), InputError);
+}
+
+// Two bodies whose first look holds and whose whole check does not: more margin, not a refusal.
+TEST_CASE("two bowls in one skin are hollowed as each of them is") {
+  ToHollow f;
+  const auto bowl = [](double x, double depth) {
+    TriMesh out = shapes::bowl({0, 0, 0}, 14, 48, 12);
+    for (Vec3& v : out.vertices)
+      v = {v.x + x, v.y * 10 / 14, v.z * depth / 14};
+    return out;
+  };
+  f.mesh("skin.stl", shapes::joined(bowl(0, 9), bowl(40, 8)));
+  const std::string text = job_text(0.5, 12);
+  const auto result = f.hollowed(text);
+  REQUIRE(std::holds_alternative<Hollowed>(result));
+  CHECK(f.read_back(text, std::get<Hollowed>(result)).report.wall.verdict == Verdict::safe);
 }
