@@ -140,8 +140,8 @@ void give_footprint(JobInput& job) {
 Box box_on_board(const JobInput& job) {
   Box all;
   for (const WallInput& wall : job.walls)
-    for (const LoadedMesh* mesh : {&wall.input.pocket, &wall.input.skin})
-      all.add(OnBoard(wall.on_board).place(mesh->findings.box));
+    for (const Box* box : {&wall.pocket_on_board, &wall.skin_on_board})
+      all.add(*box);
   return all;
 }
 
@@ -171,6 +171,8 @@ JobInput job_of(CheckInput input) {
   wall.input = std::move(input);
   wall.input.pocket = without_mesh(job.meshes[0]);
   wall.input.skin = without_mesh(job.meshes[1]);
+  wall.pocket_on_board = wall.input.pocket.findings.box;
+  wall.skin_on_board = wall.input.skin.findings.box;
   job.walls.push_back(std::move(wall));
   return job;
 }
@@ -196,9 +198,8 @@ std::vector<WallMeasurement> measure_all(JobInput& job, const RunContext& run) {
 CheckResult judge_wall(const WallInput& wall, WallMeasurement drawn, bool several,
                        const RunContext& run) {
   CheckInput input = wall.input;
-  const OnBoard on_board(wall.on_board);
-  input.pocket.findings.box = on_board.place(input.pocket.findings.box);
-  input.skin.findings.box = on_board.place(input.skin.findings.box);
+  input.pocket.findings.box = wall.pocket_on_board;
+  input.skin.findings.box = wall.skin_on_board;
   if (several) {
     input.budget.with_allowed = input.budget.with_advice = false;
     input.budget.pad.reset();

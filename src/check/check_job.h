@@ -22,6 +22,7 @@ struct WallInput {
   int line = 0;                             ///< of its part in the job file
   BoardPlacing on_board;
   std::uint32_t board = 0;                    ///< Part::board
+  Box pocket_on_board, skin_on_board;         ///< of the meshes as they lie on the board
   std::optional<std::size_t> same_as;         ///< earlier wall with the same meshes, measured once
   std::size_t pocket_mesh = 0, skin_mesh = 0; ///< JobInput::meshes
   /// Without the meshes themselves; boxes and findings are those of the meshes as drawn.
@@ -54,6 +55,7 @@ struct JobInput {
   std::vector<Assumption> assumptions;
   std::vector<Notice> notices; ///< of the job, not of one wall
   std::vector<HalvesToGlue> halves;
+  double flip_hole_radius_mm = 0;       ///< 0: not known
   std::vector<std::string> not_checked; ///< of the job
 
   bool one_wall() const { return walls.size() == 1; }

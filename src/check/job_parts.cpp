@@ -24,10 +24,13 @@ double apart(const Hole& a, const Hole& b) {
   return std::hypot(a.at.x - b.at.x, a.at.y - b.at.y);
 }
 
-/// The two that stand farthest apart; none where all stand at one place.
+/// Dowels nearer than this do not say how two halves lie on one another, mm.
+constexpr double kLeastApart_mm = 5;
+
+/// The two that stand farthest apart; none where they all stand nearly at one place.
 std::optional<std::array<GlueDowel, 2>> holding(const std::vector<const Hole*>& holes) {
   std::optional<std::array<GlueDowel, 2>> out;
-  double farthest = 0;
+  double farthest = kLeastApart_mm;
   for (const Hole* a : holes)
     for (const Hole* b : holes)
       if (apart(*a, *b) > farthest) {
@@ -65,9 +68,10 @@ const WallInput& part_with(const std::vector<const WallInput*>& parts, std::size
 Box box_of_part(const JobInput& job, std::size_t number) {
   Box box;
   for (const WallInput& wall : job.walls)
-    if (wall.part_number == number)
-      for (const LoadedMesh* mesh : {&wall.input.pocket, &wall.input.skin})
-        box.add(OnBoard(wall.on_board).place(mesh->findings.box));
+    if (wall.part_number == number) {
+      box.add(wall.pocket_on_board);
+      box.add(wall.skin_on_board);
+    }
   return box;
 }
 
@@ -87,11 +91,14 @@ void find_halves(const Job& job, std::span<const JobWall> walls, double top_z_mm
     const auto dowels = holding(holes);
     const JobWall* wall = wall_at_dowel(job, walls, p);
     if (!dowels || wall == nullptr) {
-      not_known(seam,
-                holes.empty()
-                    ? "no hole takes a dowel of the glue-up (part.hole.glue_up_clearance), so "
-                      "nothing says how the halves lie on one another"
-                    : "one glue-up dowel lets the halves turn; two say how they lie");
+      not_known(
+          seam,
+          holes.empty()
+              ? "no hole takes a dowel of the glue-up (part.hole.glue_up_clearance), so nothing "
+                "says how the halves lie on one another"
+          : holes.size() == 1
+              ? "one glue-up dowel lets the halves turn; two say how they lie"
+              : "the glue-up dowels stand within 5 mm of one another and let the halves turn");
       continue;
     }
     Rim rim = rim_of(out.meshes[part_with(parts, p).skin_mesh].mesh, top_z_mm);
@@ -117,7 +124,7 @@ PartsReport parts_report(const JobInput& job, const RunContext& run) {
     outlines.push_back({part->part, job.meshes[part->skin_mesh].mesh, OnBoard(part->on_board),
                         box_of_part(job, part->part_number), part->board});
   PartsReport out;
-  out.board = room_on_board(outlines, job.first().setup);
+  out.board = room_on_board(outlines, job.first().setup, job.flip_hole_radius_mm);
   const BudgetOptions& budget = job.first().budget;
   for (const HalvesToGlue& halves : job.halves) {
     run.progress("the seam", 0);

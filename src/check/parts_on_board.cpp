@@ -55,13 +55,56 @@ void require_parts_on_board(const JobInput& job, const std::string& job_file) {
                       fmt::format("\"{}\" reaches {:.2f} mm beyond the board; move it with "
                                   "part.place, or correct board.corner and board.size",
                                   part->part, beyond));
-    for (const Point2 pin : dowel_places(part->input.setup.flip, board->middle()))
-      if (lowest_over(skin, on_board.back(pin)))
-        throw job_error(
-            job_file, part->line,
-            fmt::format("a dowel of the flip stands in \"{}\" at x {:.1f} y {:.1f}; move "
-                        "the part with part.place, or the dowels with flip.dowels",
-                        part->part, pin.x, pin.y));
+  }
+}
+
+namespace {
+
+/// How far a place is from a part seen from above, mm: 0 in it, `enough` (over 0) where it is no
+/// less.
+double distance_from(const WallInput& part, const TriMesh& skin, Point2 at, double enough) {
+  const Box& box = part.skin_on_board;
+  if (box.plan_gap({{at.x, at.y, box.low.z}, {at.x, at.y, box.high.z}}) >= enough)
+    return enough;
+  const OnBoard on_board(part.on_board);
+  if (lowest_over(skin, on_board.back(at)))
+    return 0;
+  const TriMesh flat = seen_from_above(skin, on_board);
+  return flat.triangles.empty()
+             ? enough
+             : std::min(enough, ClosestSurface(flat).nearest({at.x, at.y, 0}).distance);
+}
+
+} // namespace
+
+void require_parts_off_dowels(const JobInput& job, const std::string& job_file) {
+  const double radius = job.flip_hole_radius_mm;
+  if (job.one_wall() && radius == 0)
+    return; // the report tells
+  const std::optional<Footprint>& board = job.first().setup.board.footprint;
+  if (!board && radius == 0)
+    return;
+  const Box all = box_on_board(job);
+  const Point2 middle = board ? board->middle() : Point2{all.middle().x, all.middle().y};
+  const double enough = std::max(radius, 1e-9);
+  for (const std::size_t w : skins_of(job)) {
+    const WallInput& part = job.walls[w];
+    for (const Point2 pin : dowel_places(part.input.setup.flip, middle)) {
+      const double gap = distance_from(part, job.meshes[part.skin_mesh].mesh, pin, enough);
+      if (gap >= enough)
+        continue;
+      const std::string name = part.part.empty() ? "the piece" : fmt::format("\"{}\"", part.part);
+      throw job_error(
+          job_file, part.line,
+          gap > 0
+              ? fmt::format("the hole of a dowel of the flip cuts {:.2f} mm into {} at x {:.1f} "
+                            "y {:.1f}; move the part with part.place, or the dowels with "
+                            "flip.dowels",
+                            radius - gap, name, pin.x, pin.y)
+              : fmt::format("a dowel of the flip stands in {} at x {:.1f} y {:.1f}; move "
+                            "the part with part.place, or the dowels with flip.dowels",
+                            name, pin.x, pin.y));
+    }
   }
 }
 

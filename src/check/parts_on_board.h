@@ -15,9 +15,12 @@ namespace leastwall {
 void require_parts_apart(const JobInput& job, const std::string& job_file);
 
 /// Throws InputError at a part that reaches beyond the board, where the job states its corner and
-/// size, or that a pin of the flip stands in. For jobs with several walls; of a single pocket and
-/// its skin the report tells.
+/// size. For jobs with several walls; of a single pocket and its skin the report tells.
 void require_parts_on_board(const JobInput& job, const std::string& job_file);
+
+/// Throws InputError at a part that a dowel of the flip stands in, or its hole cuts into where its
+/// diameter is stated; without one, of a single pocket and its skin the report tells.
+void require_parts_off_dowels(const JobInput& job, const std::string& job_file);
 
 /// Height of the lowest facet over the point, model z; absent beside the mesh, seen from above.
 std::optional<double> lowest_over(const TriMesh& mesh, Point2 at);

@@ -251,6 +251,10 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
     input.line = part.line;
     input.on_board = part.on_board;
     input.board = part.board;
+    // The box of a mesh that is turned is not that of its turned box.
+    const OnBoard on_board(part.on_board);
+    input.pocket_on_board = on_board.box_of(out.meshes[meshes.of(wall.part, wall.inner)].mesh);
+    input.skin_on_board = on_board.box_of(out.meshes[meshes.of(wall.part, wall.outer)].mesh);
     input.same_as = wall.same_as;
     input.pocket_mesh = meshes.of(wall.part, wall.inner);
     input.skin_mesh = meshes.of(wall.part, wall.outer);
@@ -288,6 +292,7 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
                            {at.x, at.y},
                            hole.diameter_mm});
     }
+  out.flip_hole_radius_mm = job.flip_hole_mm.value_or(0) / 2;
   find_halves(job, walls, top_z_mm, out);
   out.assumptions = job.assumptions;
   for (Assumption& line : what_set_ups_share(job))
@@ -296,6 +301,7 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
     out.walls.front().input.assumptions = job.assumptions;
   require_parts_apart(out, job_file);
   require_parts_on_board(out, job_file);
+  require_parts_off_dowels(out, job_file);
   return out;
 }
 
@@ -418,9 +424,8 @@ void leave_out_far(JobInput& job) {
 void fill_reach(JobInput& job) {
   for (WallInput& wall : job.walls) {
     CheckInput& input = wall.input;
-    const OnBoard on_board(wall.on_board);
-    Box box = on_board.place(input.pocket.findings.box);
-    box.add(on_board.place(input.skin.findings.box));
+    Box box = wall.pocket_on_board;
+    box.add(wall.skin_on_board);
     input.reach = reach_of(input.setup, box);
     input.trial_bytes = trial_memory_bytes(input.setup, box, input.budget.trials);
   }

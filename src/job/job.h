@@ -93,6 +93,8 @@ struct Job {
   Board board;
   Bed bed;
   std::optional<Flip> flip; ///< absent: not stated
+  /// Of the holes that its pins stand in, or of the pins; absent: no diameter was stated.
+  std::optional<double> flip_hole_mm;
   /// Model z of the board's pocket face; absent: the top of the pocket's mesh.
   std::optional<double> pocket_face_z_mm;
   std::vector<Part> parts;

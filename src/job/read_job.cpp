@@ -84,6 +84,10 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   const TableReader flip = root.table("flip");
   if (root.has("flip"))
     job.flip = read_flip(flip);
+  const TableReader dowels = flip.table("dowels", true);
+  for (const char* diameter : {"hole_diameter", "pin_diameter"})
+    if (!job.flip_hole_mm && dowels.has(diameter))
+      job.flip_hole_mm = dowels.number(diameter);
   without_notes(source, [&] { require_parts(root); });
   for (const TableReader& part : root.tables("part"))
     job.parts.push_back(read_part(part, common, job.parts));

@@ -37,7 +37,8 @@ Point2 middle_of_board(std::span<const PartOutline> parts, const Setup& setup) {
   return rectangle(all).middle();
 }
 
-void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, BoardRow& out) {
+void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, double radius_mm,
+                      BoardRow& out) {
   std::vector<TriMesh> flat;
   for (const PartOutline& part : parts)
     flat.push_back(seen_from_above(part.skin, part.on_board));
@@ -47,7 +48,7 @@ void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, Bo
         continue;
       const double gap = flat_gap(flat[i], flat[k], kFarGap_mm);
       if (gap < kFarGap_mm)
-        out.gaps.push_back({parts[i].name, BoardRow::GapTo::part, parts[k].name, gap});
+        out.gaps.push_back({parts[i].name, BoardRow::GapTo::part, parts[k].name, gap, false});
     }
   if (setup.flip.located_by != LocatedBy::dowels)
     return;
@@ -60,13 +61,15 @@ void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, Bo
     for (const Point2 at : dowels)
       least = std::min(least, near_to.nearest({at.x, at.y, 0}).distance);
     if (least < kFarGap_mm)
-      out.gaps.push_back({parts[i].name, BoardRow::GapTo::flip_dowel, {}, least});
+      out.gaps.push_back(
+          {parts[i].name, BoardRow::GapTo::flip_dowel, {}, least - radius_mm, radius_mm == 0});
   }
 }
 
 } // namespace
 
-BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup) {
+BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup,
+                       double flip_hole_radius_mm) {
   BoardRow out;
   const std::optional<Footprint>& board = setup.board.footprint;
   if (board) {
@@ -75,7 +78,7 @@ BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup) {
     for (const PartOutline& part : parts) {
       const double room = room_in(rectangle(part.box), *board);
       out.fits = *out.fits && room >= -kRounding_mm;
-      out.gaps.push_back({part.name, BoardRow::GapTo::board_edge, {}, room});
+      out.gaps.push_back({part.name, BoardRow::GapTo::board_edge, {}, room, false});
     }
   }
   if (setup.bed.extent) {
@@ -86,7 +89,7 @@ BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup) {
       out.parts_off_bed_mm = std::max(*out.parts_off_bed_mm, off_bed(setup, rectangle(part.box)));
   }
   if (parts.size() > 1)
-    add_gaps_between(parts, setup, out);
+    add_gaps_between(parts, setup, flip_hole_radius_mm, out);
   return out;
 }
 

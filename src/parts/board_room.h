@@ -27,6 +27,9 @@ inline constexpr double kFarGap_mm = 50;
 
 /// `setup`: board, bed and flip of the job. Gaps between parts and to dowels are those of the
 /// outlines, exact; to the edges of board and bed those of the boxes, which is the same.
-BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup);
+/// `flip_hole_radius_mm`: of the holes of the flip's dowels; 0: not known, gaps are to their
+/// middle.
+BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup,
+                       double flip_hole_radius_mm = 0);
 
 } // namespace leastwall

@@ -18,8 +18,9 @@ struct BoardRow {
   struct Gap {
     std::string part;
     GapTo to = GapTo::part;
-    std::string other; ///< the other part
-    double mm = 0;     ///< seen from above; under 0: so far beyond
+    std::string other;      ///< the other part
+    double mm = 0;          ///< seen from above; under 0: so far beyond
+    bool to_middle = false; ///< of a dowel whose hole's diameter is not stated
   };
   /// From each part to the edge of the board; of jobs with several parts also to the others and to
   /// the dowels of the flip that are near.

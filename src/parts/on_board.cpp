@@ -39,4 +39,13 @@ Box OnBoard::place(const Box& box) const {
   return out;
 }
 
+Box OnBoard::box_of(const TriMesh& mesh) const {
+  if (!moves_)
+    return mesh.box();
+  Box out;
+  for (const Vec3& v : mesh.vertices)
+    out.add(place(v));
+  return out;
+}
+
 } // namespace leastwall

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "job/job.h"
+#include "mesh/mesh.h"
 #include "space/box.h"
 #include "space/footprint.h"
 
@@ -19,6 +20,8 @@ class OnBoard {
   Point2 back(Point2 on_board) const;
   /// The upright box round the placed box.
   Box place(const Box& box) const;
+  /// The upright box round the placed mesh.
+  Box box_of(const TriMesh& mesh) const;
 
  private:
   double cosine_ = 1, sine_ = 0, mirror_ = 1;

@@ -110,11 +110,73 @@ std::size_t place_of(const std::vector<Cause>& causes, CauseId id, std::uint32_t
   return static_cast<std::size_t>(found - causes.begin());
 }
 
-/// The way in which the board lies that makes the larger step: the halves lie on one board.
-Sensitivity largest_way(const std::vector<Sensitivity>& ways, const OfBoth& both) {
+/// The ways in which the board lies, or both boards, that make the larger step.
+Sensitivity largest_way(const std::vector<Sensitivity>& ways, const SeamInput& input,
+                        bool each_its_own) {
+  return [ways, one = input.one, other = input.other, each_its_own](const WallSample& p) {
+    const WallSample here = on_board(one, p), there = on_board(other, p);
+    double largest = 0;
+    for (std::size_t i = 0; i < ways.size(); ++i)
+      for (std::size_t k = each_its_own ? 0 : i; k < (each_its_own ? ways.size() : i + 1); ++k)
+        if (const double step = per_normal(p) * (ways[i](here) - ways[k](there));
+            std::abs(step) > std::abs(largest))
+          largest = step;
+    return largest;
+  };
+}
+
+/// What a machine whose axes are out of square does to an outline, per unit of the cause: skin
+/// against pocket at one place as for a wall, and the pocket face's side against the holes of the
+/// dowels, which stand elsewhere. Side A's cuts at y are -e y off in x when the skin is 2 e w off
+/// against the pocket (machine (x, y) at (x - e y, y), turned over in causes/flip/out_of_square.h);
+/// the holes carry the half along by the rigid motion that fits both.
+Sensitivity out_of_square_at(Sensitivity wall, const OnBoard& half,
+                             const std::array<GlueDowel, 2>& dowels) {
+  constexpr double kPerMetre = 1e-3;
+  std::array<Vec3, 2> hole;
+  for (std::size_t i = 0; i < 2; ++i)
+    hole[i] = half.place(Vec3{dowels[i].at.x, dowels[i].at.y, 0});
+  const Vec3 along = hole[1] - hole[0], middle = (hole[0] + hole[1]) * 0.5;
+  const double apart2 = length_squared(along);
+  // Of the side's shift (-y, 0) at both holes: what lies across them turns the half.
+  const double turn = (-(hole[1].y - hole[0].y)) * -along.y / apart2;
+  return [wall = std::move(wall), middle, turn](const WallSample& p) {
+    const double x = -p.at.y - (-middle.y - turn * (p.at.y - middle.y));
+    const double y = -turn * (p.at.x - middle.x);
+    return wall(p) + kPerMetre * (p.n.x * x + p.n.y * y);
+  };
+}
+
+/// One for each way in which the board may hang: on pins along the flip line or across it; which is
+/// not known where it is located by edges.
+std::vector<Sensitivity> out_of_square_ways(const SeamInput& input, const Cause& cause) {
+  const Flip& flip = input.setup.flip;
+  if (flip.located_by == LocatedBy::dowels)
+    return {cause.sensitivity};
+  std::vector<Sensitivity> ways;
+  for (const bool along : {true, false}) {
+    Setup hung = input.setup;
+    hung.flip.located_by = LocatedBy::dowels;
+    hung.flip.dowels = Dowels{};
+    hung.flip.dowels->spacing_mm = 1;
+    hung.flip.dowels->along_flip_line = along;
+    std::vector<Assumption> told;
+    for (Cause& other : causes_of(hung, told))
+      if (other.id.kind == CauseKind::out_of_square)
+        ways.push_back(std::move(other.sensitivity));
+  }
+  return ways;
+}
+
+Sensitivity out_of_square_step(const SeamInput& input, const Cause& cause) {
   std::vector<Sensitivity> steps;
-  for (const Sensitivity& way : ways)
-    steps.push_back(both(way));
+  for (const Sensitivity& wall : out_of_square_ways(input, cause)) {
+    const Sensitivity one = out_of_square_at(wall, input.one, input.dowels);
+    const Sensitivity other = out_of_square_at(wall, input.other, input.dowels);
+    steps.push_back([one, other, a = input.one, b = input.other](const WallSample& p) {
+      return per_normal(p) * (one(on_board(a, p)) - other(on_board(b, p)));
+    });
+  }
   return [steps = std::move(steps)](const WallSample& p) {
     double largest = 0;
     for (const Sensitivity& step : steps)
@@ -224,8 +286,11 @@ std::vector<Cause> seam_causes(const SeamInput& input) {
       cause.sensitivity = of_half(cause, input.one, 1).sensitivity;
       continue;
     }
-    cause.sensitivity =
-        cause.ways.empty() ? both(std::move(cause.sensitivity)) : largest_way(cause.ways, both);
+    if (cause.id.kind == CauseKind::out_of_square)
+      cause.sensitivity = out_of_square_step(input, cause);
+    else
+      cause.sensitivity = cause.ways.empty() ? both(std::move(cause.sensitivity))
+                                             : largest_way(cause.ways, input, two_boards);
     cause.ways.clear();
     if (cause.sensitivity_2)
       cause.sensitivity_2 = both(std::move(cause.sensitivity_2));

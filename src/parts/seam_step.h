@@ -11,6 +11,8 @@
 // What is one draw for both (flip line, dowel play of the flip, bits, touch-offs) acts with the
 // difference of its two sensitivities; mirror images that lie turned on the board do not cancel.
 // Halves from two boards have most errors each on its own (of_all_boards() in cause_id.h).
+// Where the machine's axes are out of square the holes and the outline are off by different amounts
+// already on side A: out_of_square_at() in the source.
 // Each hole of a glue-up dowel is wider than the dowel by its clearance C: the half is off there by
 // a vector in a disc of radius C/2, for each half and dowel its own; a shift and a turn of one half
 // against the other follow as in causes/flip/dowel_play.h.

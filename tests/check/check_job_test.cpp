@@ -638,3 +638,41 @@ TEST_CASE("a part on a board of its own lies where it likes, and its set-ups are
   for (const BoardRow::Gap& gap : two.report.parts.board.gaps)
     CHECK(gap.to != BoardRow::GapTo::part);
 }
+
+TEST_CASE("a hole of the flip's dowels that cuts into a part is refused; its edge counts, not its "
+          "middle") {
+  Boxes f;
+  const auto job = [](double spacing) {
+    return kBoard +
+           "[flip]\nline = \"along y\"\nat = 0\nlocated_by = \"dowels\"\n[flip.dowels]\nspacing "
+           "= " +
+           std::to_string(spacing) + "\npin_diameter = 8\nhole_diameter = 8.03\n" + kNested;
+  };
+  // The part ends at y 90; the dowels stand at +- half of the spacing.
+  CHECK(f.refusal(job(181)).find("cuts 3.5") != std::string::npos); // 4.015 - 0.5
+  CHECK(f.refusal(job(170)).find("stands in \"left\"") != std::string::npos);
+  const JobResult r = f.checked(job(190));
+  for (const BoardRow::Gap& gap : r.report.parts.board.gaps)
+    if (gap.to == BoardRow::GapTo::flip_dowel) {
+      CHECK(gap.mm == Approx(5 - 4.015));
+      CHECK_FALSE(gap.to_middle);
+    }
+}
+
+TEST_CASE(
+    "a part that is turned by any angle lies where its mesh does, not where a turned box does") {
+  Boxes f;
+  // A disc of radius 25 reaches 25 whichever way it is turned; the box of its turned box 35.
+  f.mesh("skin.stl", shapes::bowl({0, 0, 0}, 25, 72, 18));
+  f.mesh("room.stl", shapes::bowl({0, 0, 0}, 22, 72, 18));
+  std::string job =
+      kBoard + kNested.substr(0, kNested.find("[[part.pocket]]\nname = \"ember\"")) +
+      "[[part]]\nname = \"right\"\nmirror_of = \"left\"\nplace = [-120, -120]\nturn = 45\n";
+  const JobResult r = f.checked(job);
+  CHECK(r.report.parts.board.fits == true);
+  for (const BoardRow::Gap& gap : r.report.parts.board.gaps)
+    if (gap.part == "right" && gap.to == BoardRow::GapTo::board_edge)
+      CHECK(gap.mm == Approx(5).epsilon(0.01)); // -150 + 120 + 25
+  for (const Notice& n : r.report.warnings)
+    CHECK(n.code != "model-off-board");
+}

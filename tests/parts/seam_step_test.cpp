@@ -305,3 +305,116 @@ TEST_CASE("halves of two boards: each flip has its own error, bits and machine a
     }
   CHECK(marks == 2);
 }
+
+namespace {
+
+/// A linear map of the plane.
+struct Linear {
+  double xx = 1, xy = 0, yx = 0, yy = 1;
+  Point2 operator()(Point2 p) const { return {xx * p.x + xy * p.y, yx * p.x + yy * p.y}; }
+};
+
+} // namespace
+
+// Source: a machine whose y leans, (x, y) cut at (x + k y, y), carried out: pins drilled by it, the
+// board turned over onto them, both halves laid on one another by their holes.
+TEST_CASE("a machine out of square: halves that were cut by it and laid on their holes") {
+  struct Row {
+    FlipLine line;
+    bool pins_along;
+    double turn_one, turn_other;
+    Point2 hole_1, hole_2;
+  };
+  const double k = 1e-3;
+  for (const Row& row : {Row{FlipLine::along_y, true, 0, 180, {-15, 0}, {15, 0}},
+                         Row{FlipLine::along_y, true, 90, 90, {-15, 0}, {15, 0}},
+                         Row{FlipLine::along_x, true, 0, 180, {-15, 0}, {15, 0}},
+                         Row{FlipLine::along_x, true, 90, 90, {-15, 0}, {15, 0}},
+                         Row{FlipLine::along_y, true, 0, 180, {-24, 0}, {24, 10}},
+                         Row{FlipLine::along_y, false, 0, 30, {0, -85}, {5, 85}},
+                         Row{FlipLine::along_x, false, 20, 180, {-15, 3}, {15, 0}}}) {
+    CAPTURE(row.turn_one);
+    CAPTURE(row.turn_other);
+    Halves h;
+    h.setup.flip.line = row.line;
+    h.setup.flip.dowels->along_flip_line = row.pins_along;
+    h.setup.flip.dowels->middle = Point2{0, 0};
+    h.setup.flip.out_of_square_mm_per_m = 1;
+    h.one = placed(true, row.turn_one, {0, -60});
+    h.other = placed(false, row.turn_other, {0, 60});
+    h.dowels = {GlueDowel{row.hole_1, 0}, GlueDowel{row.hole_2, 0}};
+    h.rim.clear();
+    for (int i = 0; i < 24; ++i) {
+      const double a = i * 0.2618 + 0.05;
+      h.rim.push_back({{20 * std::cos(a), 90 * std::sin(a), 0},
+                       unit(Vec3{std::cos(a) / 20, std::sin(a) / 90, 0}),
+                       10});
+    }
+    const Linear lean{1, k, 0, 1};
+    // Where on the board the skin of a place is cut. Pins and their holes in the board are both
+    // where the machine drills them; the board lies so that they meet.
+    const bool y_line = row.line == FlipLine::along_y;
+    const auto flipped = [&](Point2 p) { return y_line ? Point2{-p.x, p.y} : Point2{p.x, -p.y}; };
+    const Point2 pin = row.pins_along == y_line ? Point2{0, 140} : Point2{140, 0};
+    const Point2 drilled = lean(pin);        // in the bed, and in the board
+    const Point2 over = flipped(drilled);    // the board's hole, turned over
+    const Point2 meets = lean(flipped(pin)); // the pin that it comes to
+    const double turn = std::atan2(meets.y, meets.x) - std::atan2(over.y, over.x);
+    const Motion back{{}, {}, -turn};
+    const auto skin = [&](Point2 p) { return flipped(back(lean(flipped(p)))); };
+    const auto step = [&](const BoardPlacing& placing, const RimPoint& p) {
+      const OnBoard on(placing);
+      const auto on_board = [&](Point2 q) {
+        const Vec3 v = on.place(Vec3{q.x, q.y, 0});
+        return Point2{v.x, v.y};
+      };
+      const auto own = [&](Point2 q) { return on.back(q); };
+      const Point2 a = own(lean(on_board(row.hole_1))), b = own(lean(on_board(row.hole_2)));
+      // Laid on its holes: middle on middle, direction on direction.
+      const double wanted = std::atan2(row.hole_2.y - row.hole_1.y, row.hole_2.x - row.hole_1.x);
+      const double found = std::atan2(b.y - a.y, b.x - a.x);
+      const Point2 middle{(a.x + b.x) / 2, (a.y + b.y) / 2};
+      const Motion lay{middle,
+                       {(row.hole_1.x + row.hole_2.x) / 2 - middle.x,
+                        (row.hole_1.y + row.hole_2.y) / 2 - middle.y},
+                       wanted - found};
+      const Point2 cut = lay(own(skin(on_board({p.at.x, p.at.y}))));
+      return p.n.x * (cut.x - p.at.x) + p.n.y * (cut.y - p.at.y);
+    };
+    const SeamInput input = h.input();
+    const std::vector<Cause> causes = seam_causes(input);
+    REQUIRE(causes.size() == 1);
+    double largest = 0;
+    for (const RimPoint& p : h.rim) {
+      const double moved = step(h.one, p) - step(h.other, p);
+      largest = std::max(largest, std::abs(moved));
+      // Of either sign: the cause is symmetric.
+      CHECK(std::abs(causes[0].sensitivity({p.at, p.n, 0})) ==
+            Approx(std::abs(moved)).epsilon(0.01).scale(0.02));
+    }
+    CHECK(seam_step(input, {}).worst_mm == Approx(largest).epsilon(0.01));
+  }
+}
+
+TEST_CASE("two boards that rock lie each as they like") {
+  Halves h;
+  h.rim = sloped(h.rim);
+  h.one = placed(true, 0, {0, -60});
+  h.other = placed(false, 180, {0, 60});
+  // A ridge along x = 0, 0.2 high: a stiff board tips to either side.
+  h.setup.bed.readings =
+      grid_of(200, 200, 41, 41, [](double x, double) { return std::abs(x) < 1 ? 0.2 : 0.0; });
+  h.setup.bed.seating = Seating::rigid;
+  SeamInput input = h.input();
+  const double one_board = seam_step(input, {}).expected_mm;
+  input.other_board = 1;
+  const double two_boards = seam_step(input, {}).expected_mm;
+  CHECK(two_boards > 0.02);
+  CHECK(two_boards >= one_board);
+  // Halves at one place of two boards: on one board they would not differ at all.
+  h.one = h.other = placed(false, 0, {0, 60});
+  SeamInput same = h.input();
+  CHECK(seam_step(same, {}).expected_mm == Approx(0).scale(1e-9));
+  same.other_board = 1;
+  CHECK(seam_step(same, {}).expected_mm > 0.02);
+}

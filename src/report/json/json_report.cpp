@@ -150,14 +150,19 @@ Json seam_cause(const SeamCause& cause) {
 }
 
 Json seam(const SeamRow& row) {
-  return {{"with", row.with},
-          {"expected_mm", number(row.expected_mm)},
-          {"in_19_of_20_mm", number(row.in_19_of_20_mm)},
-          {"worst_mm", number(row.worst_mm)},
-          {"trials", row.trials},
-          {"at_mm", place(row.largest.at)},
-          {"at_in_other_mm", place(row.largest.at_other)},
-          {"causes", list(row.causes, seam_cause)}};
+  Json out = {{"with", row.with}};
+  if (row.board != row.other_board) {
+    out["board"] = row.board + 1;
+    out["board_of_other"] = row.other_board + 1;
+  }
+  out["expected_mm"] = number(row.expected_mm);
+  out["in_19_of_20_mm"] = number(row.in_19_of_20_mm);
+  out["worst_mm"] = number(row.worst_mm);
+  out["trials"] = row.trials;
+  out["at_mm"] = place(row.largest.at);
+  out["at_in_other_mm"] = place(row.largest.at_other);
+  out["causes"] = list(row.causes, seam_cause);
+  return out;
 }
 
 Json gap(const BoardRow::Gap& row) {
@@ -168,6 +173,8 @@ Json gap(const BoardRow::Gap& row) {
   if (!row.other.empty())
     out["other"] = row.other;
   out["mm"] = number(row.mm);
+  if (row.to_middle)
+    out["to_middle"] = true;
   return out;
 }
 

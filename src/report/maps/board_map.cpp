@@ -103,25 +103,23 @@ void text_line(Picture& picture, const HeatMapLayout& at, const std::string& wor
   picture.text(words, left, at.legend_top + row * at.legend_pitch + 30 * u, style);
 }
 
-/// The report with the limit that is hatched, and what is said of it.
-std::pair<CheckReport, std::string> with_largest_limit(const BoardMapInput& input, bool inch) {
-  CheckReport report = input.report;
+/// The largest limit of the skins, and what is said of it where they differ.
+std::pair<double, std::string> largest_limit(const BoardMapInput& input, bool inch) {
   double least = input.skins.front().wall.limit_mm, most = least;
   for (const SkinOnBoard& skin : input.skins) {
     least = std::min(least, skin.wall.limit_mm);
     most = std::max(most, skin.wall.limit_mm);
   }
-  report.wall.limit_mm = most;
-  return {std::move(report), least == most ? std::string()
-                                           : fmt::format(" Hatched: under {}, the largest limit.",
-                                                         LengthText{inch}.length(most))};
+  return {most, least == most ? std::string()
+                              : fmt::format(" Hatched: under {}, the largest limit of these skins.",
+                                            LengthText{inch}.length(most))};
 }
 
 } // namespace
 
 std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& options) {
   const Joined skins = joined(input, options.machine);
-  const auto [report, about_limit] = with_largest_limit(input, options.inch);
+  const auto [limit_mm, about_limit] = largest_limit(input, options.inch);
   const SideMarks marks = marks_of(input, options.machine);
   std::vector<std::string> lines(input.steps.begin(), input.steps.end());
   if (!input.holes.empty())
@@ -135,6 +133,7 @@ std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& op
   spec.layout.callouts = std::min(kNumbered, spec.places.size());
   spec.shown_mm = skins.expected_mm;
   spec.risk_mm = skins.worst_mm;
+  spec.limit_mm = limit_mm;
   spec.marks = [&](Picture& picture, const HeatMapLayout& at) {
     draw_shop_marks(picture, at, marks);
     draw_parts(picture, at, input, options.machine);
@@ -144,7 +143,7 @@ std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& op
     for (std::size_t i = 0; i < lines.size(); ++i)
       text_line(picture, at, lines[i], kShopRows + static_cast<int>(i));
   };
-  return compose_map(skins.map, report, spec);
+  return compose_map(skins.map, input.report, spec);
 }
 
 namespace {
@@ -190,6 +189,8 @@ void draw_bands(Picture& picture, const HeatMapLayout& at, const SeamRow& seam) 
   const auto ring = [&](Point2 p) {
     picture.disc(at.px_x(p.x), at.px_y(p.y), 14 * at.unit, kWhite, 5 * at.unit, kBlack);
   };
+  if (!(seam.worst_mm > 0))
+    return;
   ring(seam.largest.at);
   if (seam.board == seam.other_board)
     ring(seam.largest.at_other);
@@ -225,11 +226,17 @@ std::string draw_seam_map(const BoardMapInput& input, const SeamRow& seam,
               fmt::format("In 19 of 20 pieces no more than {} anywhere; known beforehand: {}.",
                           words.length(seam.in_19_of_20_mm), words.length(seam.expected_mm)),
               1);
-    text_line(picture, at,
-              fmt::format("Dark band: the step at worst along the rim, {:.0f} times as wide as it "
-                          "is.",
-                          enlarged(seam, at)),
-              2);
+    if (seam.worst_mm > 0)
+      text_line(
+          picture, at,
+          fmt::format("Dark band: the step at worst along the rim, {:.0f} times as wide as it "
+                      "is.{}",
+                      enlarged(seam, at),
+                      seam.board == seam.other_board
+                          ? ""
+                          : fmt::format(" Board {}; the other half is on board {}.", seam.board + 1,
+                                        seam.other_board + 1)),
+          2);
     text_line(picture, at, holes_line(input.holes), 3);
   };
   return compose_map(skins.map, input.report, spec);

@@ -30,7 +30,7 @@ void draw_walls(Picture& picture, const HeatMapLayout& at, HeatMapOverlay& overl
 
 std::string compose_map(const WallMap& seen, const CheckReport& report, const MapSpec& spec) {
   require_counts(seen, spec);
-  const double limit = report.wall.limit_mm;
+  const double limit = spec.limit_mm.value_or(report.wall.limit_mm);
   const bool inch = spec.layout.inch;
   const HeatMapLayout at = heat_map_layout(seen, spec.layout);
   Picture picture(at.width, at.height);

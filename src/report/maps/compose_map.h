@@ -10,6 +10,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -23,6 +24,7 @@ struct MapSpec {
   HeatMapLayoutInput layout;
   std::vector<ShownPlace> places; ///< as numbered in the report
   std::size_t numbered = 12;      ///< so many of them get a number, the others a dot
+  std::optional<double> limit_mm; ///< what is hatched; absent: the report's limit
   /// One wall a sample, mm: gives colours and the line along the limit. `risk_mm` gives the wide
   /// hatching and its edge; empty: not drawn.
   std::span<const double> shown_mm, risk_mm;

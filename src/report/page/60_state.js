@@ -55,7 +55,7 @@ function headlineOf(verdict) {
     key = !errors ? "safe-as-drawn" : !byChance || atWorst ? "safe-at-worst" : "safe-by-chance";
   } else if (verdict === "at-risk") key = byChance ? "at-risk-by-chance" : "at-risk-at-worst";
   const h = facts.headlines[key];
-  return { banner: (facts.of_job ? "THIS WALL: " : "") + h.banner, lead: h.lead, ground: h.ground.replace("{pieces}", chance ? text.pieces(chance.under, chance.trials) : "\u2026").replace("{accepted}", text.odds(facts.accepted_chance)).replace("{finding}", () => text.sentence(facts.finding)) };
+  return { banner: facts.of_job ? "THIS WALL: " + h.banner.replace(/^EVERY WALL /, "") : h.banner, lead: h.lead, ground: h.ground.replace("{pieces}", chance ? text.pieces(chance.under, chance.trials) : "\u2026").replace("{accepted}", text.odds(facts.accepted_chance)).replace("{finding}", () => text.sentence(facts.finding)) };
 }
 
 function sentenceOf(verdict) {

@@ -444,7 +444,7 @@ std::string job_html(const CheckReport& job, std::span<const PageWall> shown, bo
   const Headline headline = verdict_headline(job);
   std::vector<std::size_t> first, folded;
   for (const std::size_t w : worst_first(job.walls))
-    (job.walls[w].wall.verdict == Verdict::safe &&
+    (w != job.governing && job.walls[w].wall.verdict == Verdict::safe &&
              std::ranges::find(shown, w, &PageWall::number) == shown.end()
          ? folded
          : first)

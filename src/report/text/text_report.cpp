@@ -409,8 +409,11 @@ class Writer {
   void parts() {
     if (several())
       list("The parts on the board:", board_sentences(r_.parts.board));
+    std::vector<std::string> seams;
     for (const SeamRow& seam : r_.parts.seams)
-      list("The seam, when the halves are glued:", seam_sentences(seam));
+      for (std::string& sentence : seam_sentences(seam))
+        seams.push_back(std::move(sentence));
+    list("The seam, when the halves are glued:", seams);
   }
 
   void warnings() {

@@ -16,7 +16,8 @@ std::string gap_text(const BoardRow::Gap& gap) {
   case BoardRow::GapTo::part:
     return fmt::format("\"{}\" and \"{}\": {:.1f} mm between them.", gap.part, gap.other, gap.mm);
   case BoardRow::GapTo::flip_dowel:
-    return fmt::format("\"{}\": {:.1f} mm to a dowel of the flip.", gap.part, gap.mm);
+    return fmt::format("\"{}\": {:.1f} mm to {} of the flip.", gap.part, gap.mm,
+                       gap.to_middle ? "the middle of a dowel" : "the hole of a dowel");
   case BoardRow::GapTo::board_edge:
     break;
   }
