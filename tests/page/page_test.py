@@ -654,7 +654,9 @@ def whole_job(browser, folder):
         number = int(link.split("-")[1])
         browser.evaluate(f"location.hash = '{link}'")
         time.sleep(1)
-        browser.wait("typeof facts !== 'undefined' && facts.of_job.number === " + str(number))
+        # While the page loads anew `facts` is still the element of that name.
+        browser.wait("document.readyState === 'complete' && typeof facts !== 'undefined' && "
+                     f"(facts.of_job || {{}}).number === {number}", 60)
         browser.wait(READY, 60)
         name = f"whole job, wall {number}"
         which = browser.evaluate("document.getElementById('which').textContent")
