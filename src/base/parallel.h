@@ -1,17 +1,20 @@
 // The parallel idioms: a loop over blocks of indices in which each body writes its own slots, sums
-// and extremes over such blocks, two things at once, and sorting. Nothing is summed across threads,
-// so results do not depend on the number of threads.
+// and extremes over such blocks, things done at once, and sorting. Nothing is summed across
+// threads, so results do not depend on the number of threads.
 #pragma once
 
 #include "base/run_context.h"
 #include "base/tsan_annotations.h"
 
 #include <algorithm>
+#include <atomic>
 #include <cstddef>
+#include <exception>
 #include <tbb/blocked_range.h>
 #include <tbb/parallel_for.h>
 #include <tbb/parallel_invoke.h>
 #include <tbb/parallel_sort.h>
+#include <tbb/task_arena.h>
 #include <tbb/task_group.h>
 #include <vector>
 
@@ -76,6 +79,28 @@ template <class First, class Second> void both_at_once(const First& first, const
         second();
       });
   throw_if_abandoned();
+}
+
+/// body(i) for all of [0, n), several at once where there are threads. While a body waits for what
+/// it runs in parallel its thread takes up no other i. After one has thrown no further ones begin;
+/// of those that threw the exception of the lowest i reaches the caller.
+template <class Body> void each_by_itself(std::size_t n, const RunContext& run, const Body& body) {
+  std::vector<std::exception_ptr> failed(n);
+  std::atomic<bool> stop = false;
+  for_blocks(n, 1, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end && !stop; ++i)
+      tbb::this_task_arena::isolate([&] {
+        try {
+          body(i);
+        } catch (...) {
+          failed[i] = std::current_exception();
+          stop = true;
+        }
+      });
+  });
+  for (const std::exception_ptr& f : failed)
+    if (f)
+      std::rethrow_exception(f);
 }
 
 /// Sorts by <, which must tell any two elements apart, so that the order is the only one.

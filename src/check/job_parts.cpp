@@ -143,9 +143,8 @@ PartsReport parts_report(const JobInput& job, const RunContext& run) {
 }
 
 std::vector<Notice> overhang_notices(const BoardRow& board) {
-  constexpr double kRounding_mm = 0.01;
   std::vector<Notice> out;
-  if (board.parts_off_bed_mm.value_or(0) > kRounding_mm)
+  if (board.parts_off_bed_mm.value_or(0) > kPlaceRounding_mm)
     out.push_back(
         {"part-off-bed",
          fmt::format("A part reaches {:.1f} mm beyond the bed: nothing supports it there, "
@@ -153,7 +152,7 @@ std::vector<Notice> overhang_notices(const BoardRow& board) {
                      "the bed (bed.origin), or correct bed.corner and bed.size.",
                      *board.parts_off_bed_mm),
          Severity::unproven});
-  else if (board.board_off_bed_mm.value_or(0) > kRounding_mm)
+  else if (board.board_off_bed_mm.value_or(0) > kPlaceRounding_mm)
     out.push_back({"board-off-bed",
                    fmt::format("The board reaches {:.1f} mm beyond the bed, the parts do not: "
                                "nothing supports it there.",

@@ -48,22 +48,16 @@ class Widening {
 
   double at(const WallSample& s) const {
     if (through_board(setup_))
-      return largest_ * thinner(floor_, s);
+      return largest_ * level_floor_errors(floor_, s);
     if (!setup_.of_fill)
-      return slopes_.inner * thinner(inner_, s) + slopes_.outer * thinner(outer_, s);
-    return largest_ * thinner(floor_, s) + std::abs(slopes_.inner - slopes_.outer) *
-                                               std::max(thinner(inner_, s), thinner(outer_, s));
+      return slopes_.inner * level_floor_errors(inner_, s) +
+             slopes_.outer * level_floor_errors(outer_, s);
+    return largest_ * level_floor_errors(floor_, s) +
+           std::abs(slopes_.inner - slopes_.outer) *
+               std::max(level_floor_errors(inner_, s), level_floor_errors(outer_, s));
   }
 
  private:
-  /// By how much the causes may thin a level floor there.
-  static double thinner(std::span<const Cause> causes, const WallSample& s) {
-    std::vector<Effect> effects(causes.size());
-    effects_at(causes, {s.at, {0, 0, -1}, s.wall_mm}, effects);
-    const Effect floor = sum_of(effects);
-    return std::abs(floor.shift) + 2 * floor.u;
-  }
-
   const Setup& setup_;
   std::span<const Cause> floor_;
   std::vector<Cause> inner_, outer_;
@@ -72,6 +66,13 @@ class Widening {
 };
 
 } // namespace
+
+double level_floor_errors(std::span<const Cause> causes, const WallSample& s) {
+  std::vector<Effect> effects(causes.size());
+  effects_at(causes, {s.at, {0, 0, -1}, s.wall_mm}, effects);
+  const Effect floor = sum_of(effects);
+  return std::abs(floor.shift) + 2 * floor.u;
+}
 
 double mouth_slope(const TriMesh& mesh, std::optional<double> top_z_mm) {
   const double top = top_z_mm.value_or(mesh.box().high.z);

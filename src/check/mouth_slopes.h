@@ -28,6 +28,10 @@ struct MouthSlopes {
   double inner = 0, outer = 0;
 };
 
+/// By how much the causes may thin a level floor there, mm: known shift and two standard
+/// uncertainties. `s.n` is not used.
+double level_floor_errors(std::span<const Cause> causes, const WallSample& s);
+
 /// The finding mouth-widens, unproven, where a wall between two edges at the pocket face may end
 /// under the limit: its worst case less, for each cut, slope times known shift and two standard
 /// uncertainties of how deep the cut is under the board's face. Between a pocket and the skin both

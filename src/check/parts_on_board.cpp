@@ -36,7 +36,6 @@ std::optional<double> lowest_over(const TriMesh& mesh, Point2 at) {
 }
 
 void require_parts_on_board(const JobInput& job, const std::string& job_file) {
-  constexpr double kRounding_mm = 0.01;
   const std::optional<Footprint>& board = job.first().setup.board.footprint;
   if (!board || job.one_wall())
     return;
@@ -50,7 +49,7 @@ void require_parts_on_board(const JobInput& job, const std::string& job_file) {
       beyond = std::max({beyond, board->low.x - p.x, p.x - board->high.x, board->low.y - p.y,
                          p.y - board->high.y});
     }
-    if (beyond > kRounding_mm)
+    if (beyond > kPlaceRounding_mm)
       throw job_error(job_file, part->line,
                       fmt::format("\"{}\" reaches {:.2f} mm beyond the board; move it with "
                                   "part.place, or correct board.corner and board.size",
@@ -119,12 +118,14 @@ void require_parts_apart(const JobInput& job, const std::string& job_file) {
       const double cutter = 2 * std::max(one.input.setup.outer.bit.ball_radius_mm.value_or(0),
                                          other.input.setup.outer.bit.ball_radius_mm.value_or(0));
       const double enough = std::max(cutter, kTouching);
-      const OnBoard a(one.on_board), b(other.on_board);
-      if (a.place(one.input.skin.findings.box).plan_gap(b.place(other.input.skin.findings.box)) >=
-          enough)
+      if (one.skin_on_board.plan_gap(other.skin_on_board) >= enough)
         continue;
-      const double gap = flat_gap(seen_from_above(job.meshes[one.skin_mesh].mesh, a),
-                                  seen_from_above(job.meshes[other.skin_mesh].mesh, b), enough);
+      const TriMesh flat = seen_from_above(job.meshes[one.skin_mesh].mesh, OnBoard(one.on_board));
+      if (flat.triangles.empty())
+        continue;
+      const double gap = flat_gap(
+          ClosestSurface(flat),
+          seen_from_above(job.meshes[other.skin_mesh].mesh, OnBoard(other.on_board)), enough);
       if (gap >= enough)
         continue;
       throw job_error(

@@ -222,11 +222,11 @@ namespace {
 
 /// The walls of the job between meshes that were read and placed, in the order of JobMeshes.
 JobInput assembled(const Job& job, const std::string& job_file, const CheckInput& common,
-                   std::vector<LoadedMesh> read, std::vector<std::string> files) {
+                   std::span<const JobWall> walls, std::vector<LoadedMesh> read,
+                   std::vector<std::string> files) {
   JobInput out;
   out.meshes = std::move(read);
   const JobMeshes meshes(job);
-  const std::vector<JobWall> walls = walls_of(job, 0);
   const double top_z_mm = pocket_face_of(job, out.meshes, job_file);
   for (std::size_t p = 0; p < job.parts.size(); ++p)
     require_holes_in_part(job, p, out.meshes[meshes.of(p, {})], top_z_mm, job_file);
@@ -307,8 +307,8 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
 
 /// What all walls of the job have in common, before a mesh is read. The pocket face that the meshes
 /// show replaces that of `setup` where the job states none.
-CheckInput common_to_walls(const Job& job, const std::string& job_file) {
-  const std::vector<JobWall> walls = walls_of(job, 0);
+CheckInput common_to_walls(const Job& job, std::span<const JobWall> walls,
+                           const std::string& job_file) {
   if (walls.size() > kMostPairs)
     throw job_error(
         job_file, job.parts.back().line,
@@ -337,7 +337,8 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
   const Job job = read_job(job_file);
   for (const std::filesystem::path& file : job.files)
     tell(file);
-  CheckInput common = common_to_walls(job, job_file);
+  const std::vector<JobWall> walls = walls_of(job, 0);
+  CheckInput common = common_to_walls(job, walls, job_file);
   JobMeshes meshes(job);
   std::vector<PlacedMesh>& wanted = meshes.all();
   std::vector<std::filesystem::path> all_files;
@@ -353,12 +354,12 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
     read.push_back(placed(mesh, job_file));
     files.push_back(mesh.wanted.file.string());
   }
-  return assembled(job, job_file, common, std::move(read), std::move(files));
+  return assembled(job, job_file, common, walls, std::move(read), std::move(files));
 }
 
 JobToHollow read_job_to_hollow(const std::string& job_file, const TellRead& tell,
                                const MemoryLimit& memory, const RunContext& run) {
-  JobToHollow out{job_file, read_job(job_file, PocketMeshes::to_be_made), {}, {}};
+  JobToHollow out{job_file, read_job(job_file, PocketMeshes::to_be_made), {}, {}, {}};
   const Job& job = out.job;
   const Part& part = job.parts.front();
   if (job.parts.size() > 1 || part.pockets.size() > 1)
@@ -367,7 +368,8 @@ JobToHollow read_job_to_hollow(const std::string& job_file, const TellRead& tell
                     "its own for this one");
   for (const std::filesystem::path& file : job.files)
     tell(file);
-  out.common = common_to_walls(job, job_file);
+  out.walls = walls_of(job, 0);
+  out.common = common_to_walls(job, out.walls, job_file);
   JobMeshes meshes(job);
   PlacedMesh& skin = meshes.all().front();
   const std::filesystem::path files[] = {skin.wanted.file};
@@ -381,7 +383,7 @@ JobInput JobToHollow::with_pocket(LoadedMesh pocket) const {
   std::vector<LoadedMesh> read;
   read.push_back(skin);
   read.push_back(std::move(pocket));
-  return assembled(job, job_file, common, std::move(read),
+  return assembled(job, job_file, common, walls, std::move(read),
                    {job.parts.front().skin.string(), "the pocket that is made"});
 }
 

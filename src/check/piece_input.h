@@ -36,7 +36,8 @@ JobInput read_job_input(const std::string& job_file, const TellRead& tell,
 struct JobToHollow {
   std::string job_file;
   Job job;
-  LoadedMesh skin; ///< placed
+  std::vector<JobWall> walls; ///< between the skin, the pocket and holes
+  LoadedMesh skin;            ///< placed
   CheckInput common;
 
   /// The check of this job with that pocket, in the model frame.

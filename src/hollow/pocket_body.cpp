@@ -6,7 +6,7 @@
 #include <array>
 #include <cmath>
 #include <map>
-#include <optional>
+#include <utility>
 #include <vector>
 
 namespace leastwall {

@@ -5,6 +5,7 @@
 #include "spatial/closest_surface.h"
 
 #include <algorithm>
+#include <memory>
 
 namespace leastwall {
 namespace {
@@ -42,11 +43,15 @@ void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, do
   std::vector<TriMesh> flat;
   for (const PartOutline& part : parts)
     flat.push_back(seen_from_above(part.skin, part.on_board));
+  std::vector<std::unique_ptr<ClosestSurface>> near_to; // none where nothing is seen
+  for (const TriMesh& mesh : flat)
+    near_to.push_back(mesh.triangles.empty() ? nullptr : std::make_unique<ClosestSurface>(mesh));
   for (std::size_t k = 0; k < parts.size(); ++k)
     for (std::size_t i = 0; i < k; ++i) {
-      if (parts[i].board != parts[k].board || parts[i].box.plan_gap(parts[k].box) >= kFarGap_mm)
+      if (!near_to[i] || parts[i].board != parts[k].board ||
+          parts[i].box.plan_gap(parts[k].box) >= kFarGap_mm)
         continue;
-      const double gap = flat_gap(flat[i], flat[k], kFarGap_mm);
+      const double gap = flat_gap(*near_to[i], flat[k], kFarGap_mm);
       if (gap < kFarGap_mm)
         out.gaps.push_back({parts[i].name, BoardRow::GapTo::part, parts[k].name, gap, false});
     }
@@ -54,12 +59,11 @@ void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, do
     return;
   const std::vector<Point2> dowels = dowel_places(setup.flip, middle_of_board(parts, setup));
   for (std::size_t i = 0; i < parts.size() && !dowels.empty(); ++i) {
-    if (flat[i].triangles.empty())
+    if (!near_to[i])
       continue;
-    const ClosestSurface near_to(flat[i]);
     double least = kFarGap_mm;
     for (const Point2 at : dowels)
-      least = std::min(least, near_to.nearest({at.x, at.y, 0}).distance);
+      least = std::min(least, near_to[i]->nearest({at.x, at.y, 0}).distance);
     if (least < kFarGap_mm)
       out.gaps.push_back(
           {parts[i].name, BoardRow::GapTo::flip_dowel, {}, least - radius_mm, radius_mm == 0});
@@ -73,11 +77,10 @@ BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup,
   BoardRow out;
   const std::optional<Footprint>& board = setup.board.footprint;
   if (board) {
-    constexpr double kRounding_mm = 0.01;
     out.fits = true;
     for (const PartOutline& part : parts) {
       const double room = room_in(rectangle(part.box), *board);
-      out.fits = *out.fits && room >= -kRounding_mm;
+      out.fits = *out.fits && room >= -kPlaceRounding_mm;
       out.gaps.push_back({part.name, BoardRow::GapTo::board_edge, {}, room, false});
     }
   }

@@ -7,6 +7,9 @@
 
 namespace leastwall {
 
+/// Numbers of meshes and jobs are rounded: what is beyond by no more is not.
+inline constexpr double kPlaceRounding_mm = 0.01;
+
 struct BoardRow {
   /// Whether every part lies within the board; absent where no one stated its corner and size.
   std::optional<bool> fits;

@@ -1,7 +1,5 @@
 #include "parts/outline_gap.h"
 
-#include "spatial/closest_surface.h"
-
 #include <algorithm>
 
 namespace leastwall {
@@ -20,14 +18,11 @@ TriMesh seen_from_above(const TriMesh& skin, const OnBoard& on_board) {
   return flat;
 }
 
-double flat_gap(const TriMesh& a, const TriMesh& b, double enough) {
-  if (a.triangles.empty() || b.triangles.empty())
-    return enough;
-  const ClosestSurface near_to(a);
+double flat_gap(const ClosestSurface& a, const TriMesh& b, double enough) {
   double least = enough;
   for (const Tri& t : b.triangles) {
     const auto pair =
-        near_to.nearest_to_triangle({b.vertices[t[0]], b.vertices[t[1]], b.vertices[t[2]]}, least);
+        a.nearest_to_triangle({b.vertices[t[0]], b.vertices[t[1]], b.vertices[t[2]]}, least);
     if (pair)
       least = std::min(least, pair->distance);
     if (least <= 0)

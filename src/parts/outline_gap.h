@@ -3,6 +3,7 @@
 
 #include "mesh/mesh.h"
 #include "parts/on_board.h"
+#include "spatial/closest_surface.h"
 
 namespace leastwall {
 
@@ -11,7 +12,7 @@ namespace leastwall {
 TriMesh seen_from_above(const TriMesh& skin, const OnBoard& on_board);
 
 /// Distance of two flat meshes, mm: 0 where they overlap; `enough` where it is no less, or where
-/// one of them is empty.
-double flat_gap(const TriMesh& a, const TriMesh& b, double enough);
+/// `b` is empty.
+double flat_gap(const ClosestSurface& a, const TriMesh& b, double enough);
 
 } // namespace leastwall

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "budget/effects/spread.h"
+#include "budget/trials/outcome.h"
 #include "budget/trials/piece_trials.h"
 #include "causes/causes.h"
 #include "causes/flip/pin_play.h"
@@ -24,20 +25,24 @@ double per_normal(const WallSample& p) {
   return 1 / std::hypot(p.n.x, p.n.y);
 }
 
-/// What both halves do to a step, of a sensitivity to what one does to its outline.
-class OfBoth {
- public:
-  OfBoth(const OnBoard& one, const OnBoard& other) : one_(one), other_(other) {}
+/// The step that comes of what is done to both outlines.
+Sensitivity step_of(Sensitivity one, Sensitivity other, const SeamInput& input) {
+  return [one = std::move(one), other = std::move(other), here = input.one,
+          there = input.other](const WallSample& p) {
+    return per_normal(p) * (one(on_board(here, p)) - other(on_board(there, p)));
+  };
+}
 
-  Sensitivity operator()(Sensitivity outline) const {
-    return [outline = std::move(outline), one = one_, other = other_](const WallSample& p) {
-      return per_normal(p) * (outline(on_board(one, p)) - outline(on_board(other, p)));
-    };
-  }
-
- private:
-  OnBoard one_, other_;
-};
+/// Whichever of them is the largest at a place.
+Sensitivity largest_of(std::vector<Sensitivity> steps) {
+  return [steps = std::move(steps)](const WallSample& p) {
+    double largest = 0;
+    for (const Sensitivity& step : steps)
+      if (const double s = step(p); std::abs(s) > std::abs(largest))
+        largest = s;
+    return largest;
+  };
+}
 
 /// Errors that vary over a board, as one half has them.
 class FieldOfHalf : public ErrorField {
@@ -113,16 +118,12 @@ std::size_t place_of(const std::vector<Cause>& causes, CauseId id, std::uint32_t
 /// The ways in which the board lies, or both boards, that make the larger step.
 Sensitivity largest_way(const std::vector<Sensitivity>& ways, const SeamInput& input,
                         bool each_its_own) {
-  return [ways, one = input.one, other = input.other, each_its_own](const WallSample& p) {
-    const WallSample here = on_board(one, p), there = on_board(other, p);
-    double largest = 0;
-    for (std::size_t i = 0; i < ways.size(); ++i)
-      for (std::size_t k = each_its_own ? 0 : i; k < (each_its_own ? ways.size() : i + 1); ++k)
-        if (const double step = per_normal(p) * (ways[i](here) - ways[k](there));
-            std::abs(step) > std::abs(largest))
-          largest = step;
-    return largest;
-  };
+  std::vector<Sensitivity> steps;
+  for (std::size_t i = 0; i < ways.size(); ++i)
+    for (std::size_t k = 0; k < ways.size(); ++k)
+      if (each_its_own || i == k)
+        steps.push_back(step_of(ways[i], ways[k], input));
+  return largest_of(std::move(steps));
 }
 
 /// What a machine whose axes are out of square does to an outline, per unit of the cause: skin
@@ -170,20 +171,10 @@ std::vector<Sensitivity> out_of_square_ways(const SeamInput& input, const Cause&
 
 Sensitivity out_of_square_step(const SeamInput& input, const Cause& cause) {
   std::vector<Sensitivity> steps;
-  for (const Sensitivity& wall : out_of_square_ways(input, cause)) {
-    const Sensitivity one = out_of_square_at(wall, input.one, input.dowels);
-    const Sensitivity other = out_of_square_at(wall, input.other, input.dowels);
-    steps.push_back([one, other, a = input.one, b = input.other](const WallSample& p) {
-      return per_normal(p) * (one(on_board(a, p)) - other(on_board(b, p)));
-    });
-  }
-  return [steps = std::move(steps)](const WallSample& p) {
-    double largest = 0;
-    for (const Sensitivity& step : steps)
-      if (const double s = step(p); std::abs(s) > std::abs(largest))
-        largest = s;
-    return largest;
-  };
+  for (const Sensitivity& wall : out_of_square_ways(input, cause))
+    steps.push_back(step_of(out_of_square_at(wall, input.one, input.dowels),
+                            out_of_square_at(wall, input.other, input.dowels), input));
+  return largest_of(std::move(steps));
 }
 
 /// Two dowels in two halves.
@@ -240,25 +231,17 @@ std::vector<Cause> turned_round(std::vector<Cause> causes) {
   return causes;
 }
 
-std::vector<double> largest_of_trials(const std::vector<Cause>& one_way,
-                                      const std::vector<Cause>& other_way,
-                                      std::span<const WallSample> rim, const TrialOptions& options,
-                                      const RunContext& run) {
-  std::vector<double> largest(options.trials, 0.0);
-  for (const std::vector<Cause>* causes : {&one_way, &other_way}) {
-    const std::vector<double> least =
-        PieceTrials(*causes, rim, options, run).least_walls(std::nullopt, run);
-    for (std::size_t t = 0; t < largest.size(); ++t)
-      largest[t] = std::max(largest[t], -least[t]);
-  }
-  return largest;
-}
-
-/// No more than one in twenty of `steps` is larger.
-double in_19_of_20(std::vector<double> steps) {
-  const std::size_t rank = steps.size() - 1 - steps.size() / 20;
-  std::nth_element(steps.begin(), steps.begin() + static_cast<std::ptrdiff_t>(rank), steps.end());
-  return steps[rank];
+/// Of each trial the largest step, as a wall that is so much under 0.
+std::vector<double> least_of_trials(const std::vector<Cause>& one_way,
+                                    const std::vector<Cause>& other_way,
+                                    std::span<const WallSample> rim, const TrialOptions& options,
+                                    const RunContext& run) {
+  const auto least_with = [&](const std::vector<Cause>& causes) {
+    return PieceTrials(causes, rim, options, run).least_walls(std::nullopt, run);
+  };
+  std::vector<double> least = least_with(one_way);
+  lessen(least, least_with(other_way), 0);
+  return least;
 }
 
 } // namespace
@@ -268,7 +251,6 @@ std::vector<Cause> seam_causes(const SeamInput& input) {
   Setup setup = input.setup;
   setup.has_land = setup.all_land = true; // the outline ends in the pocket face
   std::vector<Cause> causes = causes_of(setup, told);
-  const OfBoth both(input.one, input.other);
   const bool two_boards = input.other_board != setup.outer_cut.board;
   std::vector<Cause> of_other;
   for (Cause& cause : causes) {
@@ -289,11 +271,11 @@ std::vector<Cause> seam_causes(const SeamInput& input) {
     if (cause.id.kind == CauseKind::out_of_square)
       cause.sensitivity = out_of_square_step(input, cause);
     else
-      cause.sensitivity = cause.ways.empty() ? both(std::move(cause.sensitivity))
+      cause.sensitivity = cause.ways.empty() ? step_of(cause.sensitivity, cause.sensitivity, input)
                                              : largest_way(cause.ways, input, two_boards);
     cause.ways.clear();
     if (cause.sensitivity_2)
-      cause.sensitivity_2 = both(std::move(cause.sensitivity_2));
+      cause.sensitivity_2 = step_of(cause.sensitivity_2, cause.sensitivity_2, input);
   }
   const std::size_t of_one = causes.size();
   for (Cause& cause : of_other) {
@@ -343,8 +325,10 @@ SeamRow seam_step(const SeamInput& input, const RunContext& run) {
     return std::abs(c.expected_mm) + c.half_width_mm;
   });
   out.trials = input.trials;
-  out.in_19_of_20_mm = in_19_of_20(largest_of_trials(
-      causes, against, rim, {static_cast<std::size_t>(input.trials), input.seed, {}}, run));
+  const auto trials = static_cast<std::size_t>(input.trials);
+  out.in_19_of_20_mm =
+      -held_by_all_but(accepted_fails(1.0 / 20, trials),
+                       least_of_trials(causes, against, rim, {trials, input.seed, {}}, run));
   return out;
 }
 

@@ -4,9 +4,11 @@
 #include "base/errors.h"
 #include "base/uninitialized_vector.h"
 
+#include <atomic>
 #include <cmath>
 #include <doctest/doctest.h>
 #include <numeric>
+#include <string>
 #include <tbb/global_control.h>
 
 using namespace leastwall;
@@ -100,4 +102,48 @@ TEST_CASE("the exception that is passed on is that of the side that failed first
                         },
                         [] { throw InputError("the other side"); }),
                     InputError);
+}
+
+TEST_CASE("each by itself: all are done, also those that loop in parallel themselves") {
+  constexpr std::size_t n = 40, inner = 5000;
+  std::vector<std::vector<int>> done(n, std::vector<int>(inner, 0));
+  each_by_itself(n, {}, [&](std::size_t i) {
+    for_blocks(inner, 16, {}, [&](std::size_t begin, std::size_t end) {
+      for (std::size_t k = begin; k < end; ++k)
+        ++done[i][k];
+    });
+  });
+  for (const std::vector<int>& one : done)
+    CHECK(std::accumulate(one.begin(), one.end(), std::size_t{0}) == inner);
+}
+
+TEST_CASE("each by itself: a thread takes up no other one while it waits") {
+  std::atomic<bool> nested = false;
+  each_by_itself(64, {}, [&](std::size_t) {
+    thread_local int deep = 0;
+    if (++deep > 1)
+      nested = true;
+    for_blocks(400, 1, {}, [&](std::size_t, std::size_t) {
+      double x = 1;
+      for (int k = 0; k < 2000; ++k)
+        x = std::sqrt(x + k);
+      if (!(x > 0))
+        nested = true;
+    });
+    --deep;
+  });
+  CHECK_FALSE(nested);
+}
+
+TEST_CASE("each by itself: the first of several that throw is told") {
+  const tbb::global_control one(tbb::global_control::max_allowed_parallelism, 1);
+  int begun = 0;
+  CHECK_THROWS_WITH(each_by_itself(9, {},
+                                   [&](std::size_t i) {
+                                     ++begun;
+                                     if (i >= 3)
+                                       throw RunError("no " + std::to_string(i));
+                                   }),
+                    "no 3");
+  CHECK(begun == 4);
 }

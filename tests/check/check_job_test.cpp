@@ -651,12 +651,16 @@ TEST_CASE("a hole of the flip's dowels that cuts into a part is refused; its edg
   // The part ends at y 90; the dowels stand at +- half of the spacing.
   CHECK(f.refusal(job(181)).find("cuts 3.5") != std::string::npos); // 4.015 - 0.5
   CHECK(f.refusal(job(170)).find("stands in \"left\"") != std::string::npos);
-  const JobResult r = f.checked(job(190));
+  // Each half ends 5 mm from the middle of its dowel.
+  const JobResult r = f.checked(job(190) + kMirror);
+  int told = 0;
   for (const BoardRow::Gap& gap : r.report.parts.board.gaps)
     if (gap.to == BoardRow::GapTo::flip_dowel) {
       CHECK(gap.mm == Approx(5 - 4.015));
       CHECK_FALSE(gap.to_middle);
+      ++told;
     }
+  CHECK(told == 2);
 }
 
 TEST_CASE(
@@ -670,9 +674,13 @@ TEST_CASE(
       "[[part]]\nname = \"right\"\nmirror_of = \"left\"\nplace = [-120, -120]\nturn = 45\n";
   const JobResult r = f.checked(job);
   CHECK(r.report.parts.board.fits == true);
+  int told = 0;
   for (const BoardRow::Gap& gap : r.report.parts.board.gaps)
-    if (gap.part == "right" && gap.to == BoardRow::GapTo::board_edge)
+    if (gap.part == "right" && gap.to == BoardRow::GapTo::board_edge) {
       CHECK(gap.mm == Approx(5).epsilon(0.01)); // -150 + 120 + 25
+      ++told;
+    }
+  CHECK(told == 1);
   for (const Notice& n : r.report.warnings)
     CHECK(n.code != "model-off-board");
 }

@@ -2,6 +2,7 @@
 
 #include "app/commands/length_option.h"
 #include "app/commands/output_option.h"
+#include "app/commands/run_options.h"
 #include "base/sane_size.h"
 
 #include <cmath>
@@ -123,12 +124,9 @@ CLI::App* add_bed_command(CLI::App& app, BedOptions& o) {
       ->type_name("PIXELS")
       ->check(CLI::Range(400, 8000));
   add_output(bed, "--json", o.json, OutputKind::json, "write the result as JSON here; - is stdout");
-  bed->add_option("--threads", o.threads, "threads to use (default: all)")
-      ->type_name("N")
-      ->check(CLI::Range(1, 1024));
-  bed->add_flag("--inches", o.inches,
-                "inches first, millimetres beside them; a job in inches does so by itself");
-  bed->add_flag("--quiet", o.quiet, "print nothing but errors; the exit status tells");
+  add_threads(bed, o.threads);
+  add_inches(bed, o.inches);
+  add_quiet(bed, o.quiet);
   return bed;
 }
 

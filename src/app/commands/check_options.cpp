@@ -3,6 +3,7 @@
 #include "app/commands/length_option.h"
 #include "app/commands/memory_option.h"
 #include "app/commands/output_option.h"
+#include "app/commands/run_options.h"
 
 namespace leastwall {
 CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
@@ -47,14 +48,11 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
              "write the result as JSON here; - is stdout");
   add_output(check, "--out", options.out_folder, OutputKind::folder,
              "write a folder: report.html to play with, picture, coloured mesh, JSON");
-  check->add_option("--threads", options.threads, "threads to use (default: all)")
-      ->type_name("N")
-      ->check(CLI::Range(1, 1024));
+  add_threads(check, options.threads);
   add_memory(check, "--memory-limit", options.memory_limit_bytes,
              "do not begin a check that needs more memory (default: what is free)");
-  check->add_flag("--inches", options.inches,
-                  "inches first, millimetres beside them; a job in inches does so by itself");
-  check->add_flag("--quiet", options.quiet, "print nothing but errors; the exit status tells");
+  add_inches(check, options.inches);
+  add_quiet(check, options.quiet);
   return check;
 }
 

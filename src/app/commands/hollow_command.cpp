@@ -3,6 +3,7 @@
 #include "app/commands/length_option.h"
 #include "app/commands/memory_option.h"
 #include "app/commands/output_option.h"
+#include "app/commands/run_options.h"
 #include "app/os/available_memory.h"
 #include "app/os/standard_streams.h"
 #include "app/os/terminal.h"
@@ -27,14 +28,11 @@ CLI::App* add_hollow_command(CLI::App& app, HollowCommand& options) {
   add_length(hollow, "--wall", options.wall_mm,
              "leave this wall everywhere instead of what limit and errors need");
   add_length(hollow, "--depth", options.depth_mm, "no deeper than this under the pocket face");
-  hollow->add_option("--threads", options.threads, "threads to use (default: all)")
-      ->type_name("N")
-      ->check(CLI::Range(1, 1024));
+  add_threads(hollow, options.threads);
   add_memory(hollow, "--memory-limit", options.memory_limit_bytes,
              "do not begin when more memory is needed (default: what is free)");
-  hollow->add_flag("--inches", options.inches,
-                   "inches first, millimetres beside them; a job in inches does so by itself");
-  hollow->add_flag("--quiet", options.quiet, "print nothing but errors; the exit status tells");
+  add_inches(hollow, options.inches);
+  add_quiet(hollow, options.quiet);
   return hollow;
 }
 

@@ -111,13 +111,17 @@ void OutputFile::place() {
     return; // a device or pipe: all is written
   const char *from = temporary_.c_str(), *to = target_.c_str();
   if (old_ == OldFile::kept) {
-    // A link is made only where nothing is, on every file system.
-    if (::link(from, to) != 0) {
-      if (errno == EEXIST)
-        is_there(target_);
-      fail(target_, errno);
+    // Where the file system cannot rename so, a link can be made only where nothing is.
+    if (::renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_NOREPLACE) != 0) {
+      if (errno != EEXIST && errno != EINVAL && errno != ENOSYS)
+        fail(target_, errno);
+      if (errno == EEXIST || ::link(from, to) != 0) {
+        if (errno == EEXIST)
+          is_there(target_);
+        fail(target_, errno);
+      }
+      ::unlink(from);
     }
-    ::unlink(from);
     remember_placed(slot_, to, false);
     state_ = State::placed;
     return;

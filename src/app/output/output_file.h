@@ -35,6 +35,8 @@ class OutputFile {
   /// The run has succeeded: the old file goes.
   void keep() noexcept;
   const std::filesystem::path& target() const { return target_; }
+  /// A device or a pipe: bytes go to it as they are written, and its reader may be slow.
+  bool written_directly() const { return temporary_.empty(); }
 
  private:
   enum class State { writing, flushed, placed, exchanged, done };

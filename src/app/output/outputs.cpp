@@ -3,6 +3,7 @@
 #include "app/os/crash_handler.h"
 #include "app/os/standard_streams.h"
 #include "app/os/terminal.h"
+#include "base/parallel.h"
 
 #include <utility>
 
@@ -37,10 +38,22 @@ void Outputs::open() {
 }
 
 void Outputs::commit(const RunContext& run, const Make& text) {
-  for (std::size_t i = 0; i < open_.size(); ++i) {
-    run.progress("writing", static_cast<double>(i) / static_cast<double>(open_.size()));
-    run.check();
+  std::mutex telling;
+  std::size_t done = 0;
+  const auto write = [&](std::size_t i) {
     open_[i].write(opened_[i]->make());
+    const std::lock_guard lock(telling);
+    run.progress("writing", static_cast<double>(++done) / static_cast<double>(open_.size()));
+  };
+  each_by_itself(open_.size(), run, [&](std::size_t i) {
+    if (!open_[i].written_directly())
+      write(i);
+  });
+  // A signal ends the wait for a slow reader on this thread only.
+  for (std::size_t i = 0; i < open_.size(); ++i) {
+    run.check();
+    if (open_[i].written_directly())
+      write(i);
   }
   for (OutputFile& file : open_)
     file.flush();

@@ -22,7 +22,8 @@ namespace leastwall {
 /// however the run ends.
 class Outputs {
  public:
-  using Make = std::function<std::string()>; ///< the bytes, asked for in commit()
+  /// The bytes, asked for in commit(); makers of several files run at once.
+  using Make = std::function<std::string()>;
   struct File {
     std::string name; ///< in the folder
     Make make;

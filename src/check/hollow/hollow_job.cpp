@@ -10,6 +10,7 @@
 #include "job/toml/job_error.h"
 #include "report/words/verdict_text.h"
 #include "setup/place.h"
+#include "space/cube_key.h"
 #include "wall/surface/machined_surface.h"
 
 #include <algorithm>
@@ -71,9 +72,8 @@ void round_to_single(TriMesh& mesh) {
 class Extra {
  public:
   void raise(Vec3 at, double mm) {
-    double& here = by_cube_[cube(at, 0, 0, 0)];
+    double& here = by_cube_[cube_key(at, kCube_mm)];
     here = std::max(here, mm);
-    most_ = std::max(most_, here);
   }
   double at(Vec3 p) const {
     double mm = 0;
@@ -82,25 +82,16 @@ class Extra {
     for (int x = -1; x <= 1; ++x)
       for (int y = -1; y <= 1; ++y)
         for (int z = -1; z <= 1; ++z)
-          if (const auto found = by_cube_.find(cube(p, x, y, z)); found != by_cube_.end())
+          if (const auto found = by_cube_.find(cube_key(p, kCube_mm, x, y, z));
+              found != by_cube_.end())
             mm = std::max(mm, found->second);
     return mm;
   }
-  double most_mm() const { return most_; }
 
  private:
   static constexpr double kCube_mm = 1;
-  static std::uint64_t cube(Vec3 p, int x, int y, int z) {
-    const auto part = [](double v, int more) {
-      return (static_cast<std::uint64_t>(static_cast<std::int64_t>(std::floor(v / kCube_mm)) +
-                                         more)) &
-             0x1fffff;
-    };
-    return part(p.x, x) << 42 | part(p.y, y) << 21 | part(p.z, z);
-  }
 
   std::unordered_map<std::uint64_t, double> by_cube_;
-  double most_ = 0;
 };
 
 /// Makes pockets of one job, one after the other.
@@ -143,18 +134,9 @@ class Maker {
   /// With a part `k` of the half-widths and `margin` on top; `from`: of a try that asked for no
   /// less.
   BallDepths depths(double k, double margin, const BallDepths* from, const RunContext& run) const {
-    double most = 0; // over the corners of the skin, and the errors change little between them
-    for (const Tri& t : skin_.triangles) {
-      const Vec3 a = skin_.vertices[t[0]];
-      const Vec3 n = unit(cross(skin_.vertices[t[1]] - a, skin_.vertices[t[2]] - a));
-      for (const Vec3 way : {n, -n})
-        if (way.z <= 0)
-          most = std::max(most, asked(a, way, k));
-    }
-    constexpr double kSpare_mm = 0.05;
     return ball_depths({*near_, *columns_, face_, radius_, options_.cap_mm.value_or(kNoDepth),
                         [this, k, margin](Vec3 at, Vec3 n) { return asked(at, n, k) + margin; },
-                        most + margin + kSpare_mm, upright_mm_, from},
+                        most_asked(k) + margin, upright_mm_, from},
                        at_, run);
   }
 
@@ -176,17 +158,13 @@ class Maker {
 
   /// Asks for more where the pocket leaves less than it was to. Returns whether it does.
   bool learn(const JobResult& check, double k) {
-    const CheckResult& wall = check.walls.front();
-    bool any = false;
-    std::vector<std::pair<Vec3, double>> found;
-    for (const WallSample& s : wall.wall.skin.samples)
+    std::vector<std::pair<Vec3, double>> found; // all are held against what was asked before
+    for (const WallSample& s : check.walls.front().wall.skin.samples)
       if (const double missing = asked(s.at, s.n, k) - s.wall_mm; missing > kMissing_mm)
         found.emplace_back(s.at, extra_.at(s.at) + missing + kMissing_mm);
-    for (const auto& [at, mm] : found) {
+    for (const auto& [at, mm] : found)
       extra_.raise(at, mm);
-      any = true;
-    }
-    return any;
+    return !found.empty();
   }
 
   /// `first_look`: between the places of the lattice a wall may be missed.
@@ -240,15 +218,25 @@ class Maker {
   }
 
  private:
+  /// No more is asked anywhere: over the corners of the skin, and the errors change little between
+  /// them.
+  double most_asked(double k) const {
+    constexpr double kSpare_mm = 0.05;
+    double most = 0;
+    for (const Tri& t : skin_.triangles) {
+      const Vec3 a = skin_.vertices[t[0]];
+      const Vec3 n = unit(cross(skin_.vertices[t[1]] - a, skin_.vertices[t[2]] - a));
+      for (const Vec3 way : {n, -n})
+        if (way.z <= 0)
+          most = std::max(most, asked(a, way, k));
+    }
+    return most + kSpare_mm;
+  }
+
   /// What a skin that leans at the pocket face may lose there besides (check/mouth_slopes.h); the
   /// check does not prove such a wall otherwise.
   double widening(Vec3 at) const {
-    if (!(mouth_slope_ > 0))
-      return 0;
-    std::vector<Effect> effects(causes_.size());
-    effects_at(causes_, {at, {0, 0, -1}, 0}, effects);
-    const Effect floor = sum_of(effects);
-    return mouth_slope_ * (std::abs(floor.shift) + 2 * floor.u);
+    return mouth_slope_ > 0 ? mouth_slope_ * level_floor_errors(causes_, {at, {}, 0}) : 0;
   }
 
   void lay_lattice() {
@@ -267,7 +255,6 @@ class Maker {
   /// Where more is left than was asked, and why.
   void tell_thick(const JobResult& check, double k, HollowReport& out) const {
     const WallMap& map = check.walls.front().wall.skin;
-    const VerticalRayGrid skin_columns(skin_);
     const std::span<const WallSample> own = map.own_samples();
     for (const Tri& cell : map.cells) {
       if (std::ranges::any_of(cell, [&](std::uint32_t s) { return s >= own.size(); }))
@@ -284,7 +271,7 @@ class Maker {
       }
       const Vec3 floor = s.at - s.n * want; // where the pocket would end
       const bool capped = out.cap_mm && face_ - floor.z > *out.cap_mm - kAsAsked_mm;
-      const bool covered = skin_columns.count(floor).above > 0;
+      const bool covered = columns_->count(floor).above > 0;
       (capped ? out.capped_mm2 : covered ? out.undercut_mm2 : out.ball_mm2) += area;
       if (!capped && over > out.most_over_mm) {
         out.most_over_mm = over;

@@ -6,36 +6,44 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <limits>
 #include <unordered_map>
 #include <utility>
 
 namespace leastwall {
 namespace {
 
-/// Row y of `out`: each value of `in` with its two neighbours along (dx, dy).
-void smooth_row(const WallGrid& in, WallGrid& out, int y, int dx, int dy) {
-  for (int x = 0; x < in.width; ++x) {
-    const double here = in.at(x, y);
-    double sum = 2 * here, weight = 2;
-    for (const int side : {-1, 1}) {
-      const int nx = x + side * dx, ny = y + side * dy;
-      if (nx < 0 || ny < 0 || nx >= in.width || ny >= in.height || std::isnan(in.at(nx, ny)))
-        continue;
-      sum += in.at(nx, ny);
-      weight += 1;
-    }
-    out.value[static_cast<std::size_t>(y) * static_cast<std::size_t>(in.width) +
-              static_cast<std::size_t>(x)] = std::isnan(here) ? here : sum / weight;
+/// `out`: each value of `here` with its two neighbours, which lie in the rows `before` and `after`.
+void smooth_row(const double* before, const double* here, const double* after, double* out, int n) {
+  for (int x = 0; x < n; ++x) {
+    const double h = here[x], a = before[x], b = after[x];
+    const bool with_a = a == a, with_b = b == b; // not a number: no neighbour
+    const double weight = 2.0 + (with_a ? 1.0 : 0.0) + (with_b ? 1.0 : 0.0);
+    out[x] = (2 * h + (with_a ? a : 0.0) + (with_b ? b : 0.0)) / weight;
   }
 }
 
-void smooth_once(WallGrid& grid, WallGrid& scratch, int dx, int dy) {
+void smooth_once(WallGrid& grid, WallGrid& scratch, bool along_rows) {
   std::swap(grid.value, scratch.value);
-  for_blocks(static_cast<std::size_t>(grid.height), 64, {},
-             [&](std::size_t begin, std::size_t end) {
-               for (std::size_t y = begin; y < end; ++y)
-                 smooth_row(scratch, grid, static_cast<int>(y), dx, dy);
-             });
+  const int width = grid.width;
+  for_blocks(
+      static_cast<std::size_t>(grid.height), 64, {}, [&](std::size_t begin, std::size_t end) {
+        const auto n = static_cast<std::size_t>(width);
+        constexpr double kNothing = std::numeric_limits<double>::quiet_NaN();
+        std::vector<double> wide(n + 2, kNothing), nothing(n, kNothing);
+        for (std::size_t y = begin; y < end; ++y) {
+          const double* here = scratch.value.data() + y * n;
+          double* out = grid.value.data() + y * n;
+          if (along_rows) {
+            std::copy(here, here + n, wide.begin() + 1);
+            smooth_row(wide.data(), here, wide.data() + 2, out, width);
+          } else {
+            smooth_row(y > 0 ? here - n : nothing.data(), here,
+                       y + 1 < static_cast<std::size_t>(grid.height) ? here + n : nothing.data(),
+                       out, width);
+          }
+        }
+      });
 }
 
 /// Sides of the squares between pixel centres, each with one number: even from a pixel to its
@@ -146,8 +154,8 @@ class Tracer {
 WallGrid smoothed(WallGrid grid, int rounds) {
   WallGrid scratch = grid;
   for (int i = 0; i < rounds; ++i) {
-    smooth_once(grid, scratch, 1, 0);
-    smooth_once(grid, scratch, 0, 1);
+    smooth_once(grid, scratch, true);
+    smooth_once(grid, scratch, false);
   }
   return grid;
 }

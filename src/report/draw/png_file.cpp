@@ -57,15 +57,18 @@ class Rows {
     else
       std::fill(above.begin(), above.end(), static_cast<unsigned char>(0));
     unsigned char* to = all_.data() + row * size_;
-    unsigned long sub = 0, up = 0, none = 0;
     const auto size_of = [](unsigned char d) { // of the difference, with its sign
-      return static_cast<unsigned long>(d < 128 ? d : 256 - d);
+      return std::uint32_t{d < 128 ? d : 256u - d};
     };
+    std::uint32_t sub = 0, up = 0, none = 0; // a row has far fewer than 2^25 bytes
     for (std::size_t i = 0; i < n; ++i) {
       none += size_of(here[i]);
       up += size_of(static_cast<unsigned char>(here[i] - above[i]));
-      sub += size_of(static_cast<unsigned char>(here[i] - (i < kBpp ? 0 : here[i - kBpp])));
     }
+    for (std::size_t i = 0; i < std::min(n, kBpp); ++i)
+      sub += size_of(here[i]);
+    for (std::size_t i = kBpp; i < n; ++i)
+      sub += size_of(static_cast<unsigned char>(here[i] - here[i - kBpp]));
     const Filter best = up <= sub && up <= none ? Filter::up
                         : sub <= none           ? Filter::sub
                                                 : Filter::none;

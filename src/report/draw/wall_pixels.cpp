@@ -47,6 +47,8 @@ template <class Body> void each_row(int height, const Body& body) {
 
 /// Grows a mask by `radius` pixels along rows and columns (a square brush).
 Mask grown(const Mask& mask, int width, int height, int radius) {
+  if (std::ranges::find(mask, 1) == mask.end())
+    return mask;
   Mask rows(mask.size(), 0), out(mask.size(), 0);
   const auto slot = [width](int x, int y) {
     return static_cast<std::size_t>(y) * static_cast<std::size_t>(width) +
@@ -84,7 +86,10 @@ Rgb zone_pixel(WallZone zone, double expected_mm, int x, int y, double unit) {
   case WallZone::none: {
     const double period = 20 * unit;
     const double dx = x - period * std::round(x / period), dy = y - period * std::round(y / period);
-    return mix(kWhite, kDots, cover(std::hypot(dx, dy), 1.8 * unit));
+    const double radius = 1.8 * unit;
+    if (std::max(std::abs(dx), std::abs(dy)) > radius + 1)
+      return kWhite;
+    return mix(kWhite, kDots, cover(std::hypot(dx, dy), radius));
   }
   case WallZone::holds:
     return wall_colour(expected_mm);

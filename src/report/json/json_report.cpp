@@ -59,14 +59,20 @@ Json chance(const ChanceRow& row) {
           {"trials", row.trials}};
 }
 
+/// A cause's name and what it belongs to, where others of its name do not.
+Json named_cause(const CauseId& id) {
+  Json out = {{"name", cause_text(id)}};
+  if (id.side)
+    out["side"] = *id.side == Side::a ? "A" : "B";
+  if (id.set_up > 0)
+    out["set_up"] = id.set_up + 1;
+  if (id.board > 0)
+    out["board"] = id.board + 1;
+  return out;
+}
+
 Json cause(const CauseRow& row) {
-  Json out = {{"name", cause_text(row.id)}};
-  if (row.id.side)
-    out["side"] = *row.id.side == Side::a ? "A" : "B";
-  if (row.id.set_up > 0)
-    out["set_up"] = row.id.set_up + 1;
-  if (row.id.board > 0)
-    out["board"] = row.id.board + 1;
+  Json out = named_cause(row.id);
   out["known"] = known_text(row);
   if (!row.key.empty())
     out["key"] = row.key;
@@ -137,13 +143,7 @@ Json place(Point2 p) {
 }
 
 Json seam_cause(const SeamCause& cause) {
-  Json out = {{"name", cause_text(cause.id)}};
-  if (cause.id.side)
-    out["side"] = *cause.id.side == Side::a ? "A" : "B";
-  if (cause.id.set_up > 0)
-    out["set_up"] = cause.id.set_up + 1;
-  if (cause.id.board > 0)
-    out["board"] = cause.id.board + 1;
+  Json out = named_cause(cause.id);
   out["expected_mm"] = number(cause.expected_mm);
   out["half_width_mm"] = number(cause.half_width_mm);
   return out;

@@ -25,8 +25,14 @@ WallParts wall_parts(const WallMap& map, std::span<const double> shown_mm,
   parts.pixels = wall_pixels(shown, worst, limit_mm, at.unit);
   const int rounds = std::max(1, static_cast<int>(std::lround(3 * at.unit)));
   const auto lines = [&](WallGrid& grid) {
-    return grid.value.empty() ? std::vector<ContourLine>{}
-                              : contour_lines(smoothed(std::move(grid), rounds), limit_mm);
+    // No line where all is on one side: smoothing takes nothing beyond the least and the most.
+    bool under = false, over = false;
+    for (const double v : grid.value) {
+      under = under || v < limit_mm;
+      over = over || v >= limit_mm;
+    }
+    return under && over ? contour_lines(smoothed(std::move(grid), rounds), limit_mm)
+                         : std::vector<ContourLine>{};
   };
   both_at_once([&] { parts.worst_lines = lines(worst); },
                [&] { parts.shown_lines = lines(shown); });

@@ -172,6 +172,18 @@ function showBudget() {
     ". Left of the middle line the wall gets thinner. The last column is computed for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe. Rows that one number of the job stands for change together and show the same.";
 }
 
+/* Where fewer places stand for the thin areas, their size counts by what the program found for the
+   set-up as stated. */
+const areaScale = { expected: 1, worst: 1 };
+if (facts.thin_merged) {
+  computeWalls(stated.sizes);
+  for (const [which, told] of [["expected", facts.report.area_under_limit_mm2], ["worst", facts.report.area_at_risk_mm2]]) {
+    const area = areaUnder(wallsNow[which], judged(stated.limit));
+    if (area > 0 && told > 0) areaScale[which] = told / area;
+  }
+}
+const thinArea = which => areaScale[which] * areaUnder(wallsNow[which], judged(state.limit));
+
 /* The slow parts wait for the next picture; many moves of a slider make one computing. */
 let asked = false;
 function changed() {
@@ -183,8 +195,8 @@ function compute() {
   asked = false;
   state.counting = true;
   computeWalls(state.sizes);
-  wallsNow.areaExpected = areaUnder(wallsNow.expected, judged(state.limit));
-  wallsNow.areaWorst = areaUnder(wallsNow.worst, judged(state.limit));
+  wallsNow.areaExpected = thinArea("expected");
+  wallsNow.areaWorst = thinArea("worst");
   if (state.follow) state.here = wallsNow.thinnest;
   if (solid) solid.refresh();
   plan.draw();

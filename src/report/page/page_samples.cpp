@@ -3,6 +3,7 @@
 #include "base/errors.h"
 #include "base/parallel.h"
 #include "report/draw/cells_with_minima.h"
+#include "space/cube_key.h"
 
 #include <algorithm>
 #include <array>
@@ -92,7 +93,7 @@ class Thinning {
     for (std::uint32_t i = 0; i < n; ++i) {
       if (kept_thin(i))
         continue;
-      const auto [place, fresh] = thinnest.try_emplace(key(skin_.samples[i].at, cube), i);
+      const auto [place, fresh] = thinnest.try_emplace(cube_key(skin_.samples[i].at, cube), i);
       if (!fresh && skin_.samples[i].wall_mm < skin_.samples[place->second].wall_mm)
         place->second = i;
     }
@@ -100,7 +101,7 @@ class Thinning {
       leader[i] = i;
       if (always_[i] != 0 || kept_thin(i))
         continue;
-      const std::uint32_t to = thinnest.at(key(skin_.samples[i].at, cube));
+      const std::uint32_t to = thinnest.at(cube_key(skin_.samples[i].at, cube));
       if (stands_for(to, i, within) || idle(i))
         leader[i] = to;
     }
@@ -185,13 +186,6 @@ class Thinning {
     }
     return sum;
   }
-  static std::uint64_t key(Vec3 p, double cube) {
-    const auto part = [&](double v) {
-      return static_cast<std::uint64_t>(static_cast<std::int64_t>(std::floor(v / cube))) & 0x1fffff;
-    };
-    return part(p.x) << 42 | part(p.y) << 21 | part(p.z);
-  }
-
   const WallMap& skin_;
   const PageCauses& causes_;
   const PageSamplesOptions& options_;

@@ -51,6 +51,8 @@ std::string hollow_text(const HollowReport& made, const CheckReport& check, cons
   lines.add(fmt::format("The check of it: {}. Least wall {:.3f} mm as drawn, {:.3f} mm expected, "
                         "{:.3f} mm at worst.",
                         headline_line(check), least.design_mm, least.expected_mm, least.worst_mm));
+  for (const Notice& n : look_first(check))
+    lines.add("LOOK FIRST: " + n.text);
   const double all = made.as_asked_mm2 + made.ball_mm2 + made.undercut_mm2 + made.capped_mm2;
   if (all > 0) {
     lines.add(fmt::format("{} % of the skin has what was asked for, within 0.1 mm.",

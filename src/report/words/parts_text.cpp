@@ -9,7 +9,6 @@ namespace leastwall {
 namespace {
 
 constexpr std::size_t kCausesTold = 3;
-constexpr double kRounding_mm = 0.01;
 
 std::string gap_text(const BoardRow::Gap& gap) {
   switch (gap.to) {
@@ -21,15 +20,16 @@ std::string gap_text(const BoardRow::Gap& gap) {
   case BoardRow::GapTo::board_edge:
     break;
   }
-  return gap.mm < -kRounding_mm
+  return gap.mm < -kPlaceRounding_mm
              ? fmt::format("\"{}\" reaches {:.1f} mm beyond the board.", gap.part, -gap.mm)
              : fmt::format("\"{}\": {:.1f} mm to the edge of the board.", gap.part,
                            std::abs(gap.mm));
 }
 
 std::string off_bed(double mm, const char* what) {
-  return mm > kRounding_mm ? fmt::format("{} beyond the bed: {:.1f} mm, not supported.", what, mm)
-                           : fmt::format("{} beyond the bed: nothing.", what);
+  return mm > kPlaceRounding_mm
+             ? fmt::format("{} beyond the bed: {:.1f} mm, not supported.", what, mm)
+             : fmt::format("{} beyond the bed: nothing.", what);
 }
 
 } // namespace

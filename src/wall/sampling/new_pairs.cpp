@@ -1,6 +1,7 @@
 #include "wall/sampling/new_pairs.h"
 
 #include "base/parallel.h"
+#include "space/cube_key.h"
 
 #include <algorithm>
 #include <cmath>
@@ -11,14 +12,6 @@ namespace {
 
 constexpr std::size_t kGrain = 1 << 14, kBlock = 8;
 constexpr std::size_t kMaxAsked = 512; // of each kind, in a cube
-
-std::uint64_t cube_of(Vec3 p, double cube_mm) {
-  const auto part = [&](double v) {
-    return static_cast<std::uint64_t>(static_cast<std::int64_t>(std::floor(v / cube_mm))) &
-           0x1fffff;
-  };
-  return part(p.x) << 42 | part(p.y) << 21 | part(p.z);
-}
 
 /// Samples by cube, in a cube by wall.
 struct Place {
@@ -36,7 +29,7 @@ Places places_of(std::span<const WallSample> samples, double cube_mm, const RunC
   std::vector<Places> parts((samples.size() + kGrain - 1) / kGrain);
   for_blocks(samples.size(), kGrain, run, [&](std::size_t begin, std::size_t end) {
     for (std::size_t i = begin; i < end; ++i)
-      if (const std::uint64_t cube = cube_of(samples[i].at, cube_mm); wanted(samples[i], cube))
+      if (const std::uint64_t cube = cube_key(samples[i].at, cube_mm); wanted(samples[i], cube))
         parts[begin / kGrain].push_back({cube, samples[i].wall_mm, static_cast<std::uint32_t>(i)});
   });
   Places all;

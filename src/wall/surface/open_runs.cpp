@@ -2,6 +2,7 @@
 
 #include "mesh/disjoint_sets.h"
 #include "mesh/mesh_edges.h"
+#include "space/cube_key.h"
 #include "wall/surface/machined_surface.h"
 
 #include <algorithm>
@@ -82,13 +83,7 @@ class EdgeGrid {
   static constexpr std::uint32_t kNone = 0xffffffff;
 
  private:
-  std::uint64_t key(Vec3 p, int dx, int dy, int dz) const {
-    const auto place = [this](double v, int d) {
-      return static_cast<std::uint64_t>(static_cast<std::int64_t>(std::floor(v / cell_)) + d) &
-             0x1fffff;
-    };
-    return place(p.x, dx) | place(p.y, dy) << 21 | place(p.z, dz) << 42;
-  }
+  std::uint64_t key(Vec3 p, int dx, int dy, int dz) const { return cube_key(p, cell_, dx, dy, dz); }
 
   const std::vector<OpenEdge>& edges_;
   double cell_ = 1;
@@ -181,13 +176,7 @@ std::vector<Upright> parting_planes(const std::vector<OpenEdge>& open, const Tri
 /// middle of the gap.
 std::vector<OpenRun> slits(const std::vector<OpenEdge>& edges) {
   std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> cells;
-  const auto key = [](Vec3 p, int dx, int dy, int dz) {
-    const auto place = [](double v, int d) {
-      return static_cast<std::uint64_t>(static_cast<std::int64_t>(std::floor(v / kSlit_mm)) + d) &
-             0x1fffff;
-    };
-    return place(p.x, dx) | place(p.y, dy) << 21 | place(p.z, dz) << 42;
-  };
+  const auto key = [](Vec3 p, int dx, int dy, int dz) { return cube_key(p, kSlit_mm, dx, dy, dz); };
   const auto parts = [](const OpenEdge& e) {
     return static_cast<std::uint32_t>(distance(e.from, e.to) / kSlit_mm) + 1;
   };

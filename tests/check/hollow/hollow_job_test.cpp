@@ -97,6 +97,13 @@ TEST_CASE(
   CHECK(words.find("MADE: made.stl") == 0);
   CHECK(words.find(fmt::format("{:.2f} mm under the pocket face", made.report.depth_mm)) !=
         std::string::npos);
+  CHECK(words.find("LOOK FIRST") == std::string::npos);
+  // What the check of it doubts is said here, too.
+  CheckReport doubted = made.check.report;
+  doubted.warnings.push_back(
+      {"model-off-board", "The model lies beside the board.", Severity::doubt});
+  CHECK(hollow_text(made.report, doubted, "made.stl", false)
+            .find("LOOK FIRST: The model lies beside the board.") != std::string::npos);
 }
 
 TEST_CASE("an even wall, and a depth that is capped") {
@@ -161,6 +168,18 @@ TEST_CASE("a skin too thin for the bit: nothing is made, and both lengths are to
   CHECK(why.room_mm <= 2.5);
   CHECK(why.needs_mm == Approx(2 + 0.6).epsilon(0.02)); // ball and limit; upright walls do not move
   CHECK(no_pocket_text(why, false).find("2.60") != std::string::npos);
+}
+
+TEST_CASE("what is sanded off is asked for besides: a known shift and how unevenly it is taken") {
+  ToHollow f;
+  f.mesh("skin.stl", shapes::box({-30, -2.5, -20}, {30, 2.5, 0}));
+  const auto needs = [&f](const std::string& of_side_b) {
+    const auto result = f.hollowed(job_text(0.6, 20, of_side_b));
+    REQUIRE(std::holds_alternative<NoPocket>(result));
+    return std::get<NoPocket>(result).needs_mm;
+  };
+  CHECK(needs("sanding = 0.2\n") == Approx(2 + 0.6 + 0.2));
+  CHECK(needs("sanding = 0.2\nsanding_error = 0.05\n") == Approx(2 + 0.6 + 0.2 + 0.05));
 }
 
 TEST_CASE("a wall that errors can cut through at any depth: nothing is made") {
