@@ -332,34 +332,48 @@ LoadedMesh placed(PlacedMesh& mesh, const std::string& job_file) {
 
 } // namespace
 
-JobInput read_job_input(const std::string& job_file, const TellRead& tell,
-                        const MemoryLimit& memory, const RunContext& run) {
-  const Job job = read_job(job_file);
-  for (const std::filesystem::path& file : job.files)
+namespace {
+
+/// All meshes of the job, with its files told and memory asked for before.
+JobWithPocket read_whole(const std::string& job_file, const TellRead& tell,
+                         const MemoryLimit& memory, const RunContext& run) {
+  JobWithPocket out;
+  out.job_file = job_file;
+  out.job = read_job(job_file);
+  for (const std::filesystem::path& file : out.job.files)
     tell(file);
-  const std::vector<JobWall> walls = walls_of(job, 0);
-  CheckInput common = common_to_walls(job, walls, job_file);
-  JobMeshes meshes(job);
+  out.walls = walls_of(out.job, 0);
+  out.common = common_to_walls(out.job, out.walls, job_file);
+  JobMeshes meshes(out.job);
   std::vector<PlacedMesh>& wanted = meshes.all();
   std::vector<std::filesystem::path> all_files;
   for (const PlacedMesh& mesh : wanted)
     all_files.push_back(mesh.wanted.file);
-  require_stated_memory(all_files, 0, common, memory);
-  load_both(wanted[1].wanted, wanted[0].wanted, common, memory, run);
+  require_stated_memory(all_files, 0, out.common, memory);
+  load_both(wanted[1].wanted, wanted[0].wanted, out.common, memory, run);
   for (std::size_t m = 2; m < wanted.size(); ++m)
     wanted[m].wanted.loaded = load_mesh(wanted[m].wanted.file, wanted[m].wanted.load, run);
-  std::vector<std::string> files;
-  std::vector<LoadedMesh> read;
   for (PlacedMesh& mesh : wanted) {
-    read.push_back(placed(mesh, job_file));
-    files.push_back(mesh.wanted.file.string());
+    out.meshes.push_back(placed(mesh, job_file));
+    out.files.push_back(mesh.wanted.file.string());
   }
-  return assembled(job, job_file, common, walls, std::move(read), std::move(files));
+  return out;
 }
 
-JobToHollow read_job_to_hollow(const std::string& job_file, const TellRead& tell,
-                               const MemoryLimit& memory, const RunContext& run) {
-  JobToHollow out{job_file, read_job(job_file, PocketMeshes::to_be_made), {}, {}, {}};
+} // namespace
+
+JobInput read_job_input(const std::string& job_file, const TellRead& tell,
+                        const MemoryLimit& memory, const RunContext& run) {
+  JobWithPocket all = read_whole(job_file, tell, memory, run);
+  return assembled(all.job, job_file, all.common, all.walls, std::move(all.meshes),
+                   std::move(all.files));
+}
+
+JobWithPocket read_job_to_hollow(const std::string& job_file, const TellRead& tell,
+                                 const MemoryLimit& memory, const RunContext& run) {
+  JobWithPocket out;
+  out.job_file = job_file;
+  out.job = read_job(job_file, PocketMeshes::to_be_made);
   const Job& job = out.job;
   const Part& part = job.parts.front();
   if (job.parts.size() > 1 || part.pockets.size() > 1)
@@ -375,16 +389,49 @@ JobToHollow read_job_to_hollow(const std::string& job_file, const TellRead& tell
   const std::filesystem::path files[] = {skin.wanted.file};
   require_stated_memory(files, 0, out.common, memory);
   skin.wanted.loaded = load_mesh(skin.wanted.file, skin.wanted.load, run);
-  out.skin = placed(skin, job_file);
+  out.meshes.push_back(placed(skin, job_file));
+  out.meshes.emplace_back();
+  out.files = {skin.wanted.file.string(), ""};
+  out.mesh = 1;
   return out;
 }
 
-JobInput JobToHollow::with_pocket(LoadedMesh pocket) const {
-  std::vector<LoadedMesh> read;
-  read.push_back(skin);
-  read.push_back(std::move(pocket));
-  return assembled(job, job_file, common, walls, std::move(read),
-                   {job.parts.front().skin.string(), "the pocket that is made"});
+JobWithPocket read_job_to_mend(const std::string& job_file, const std::string& name,
+                               const TellRead& tell, const MemoryLimit& memory,
+                               const RunContext& run) {
+  JobWithPocket out = read_whole(job_file, tell, memory, run);
+  std::vector<std::string> names; // of all pockets with a mesh of their own
+  std::size_t found = 0;
+  for (std::size_t p = 0; p < out.job.parts.size(); ++p) {
+    const Part& part = out.job.parts[p];
+    for (std::size_t k = 0; k < (part.mirror_of ? 0 : part.pockets.size()); ++k) {
+      names.push_back(shown(part.pockets[k].name, 60));
+      if (!name.empty() && part.pockets[k].name != name)
+        continue;
+      ++found;
+      out.part = p;
+      out.number = k;
+    }
+  }
+  if (found != 1)
+    throw InputError(fmt::format(
+        "{}: {} say which pocket with --pocket: {}", job_file,
+        found == 0 ? fmt::format("no pocket is called \"{}\";", shown(name, 60))
+        : name.empty()
+            ? std::string("the job has several pockets;")
+            : fmt::format("several pockets are called \"{}\"; give them names of their own, and",
+                          shown(name, 60)),
+        fmt::join(names, ", ")));
+  out.mesh = JobMeshes(out.job).of(out.part, {PartCut::Kind::pocket, out.number});
+  return out;
+}
+
+JobInput JobWithPocket::with_pocket(LoadedMesh pocket) const {
+  std::vector<LoadedMesh> read = meshes;
+  read[mesh] = std::move(pocket);
+  std::vector<std::string> named = files;
+  named[mesh] = "the pocket that is made";
+  return assembled(job, job_file, common, walls, std::move(read), std::move(named));
 }
 
 namespace {

@@ -32,22 +32,34 @@ using TellRead = std::function<void(const std::filesystem::path&)>;
 JobInput read_job_input(const std::string& job_file, const TellRead& tell,
                         const MemoryLimit& memory, const RunContext& run);
 
-/// A job with one part whose one pocket is still to be made.
-struct JobToHollow {
+/// A job and one pocket of it, which is still to be made or may be changed.
+struct JobWithPocket {
   std::string job_file;
   Job job;
-  std::vector<JobWall> walls; ///< between the skin, the pocket and holes
-  LoadedMesh skin;            ///< placed
+  std::vector<JobWall> walls;
   CheckInput common;
+  std::vector<LoadedMesh> meshes; ///< placed, each once: skin and pockets of every part; the pocket
+                                  ///< that is still to be made is empty
+  std::vector<std::string> files; ///< of the meshes
+  std::size_t part = 0, number = 0; ///< the pocket
+  std::size_t mesh = 0;             ///< its mesh, which parts that mirror this one share
 
-  /// The check of this job with that pocket, in the model frame.
+  const Part& of() const { return job.parts[part]; }
+  const Pocket& pocket() const { return of().pockets[number]; }
+  /// The check of this job with another mesh for the pocket, in the model frame.
   JobInput with_pocket(LoadedMesh pocket) const;
 };
 
 /// Reads all but the pocket's mesh, which need not be named or be there. Throws InputError where
 /// the job has several parts or pockets.
-JobToHollow read_job_to_hollow(const std::string& job_file, const TellRead& tell,
-                               const MemoryLimit& memory, const RunContext& run);
+JobWithPocket read_job_to_hollow(const std::string& job_file, const TellRead& tell,
+                                 const MemoryLimit& memory, const RunContext& run);
+
+/// Reads all. `name` of the pocket; empty: the job has one only. Throws InputError where there is
+/// no pocket, or more than one, that it could be.
+JobWithPocket read_job_to_mend(const std::string& job_file, const std::string& name,
+                               const TellRead& tell, const MemoryLimit& memory,
+                               const RunContext& run);
 
 /// Fills `reach` and `trial_bytes` of each wall from its set-up and its meshes. Of pockets and
 /// holes beside one another, those so far apart that their boxes show it are left out: no wall is

@@ -1,6 +1,7 @@
 #include "hollow/ball_depths.h"
 
 #include "base/parallel.h"
+#include "space/footprint.h"
 
 #include <algorithm>
 #include <cmath>
@@ -13,9 +14,14 @@ constexpr int kMostSteps = 5000;
 constexpr double kBeside_mm = 0.1;
 constexpr double kRounding_mm = 1e-9;
 
+/// Facets believed to be near, of both surfaces.
+struct Hints {
+  std::optional<std::uint32_t> skin, within;
+};
+
 /// How far the ball's middle may go down from `c` before the wall could be met; under 0: it is. The
 /// largest wall that is asked anywhere tells enough while it is far.
-double room_at(const BallDepthsInput& input, Vec3 c, std::optional<std::uint32_t>& hint) {
+double room_to_skin(const BallDepthsInput& input, Vec3 c, std::optional<std::uint32_t>& hint) {
   const SurfaceHit hit = input.skin.nearest(c, hint);
   hint = hit.triangle;
   const double far = hit.distance - input.ball_radius_mm - input.most_wall_mm;
@@ -25,14 +31,31 @@ double room_at(const BallDepthsInput& input, Vec3 c, std::optional<std::uint32_t
   return hit.distance - input.ball_radius_mm - input.wall_mm(hit.point, n);
 }
 
+double room_at(const BallDepthsInput& input, Vec3 c, Hints& hints) {
+  double room = room_to_skin(input, c, hints.skin);
+  if (input.within != nullptr && room >= -kRounding_mm) {
+    const SurfaceHit hit = input.within->nearest(c, hints.within);
+    hints.within = hit.triangle;
+    room = std::min(room, hit.distance - input.ball_radius_mm);
+  }
+  return room;
+}
+
+/// Is the place on the face over what may be taken?
+bool opens(const BallDepthsInput& input, double x, double y) {
+  const Vec3 p{x, y, input.face_z_mm};
+  return input.columns.count(p).below % 2 != 0 && // not beside the skin, or over a hole in it
+         (input.within_columns == nullptr || input.within_columns->count(p).below % 2 != 0);
+}
+
 /// `deepest_mm`: of the ball's middle under the face.
 double lowest_middle(const BallDepthsInput& input, double x, double y, double from_z,
-                     double deepest_mm, std::optional<std::uint32_t>& hint) {
+                     double deepest_mm, Hints& hint) {
   const double face = input.face_z_mm;
-  if (input.columns.count({x, y, face}).below % 2 == 0)
-    return kNoDepth; // beside the skin, or over a hole in it
+  if (!opens(input, x, y))
+    return kNoDepth;
   const double floor = deepest_mm < kNoDepth ? face - deepest_mm : -kNoDepth;
-  Vec3 c{x, y, std::min(from_z, face)};
+  Vec3 c{x, y, std::min(from_z, face + input.above_mm)};
   double room = room_at(input, c, hint);
   if (room < -kRounding_mm || c.z < floor)
     return kNoDepth;
@@ -62,18 +85,89 @@ double deepest_middle(const BallDepthsInput& input) {
 BallDepths::Last last_place(const BallDepthsInput& input, double x, double y, double dx, double dy,
                             bool from_here) {
   double can = from_here ? 0 : 1, cannot = 1 - can;
-  std::optional<std::uint32_t> hint;
+  Hints hint;
   const double first = std::min(input.upright_mm, deepest_middle(input));
   for (int halving = 0; halving < 6; ++halving) {
     const double part = (can + cannot) / 2;
     const bool fits =
-        lowest_middle(input, x + part * dx, y + part * dy, input.face_z_mm, first, hint) < kNoDepth;
+        lowest_middle(input, x + part * dx, y + part * dy, kNoDepth, first, hint) < kNoDepth;
     (fits ? can : cannot) = part;
   }
   if (can == (from_here ? 0 : 1))
     return {};
-  return {can * (dx + dy), lowest_middle(input, x + can * dx, y + can * dy, input.face_z_mm,
-                                         deepest_middle(input), hint)};
+  return {can * (dx + dy),
+          lowest_middle(input, x + can * dx, y + can * dy, kNoDepth, deepest_middle(input), hint)};
+}
+
+constexpr double kNarrowest = 1.0 / 64; // of a step, between two places
+
+/// A place on the way from a node to the next.
+struct OnWay {
+  double part = 0, middle_z_mm = kNoDepth;
+};
+
+/// Places between two, halving the way until depths differ by no more than a step; in their order.
+class WayBetween {
+ public:
+  WayBetween(const BallDepthsInput& input, Point2 from, Point2 way, double step)
+      : input_(input), from_(from), way_(way), step_(step) {}
+
+  void fill(OnWay a, OnWay b, std::vector<BallDepths::Between>& out) {
+    if (!(std::abs(a.middle_z_mm - b.middle_z_mm) > step_) || b.part - a.part <= kNarrowest)
+      return;
+    OnWay half{(a.part + b.part) / 2, 0};
+    half.middle_z_mm =
+        lowest_middle(input_, from_.x + half.part * way_.x, from_.y + half.part * way_.y, kNoDepth,
+                      deepest_middle(input_), hints_);
+    if (!(half.middle_z_mm < kNoDepth))
+      return;
+    fill(a, half, out);
+    out.push_back({half.part * way_.x, half.part * way_.y, half.middle_z_mm});
+    fill(half, b, out);
+  }
+
+ private:
+  const BallDepthsInput& input_;
+  Point2 from_, way_;
+  double step_;
+  Hints hints_;
+};
+
+/// Of the way from a node to the next: both ends where the bit can go, the last place for the one
+/// where it cannot.
+void add_between(const BallDepthsInput& input, const BallDepths& depths, std::size_t here,
+                 std::size_t next, const BallDepths::Last& last, Point2 from, Point2 way,
+                 std::vector<BallDepths::Between>& out) {
+  OnWay a{0, depths.middle_z_mm[here]}, b{1, depths.middle_z_mm[next]};
+  const OnWay end{last.on_way_mm / depths.at.step_mm, last.middle_z_mm};
+  (a.middle_z_mm < kNoDepth ? b : a) =
+      b.middle_z_mm < kNoDepth && a.middle_z_mm < kNoDepth ? b : end;
+  if (a.middle_z_mm < kNoDepth && b.middle_z_mm < kNoDepth)
+    WayBetween(input, from, way, depths.at.step_mm).fill(a, b, out);
+}
+
+void fill_between(const BallDepthsInput& input, const std::function<bool(std::size_t)>& wanted,
+                  BallDepths& out, const RunContext& run) {
+  const Lattice& at = out.at;
+  std::vector<std::vector<BallDepths::Between>> rows(at.ny);
+  out.first_between.assign(at.nx * at.ny + 1, 0); // first the counts
+  for_blocks(at.ny, 1, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t j = begin; j < end; ++j)
+      for (std::size_t i = 0; i < at.nx; ++i) {
+        const std::size_t here = at.node(i, j), before = rows[j].size();
+        const Point2 from{at.x(i), at.y(j)};
+        if (wanted(here) && i + 1 < at.nx && wanted(here + 1))
+          add_between(input, out, here, here + 1, out.last_x[here], from, {at.step_mm, 0}, rows[j]);
+        if (wanted(here) && j + 1 < at.ny && wanted(here + at.nx))
+          add_between(input, out, here, here + at.nx, out.last_y[here], from, {0, at.step_mm},
+                      rows[j]);
+        out.first_between[here + 1] = rows[j].size() - before;
+      }
+  });
+  for (std::size_t node = 0; node < at.nx * at.ny; ++node)
+    out.first_between[node + 1] += out.first_between[node];
+  for (const std::vector<BallDepths::Between>& row : rows)
+    out.between.insert(out.between.end(), row.begin(), row.end());
 }
 
 } // namespace
@@ -89,16 +183,22 @@ Lattice lattice_round(const Box& skin, double ball_radius_mm, double step_mm) {
 
 BallDepths ball_depths(const BallDepthsInput& input, const Lattice& at, const RunContext& run) {
   const std::size_t nodes = at.nx * at.ny;
-  BallDepths out{at, std::vector<double>(nodes, kNoDepth), std::vector<BallDepths::Last>(nodes),
-                 std::vector<BallDepths::Last>(nodes)};
+  const auto wanted = [&input](std::size_t node) { return !input.wanted || input.wanted(node); };
+  BallDepths out{at,
+                 std::vector<double>(nodes, kNoDepth),
+                 std::vector<BallDepths::Last>(nodes),
+                 std::vector<BallDepths::Last>(nodes),
+                 {},
+                 {}};
   for_blocks(at.ny, 1, run, [&](std::size_t begin, std::size_t end) {
     for (std::size_t j = begin; j < end; ++j) {
-      std::optional<std::uint32_t> hint;
+      Hints hint;
       for (std::size_t i = 0; i < at.nx; ++i)
-        out.middle_z_mm[at.node(i, j)] =
-            lowest_middle(input, at.x(i), at.y(j),
-                          input.from != nullptr ? input.from->middle_z_mm[at.node(i, j)] : kNoDepth,
-                          deepest_middle(input), hint);
+        if (wanted(at.node(i, j)))
+          out.middle_z_mm[at.node(i, j)] = lowest_middle(
+              input, at.x(i), at.y(j),
+              input.from != nullptr ? input.from->middle_z_mm[at.node(i, j)] : kNoDepth,
+              deepest_middle(input), hint);
     }
   });
   const auto can = [&out](std::size_t node) { return out.middle_z_mm[node] < kNoDepth; };
@@ -106,12 +206,16 @@ BallDepths ball_depths(const BallDepthsInput& input, const Lattice& at, const Ru
     for (std::size_t j = begin; j < end; ++j)
       for (std::size_t i = 0; i < at.nx; ++i) {
         const std::size_t here = at.node(i, j);
-        if (i + 1 < at.nx && can(here) != can(here + 1))
+        if (!wanted(here))
+          continue;
+        if (i + 1 < at.nx && wanted(here + 1) && can(here) != can(here + 1))
           out.last_x[here] = last_place(input, at.x(i), at.y(j), at.step_mm, 0, can(here));
-        if (j + 1 < at.ny && can(here) != can(here + at.nx))
+        if (j + 1 < at.ny && wanted(here + at.nx) && can(here) != can(here + at.nx))
           out.last_y[here] = last_place(input, at.x(i), at.y(j), 0, at.step_mm, can(here));
       }
   });
+  if (input.with_between)
+    fill_between(input, wanted, out, run);
   return out;
 }
 

@@ -47,8 +47,19 @@ struct BallDepths {
   };
   std::vector<Last> last_x, last_y; ///< by node
 
-  /// Every place of a node: itself and the last ones behind it. `use(dx, dy, middle)`.
+  /// Places between a node and the next ones, where the depth changes fast from one to the other.
+  struct Between {
+    double dx_mm = 0, dy_mm = 0; ///< from the node
+    double middle_z_mm = 0;
+  };
+  std::vector<Between> between;
+  std::vector<std::size_t> first_between; ///< by node, one more at the end; empty: there are none
+
+  /// Every place of a node: itself and those behind it. `use(dx, dy, middle)`.
   template <class Use> void each_place(std::size_t node, const Use& use) const {
+    for (std::size_t b = first_between.empty() ? 0 : first_between[node];
+         !first_between.empty() && b < first_between[node + 1]; ++b)
+      use(between[b].dx_mm, between[b].dy_mm, between[b].middle_z_mm);
     if (middle_z_mm[node] < kNoDepth)
       use(0.0, 0.0, middle_z_mm[node]);
     if (last_x[node].middle_z_mm < kNoDepth)
@@ -65,20 +76,30 @@ struct BallDepthsInput {
   double ball_radius_mm = 1;    ///< > 0
   double deepest_mm = kNoDepth; ///< of the floor under the pocket face
   /// Wall to leave, mm, at a place of the skin; n: unit, from the pocket towards it.
-  std::function<double(Vec3 at, Vec3 n)> wall_mm;
+  std::function<double(Vec3 at, Vec3 n)> wall_mm = {};
   double most_wall_mm = 0; ///< never more than this
   /// Where the ball's middle does not come so far under the face, the bit does not go: the mouth of
-  /// the pocket then stands upright.
+  /// the pocket then stands upright. Below 0: so far above the face.
   double upright_mm = 0;
   /// What was found on the same lattice when no less wall was asked for: begins there.
   const BallDepths* from = nullptr;
+  /// Two more of the same kind: the ball stays inside this surface, too. Both or none.
+  const ClosestSurface* within = nullptr;
+  const VerticalRayGrid* within_columns = nullptr;
+  /// The ball's middle may stay so far above the face, where only its cap goes in.
+  double above_mm = 0;
+  /// Also at places between nodes, so that no two places beside one another differ by more than a
+  /// step in depth: steep sides are then followed as closely as flat floors.
+  bool with_between = false;
+  /// Nodes that are looked at; unset: all. At others the bit does not go.
+  std::function<bool(std::size_t node)> wanted = {};
 };
 
-/// Walks down from the face at every node inside the skin's outline, each step as long as nothing
-/// can be nearer (the distance to a surface changes by no more than the way), but no shorter than
-/// 0.04 mm, until the wall is met within `kWalk_mm`. `wall_mm` should change slowly over the skin:
-/// the nearest point's is asked. No more than 5,000 steps a node. The same on any number of
-/// threads. Throws Cancelled.
+/// Walks down from `above_mm` over the face at every node inside the skin's outline, each step as
+/// long as nothing can be nearer (the distance to a surface changes by no more than the way), but
+/// no shorter than 0.04 mm, until the wall is met within `kWalk_mm`. `wall_mm` should change slowly
+/// over the skin: the nearest point's is asked. No more than 5,000 steps a node. The same on any
+/// number of threads. Throws Cancelled.
 BallDepths ball_depths(const BallDepthsInput& input, const Lattice& at, const RunContext& run);
 
 inline constexpr double kWalk_mm = 0.002;

@@ -33,6 +33,7 @@ struct NoPocket {
   /// to the skin, and bit and wall need `needs_mm`. Else the check of the best pocket is not safe:
   /// `at` is its thinnest place.
   bool no_room = false;
+  bool folds = false; ///< the changed surface would lie on itself at `at`
   Vec3 at;
   double room_mm = 0, needs_mm = 0;
   std::string headline; ///< of that check

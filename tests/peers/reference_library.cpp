@@ -5,13 +5,16 @@
 #include <CGAL/AABB_tree.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_2.h>
+#include <CGAL/Polygon_mesh_processing/self_intersections.h>
 #include <CGAL/Side_of_triangle_mesh.h>
 #include <CGAL/Surface_mesh.h>
 #include <cmath>
 #include <fcl/geometry/bvh/BVH_model.h>
 #include <fcl/narrowphase/distance.h>
+#include <iterator>
 #include <optional>
 #include <stdexcept>
+#include <utility>
 #include <vector>
 
 namespace leastwall::peers {
@@ -68,6 +71,19 @@ double polygon_gap(std::span<const Point2> a, std::span<const Point2> b) {
     for (auto j = second.edges_begin(); j != second.edges_end(); ++j)
       least = std::min(least, CGAL::squared_distance(*i, *j));
   return std::sqrt(least);
+}
+
+std::size_t self_crossings(const TriMesh& mesh) {
+  Surface surface;
+  std::vector<Surface::Vertex_index> ids;
+  for (const Vec3& v : mesh.vertices)
+    ids.push_back(surface.add_vertex(point(v)));
+  for (const Tri& t : mesh.triangles)
+    if (surface.add_face(ids[t[0]], ids[t[1]], ids[t[2]]) == Surface::null_face())
+      throw std::runtime_error("CGAL: facets do not join");
+  std::vector<std::pair<Surface::Face_index, Surface::Face_index>> pairs;
+  CGAL::Polygon_mesh_processing::self_intersections(surface, std::back_inserter(pairs));
+  return pairs.size();
 }
 
 struct PointDistance::Body {

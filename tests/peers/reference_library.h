@@ -8,6 +8,7 @@
 #include "mesh/mesh.h"
 #include "space/footprint.h"
 
+#include <cstddef>
 #include <memory>
 #include <span>
 
@@ -18,6 +19,10 @@ double mesh_distance(const TriMesh& a, const TriMesh& b);
 
 /// Least distance between two simple polygons, mm; 0 where they overlap. CGAL.
 double polygon_gap(std::span<const Point2> a, std::span<const Point2> b);
+
+/// Pairs of facets of one surface that cross or lie on one another, neighbours included. CGAL,
+/// exact predicates.
+std::size_t self_crossings(const TriMesh& mesh);
 
 /// One surface, asked for its distance to points. CGAL.
 class PointDistance {

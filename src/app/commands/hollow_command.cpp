@@ -47,11 +47,11 @@ ExitStatus run_hollow(const HollowCommand& options) {
     outputs.prints("the text");
   std::optional<Hollowed> made;
   outputs.add(
-      "--to", options.to, [&made] { return stl_bytes(made->pocket); },
+      "--to", options.to, [&made] { return stl_bytes(made->written); },
       OldFile::kept); // it may be somebody's work
   outputs.reads(options.job);
   const MemoryLimit memory = memory_limit(options.memory_limit_bytes);
-  const JobToHollow job = read_job_to_hollow(
+  const JobWithPocket job = read_job_to_hollow(
       options.job, [&outputs](const std::filesystem::path& file) { outputs.reads(file); }, memory,
       run);
   outputs.open();

@@ -23,16 +23,17 @@ struct HollowOptions {
 };
 
 struct Hollowed {
-  TriMesh pocket; ///< model frame; coordinates that single precision holds
+  TriMesh pocket;  ///< model frame; coordinates that its file holds
+  TriMesh written; ///< as its file holds it
   HollowReport report;
   JobResult check; ///< of the job with this pocket: `safe`
 };
 
 /// The pocket, or why no pocket can be safe. Throws InputError, one line, when the job does not say
-/// enough (no ball radius on side A, a pocket that is placed otherwise than it lies), the skin ends
-/// below the pocket face, the depth is too small for the bit or the bit too fine for the skin;
-/// RunError when a check needs more than `memory`; Cancelled.
-std::variant<Hollowed, NoPocket> hollow_job(const JobToHollow& job, const HollowOptions& options,
+/// enough (no ball radius on side A), the skin ends below the pocket face, the depth is too small
+/// for the bit or the bit too fine for the skin; RunError when a check needs more than `memory`;
+/// Cancelled.
+std::variant<Hollowed, NoPocket> hollow_job(const JobWithPocket& job, const HollowOptions& options,
                                             const MemoryLimit& memory, const RunContext& run);
 
 } // namespace leastwall

@@ -1,33 +1,16 @@
 #include "report/text/hollow_text.h"
 
-#include "base/text/wrap_text.h"
-#include "report/words/length_text.h"
+#include "report/text/made_lines.h"
 #include "report/words/number_text.h"
 #include "report/words/verdict_text.h"
 
 #include <fmt/format.h>
-#include <string_view>
 
 namespace leastwall {
 namespace {
 
-constexpr int kWidth = 80;
-
-class Lines {
- public:
-  explicit Lines(bool inch) : words_{inch} {}
-  void add(std::string_view text, std::string_view first = "") {
-    out_ += wrap_text(printable(words_.sentence(text)), kWidth, first);
-  }
-  std::string take() { return std::move(out_); }
-
- private:
-  LengthText words_;
-  std::string out_;
-};
-
 /// Share of the skin, and why it is thicker there.
-void add_thick(double mm2, double all_mm2, const char* why, Lines& lines) {
+void add_thick(double mm2, double all_mm2, const char* why, MadeLines& lines) {
   if (mm2 > 0.005 * all_mm2)
     lines.add(
         fmt::format("{} % of the skin is thicker: {}.", fixed_text(100 * mm2 / all_mm2, 0), why),
@@ -38,7 +21,7 @@ void add_thick(double mm2, double all_mm2, const char* why, Lines& lines) {
 
 std::string hollow_text(const HollowReport& made, const CheckReport& check, const std::string& file,
                         bool inch) {
-  Lines lines(inch);
+  MadeLines lines(inch);
   lines.add(fmt::format("MADE: {}", file));
   lines.add(made.even_wall_mm
                 ? fmt::format("A pocket that leaves {:.3f} mm everywhere.", *made.even_wall_mm)
@@ -75,9 +58,15 @@ std::string hollow_text(const HollowReport& made, const CheckReport& check, cons
 }
 
 std::string no_pocket_text(const NoPocket& why, bool inch) {
-  Lines lines(inch);
+  MadeLines lines(inch);
   lines.add("NO POCKET WAS WRITTEN");
-  if (why.no_room)
+  if (why.folds)
+    lines.add(fmt::format("The change that the wall needs is too large there for the pocket's own "
+                          "surface: it would lie on itself at x {:.1f} y {:.1f} z {:.1f}. Make the "
+                          "pocket anew from the skin with leastwall hollow, or move its surface "
+                          "there in a modelling program.",
+                          why.at.x, why.at.y, why.at.z));
+  else if (why.no_room)
     lines.add(
         fmt::format("No pocket leaves the wall that is needed: at the widest place of the "
                     "skin, x {:.1f} y {:.1f}, it is {:.2f} mm from there to the skin, and bit "
@@ -89,7 +78,7 @@ std::string no_pocket_text(const NoPocket& why, bool inch) {
                           "{:.3f} mm at worst, limit {:.3f} mm, at x {:.1f} y {:.1f} z {:.1f}.{}",
                           why.headline, why.expected_mm, why.worst_mm, why.limit_mm, why.at.x,
                           why.at.y, why.at.z, why.finding.empty() ? "" : " " + why.finding + "."));
-  if (!why.no_room && why.at_face)
+  if (!why.folds && !why.no_room && why.at_face)
     lines.add(
         "That is at the pocket face: where the skin itself runs out to an edge no pocket leaves "
         "more wood. Make its side upright there, or state rim = \"runs out\" for it.");

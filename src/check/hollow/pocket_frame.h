@@ -1,0 +1,16 @@
+// A pocket's mesh as its file holds it, and as the job then reads it.
+#pragma once
+
+#include "job/job.h"
+#include "mesh/mesh.h"
+
+namespace leastwall {
+
+/// From the model frame, mm, to what the file must hold so that the job, which places it so, reads
+/// it back: unit and placing undone, coordinates in single precision.
+TriMesh as_written(TriMesh model, const MeshPlacing& placing);
+
+/// What the job reads from such a file: model frame, mm.
+TriMesh as_read(TriMesh written, const MeshPlacing& placing);
+
+} // namespace leastwall

@@ -1,0 +1,62 @@
+#include "check/hollow/tried_pocket.h"
+
+#include "check/fit_memory.h"
+#include "job/toml/job_error.h"
+#include "mesh/inspect_mesh.h"
+#include "report/words/verdict_text.h"
+
+#include <algorithm>
+#include <utility>
+
+namespace leastwall {
+namespace {
+
+constexpr double kLeastMore_mm = 0.01;
+constexpr double kNearFace_mm = 1;
+
+} // namespace
+
+double ball_radius_of(const JobWithPocket& job) {
+  const Pocket& pocket = job.pocket();
+  const std::optional<double> radius = pocket.side_a.bit.ball_radius_mm;
+  if (!radius || !(*radius > 0))
+    throw job_error(job.job_file, pocket.line,
+                    "this needs to know the finishing bit of the pocket; state "
+                    "side_a.bit.ball_radius");
+  return *radius;
+}
+
+JobResult check_with_pocket(const JobWithPocket& job, const TriMesh& pocket,
+                            std::optional<double> spacing_mm, const MemoryLimit& memory,
+                            const RunContext& run) {
+  LoadedMesh loaded;
+  loaded.mesh = pocket;
+  loaded.findings = inspect_mesh(pocket);
+  JobInput input = job.with_pocket(std::move(loaded));
+  for (WallInput& wall : input.walls) {
+    wall.input.budget.with_advice = wall.input.budget.with_allowed = false;
+    if (spacing_mm)
+      wall.input.fine_spacing_mm = *spacing_mm;
+  }
+  fill_reach(input);
+  require_memory_for(input, {}, memory, run);
+  return check_job(std::move(input), run);
+}
+
+double more_margin(const WallReport& wall) {
+  return std::max(kLeastMore_mm, 1.1 * (wall.limit_mm - wall.least_wall.worst_mm));
+}
+
+NoPocket not_safe(const CheckReport& best, const WallReport& wall) {
+  NoPocket out;
+  out.headline = headline_line(best);
+  out.finding = finding_text(best);
+  out.expected_mm = wall.least_wall.expected_mm;
+  out.worst_mm = wall.least_wall.worst_mm;
+  out.at = wall.least_wall.at;
+  out.at_face = best.top_z_mm - out.at.z < kNearFace_mm;
+  out.limit_mm = wall.limit_mm;
+  return out;
+}
+
+} // namespace leastwall

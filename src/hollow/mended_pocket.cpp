@@ -1,0 +1,276 @@
+#include "hollow/mended_pocket.h"
+
+#include "base/parallel.h"
+#include "hollow/split_facets.h"
+#include "mesh/edge_key.h"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <unordered_map>
+
+namespace leastwall {
+namespace {
+
+constexpr std::size_t kMostFacets = 6'000'000;
+constexpr double kFarthest_mm = 50; // a corner that would have to go farther is left
+constexpr double kLeastMove_mm = 0.004;
+constexpr double kFullAbove_mm = 0.1; // what the wall takes there is taken in full
+constexpr double kOwnBand_mm = 0.03;  // a place with so much more wall than asked is left alone
+constexpr double kFlat = 1e-9;        // normals that lean less have no height
+constexpr double kFolded = -0.5;      // cosine between neighbours
+constexpr int kFlips = 8;
+
+Vec3 in_single(Vec3 v) {
+  const auto single = [](double c) { return static_cast<double>(static_cast<float>(c)); };
+  return {single(v.x), single(v.y), single(v.z)};
+}
+
+/// Where a corner of the given surface goes; absent: it stays.
+std::optional<Vec3> moved(const MendInput& input, Vec3 v) {
+  const auto allowed = input.allowed.nearest(v, kFarthest_mm);
+  if (!allowed || allowed->distance_mm <= kLeastMove_mm)
+    return std::nullopt;
+  const double way = allowed->distance_mm;
+  const auto now = input.now.nearest(v, way); // the allowed set lies in it
+  const double left = now ? now->distance_mm : way;
+  const double by_wall = std::max(1 - left / way, std::min(1.0, (way - left) / kFullAbove_mm));
+  const double own = std::clamp(1 + input.lacks_mm(v) / kOwnBand_mm, 0.0, 1.0);
+  const double part = std::max(by_wall, own);
+  if (part * way <= kLeastMove_mm)
+    return std::nullopt;
+  return in_single(v + (allowed->point - v) * part);
+}
+
+bool within_reach(const MendInput& input, const TriangleCorners& t) {
+  return input.thin.nearest_to_triangle(t, input.reach_mm).has_value();
+}
+
+/// New places of all corners; those that stay as they are.
+std::vector<Vec3> moved_all(const MendInput& input, const SplitMesh& split, const RunContext& run) {
+  std::vector<Vec3> out = split.mesh.vertices;
+  for_blocks(out.size(), 64, run, [&](std::size_t begin, std::size_t end) {
+    std::optional<std::uint32_t> hint;
+    for (std::size_t i = begin; i < end; ++i) {
+      const SurfaceHit thin = input.thin.nearest(out[i], hint);
+      hint = thin.triangle;
+      if (thin.distance <= input.reach_mm)
+        out[i] = moved(input, out[i]).value_or(out[i]);
+    }
+  });
+  return out;
+}
+
+TriangleCorners corners(const std::vector<Vec3>& v, const Tri& t) {
+  return {v[t[0]], v[t[1]], v[t[2]]};
+}
+Vec3 area_vector(const TriangleCorners& t) {
+  return cross(t[1] - t[0], t[2] - t[0]) * 0.5;
+}
+
+/// Signed volume that a facet sweeps while its corners go straight from `a` to `b`, mm3: the flux
+/// of the corners' ways through it, by Simpson's rule, which is exact for it.
+double swept(const TriangleCorners& a, const TriangleCorners& b) {
+  TriangleCorners half;
+  Vec3 way{};
+  for (std::size_t i = 0; i < 3; ++i) {
+    half[i] = (a[i] + b[i]) * 0.5;
+    way += (b[i] - a[i]) / 3;
+  }
+  return dot(way, area_vector(a) + area_vector(half) * 4 + area_vector(b)) / 6;
+}
+
+/// Facets that lie level before and after, where corners moved in their plane: an ear that turned
+/// over is put right by the other diagonal of it and its neighbour.
+class LevelFlips {
+ public:
+  LevelFlips(SplitMesh& split, const std::vector<Vec3>& to, const std::vector<bool>& touched)
+      : split_(split), to_(to) {
+    for (std::uint32_t f = 0; f < split.mesh.triangles.size(); ++f) {
+      const TriangleCorners before = corners(split.mesh.vertices, split.mesh.triangles[f]);
+      const Vec3 n = area_vector(before);
+      if (std::hypot(n.x, n.y) > kFlat * std::abs(n.z))
+        continue;
+      const TriangleCorners after = corners(to, split.mesh.triangles[f]);
+      if (after[0].z != before[0].z || after[1].z != before[1].z || after[2].z != before[2].z)
+        continue;
+      level_.emplace(f, n.z > 0 ? 1.0 : -1.0);
+      for (std::size_t i = 0; i < 3; ++i)
+        add(f, i);
+      if (touched[f])
+        look_.push_back(f);
+    }
+  }
+
+  /// Facets that were changed.
+  std::vector<std::uint32_t> run() {
+    std::vector<std::uint32_t> changed;
+    for (int round = 0; round < kFlips && !look_.empty(); ++round) {
+      std::vector<std::uint32_t> next;
+      for (const std::uint32_t f : look_)
+        if (turned(f, split_.mesh.triangles[f]) && flip(f, changed))
+          next.push_back(f);
+      look_ = std::move(next);
+    }
+    return changed;
+  }
+
+ private:
+  double height(std::uint32_t f, const Tri& t) const { // over 0: looks as it did
+    return area_vector(corners(to_, t)).z * level_.at(f);
+  }
+  bool turned(std::uint32_t f, const Tri& t) const { return height(f, t) <= 0; }
+  void add(std::uint32_t f, std::size_t i) {
+    const Tri& t = split_.mesh.triangles[f];
+    edges_[edge_key(t[i], t[(i + 1) % 3])].push_back(f);
+  }
+  void drop(std::uint32_t f) {
+    const Tri& t = split_.mesh.triangles[f];
+    for (std::size_t i = 0; i < 3; ++i)
+      std::erase(edges_[edge_key(t[i], t[(i + 1) % 3])], f);
+  }
+  /// The better of the flips of its three edges, where one leaves both facets upright.
+  bool flip(std::uint32_t f, std::vector<std::uint32_t>& changed) {
+    const Tri t = split_.mesh.triangles[f];
+    double best = 0;
+    Tri first{}, second{};
+    std::uint32_t with = 0;
+    for (std::size_t i = 0; i < 3; ++i) {
+      const std::uint32_t a = t[i], b = t[(i + 1) % 3], c = t[(i + 2) % 3];
+      for (const std::uint32_t g : edges_[edge_key(a, b)]) {
+        if (g == f || level_.at(g) != level_.at(f))
+          continue;
+        const Tri& u = split_.mesh.triangles[g];
+        const std::uint32_t d =
+            *std::ranges::find_if(u, [&](std::uint32_t v) { return v != a && v != b; });
+        const Tri one{a, d, c}, two{d, b, c};
+        const double least = std::min(height(f, one), height(g, two));
+        if (d != c && least > best) {
+          best = least;
+          first = one;
+          second = two;
+          with = g;
+        }
+      }
+    }
+    if (!(best > 0))
+      return false;
+    drop(f);
+    drop(with);
+    split_.mesh.triangles[f] = first;
+    split_.mesh.triangles[with] = second;
+    for (const std::uint32_t g : {f, with}) {
+      changed.push_back(g);
+      for (std::size_t i = 0; i < 3; ++i)
+        add(g, i);
+    }
+    return true;
+  }
+
+  SplitMesh& split_;
+  const std::vector<Vec3>& to_;
+  std::unordered_map<std::uint32_t, double> level_; ///< facets, and which way they look
+  std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> edges_;
+  std::vector<std::uint32_t> look_;
+};
+
+/// Neighbours among changed facets and theirs that now lie on one another.
+void find_folds(const std::vector<Vec3>& before, const TriMesh& mesh,
+                const std::vector<bool>& changed, MendedPocket& out) {
+  struct Beside {
+    std::uint32_t first = 0;
+    int facets = 0;
+  };
+  std::vector<bool> corner(mesh.vertices.size());
+  for (std::uint32_t f = 0; f < mesh.triangles.size(); ++f)
+    if (changed[f])
+      for (const std::uint32_t v : mesh.triangles[f])
+        corner[v] = true;
+  std::unordered_map<std::uint64_t, Beside> edges;
+  const auto cosine = [&](const std::vector<Vec3>& at, std::uint32_t f, std::uint32_t g) {
+    const Vec3 a = area_vector(corners(at, mesh.triangles[f])),
+               b = area_vector(corners(at, mesh.triangles[g]));
+    const double both = length(a) * length(b);
+    return both > 0 ? dot(a, b) / both : 1;
+  };
+  for (std::uint32_t f = 0; f < mesh.triangles.size(); ++f) {
+    const Tri& t = mesh.triangles[f];
+    if (!corner[t[0]] && !corner[t[1]] && !corner[t[2]])
+      continue;
+    for (std::size_t i = 0; i < 3; ++i) {
+      Beside& beside = edges[edge_key(t[i], t[(i + 1) % 3])];
+      if (++beside.facets == 1) {
+        beside.first = f;
+        continue;
+      }
+      if (!changed[f] && !changed[beside.first])
+        continue;
+      const double now = cosine(mesh.vertices, f, beside.first);
+      if (now < kFolded && now < cosine(before, f, beside.first) + kFolded / 2) {
+        ++out.folded;
+        out.folded_at = mesh.vertices[t[i]];
+      }
+    }
+  }
+}
+
+} // namespace
+
+MendedPocket mended_pocket(const MendInput& input, const RunContext& run) {
+  // Fine wherever something may change, to see what does; then fine only there.
+  const auto near = [&](const TriangleCorners& t) { return within_reach(input, t); };
+  std::vector<FacetPlace> places;
+  {
+    const SplitMesh fine = split_facets(input.pocket, input.facet_mm, near, kMostFacets, run);
+    const std::vector<Vec3> to = moved_all(input, fine, run);
+    for (std::uint32_t f = 0; f < fine.mesh.triangles.size(); ++f) {
+      const Tri& t = fine.mesh.triangles[f];
+      if (std::ranges::any_of(t,
+                              [&](std::uint32_t v) { return !(to[v] == fine.mesh.vertices[v]); })) {
+        const TriangleCorners c = corners(fine.mesh.vertices, t);
+        places.push_back({(c[0] + c[1] + c[2]) / 3, fine.from[f]});
+      }
+    }
+  }
+  SplitMesh split = split_facets(input.pocket, input.facet_mm, places, kMostFacets, run);
+  const std::vector<Vec3> to = moved_all(input, split, run);
+  MendedPocket out;
+  const std::vector<Vec3>& before = split.mesh.vertices;
+  const std::size_t given = input.pocket.triangles.size();
+  std::vector<bool> changed(split.mesh.triangles.size()), touched(changed.size());
+  std::vector<unsigned> parts(given);
+  for (const std::uint32_t from : split.from)
+    ++parts[from];
+  for (std::uint32_t f = 0; f < changed.size(); ++f) {
+    const Tri& t = split.mesh.triangles[f];
+    touched[f] = std::ranges::any_of(t, [&](std::uint32_t v) { return !(to[v] == before[v]); });
+    changed[f] = touched[f] || parts[split.from[f]] > 1;
+    if (!touched[f])
+      continue;
+    const TriangleCorners was = corners(before, t), is = corners(to, t);
+    out.area_mm2 += length(area_vector(was));
+    out.volume_mm3 -= swept(was, is);
+  }
+  out.volume_mm3 = std::abs(out.volume_mm3); // a sheet may look either way
+  for (std::size_t v = 0; v < before.size(); ++v) {
+    const double way = distance(before[v], to[v]);
+    out.moved_mm.push_back(way);
+    if (way > out.largest_mm) {
+      out.largest_mm = way;
+      out.largest_at = before[v];
+    }
+  }
+  for (const std::uint32_t f : LevelFlips(split, to, touched).run())
+    changed[f] = true;
+  out.mesh = {to, std::move(split.mesh.triangles)};
+  for (std::uint32_t v = static_cast<std::uint32_t>(input.pocket.vertices.size()); v < to.size();
+       ++v)
+    out.mesh.vertices[v] = in_single(to[v]);
+  find_folds(before, out.mesh, changed, out);
+  for (std::uint32_t f = 0; f < changed.size(); ++f)
+    if (changed[f])
+      out.changed.push_back(f);
+  return out;
+}
+
+} // namespace leastwall

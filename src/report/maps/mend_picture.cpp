@@ -1,0 +1,227 @@
+#include "report/maps/mend_picture.h"
+
+#include "base/errors.h"
+#include "report/draw/mesh_section.h"
+#include "report/draw/wall_pixels.h"
+#include "report/maps/heat_map_layout.h"
+#include "report/words/length_text.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fmt/format.h>
+#include <tuple>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+constexpr int kWidth = 2400, kMargin = 60, kPanel = 740, kGap = 30, kTop = 190;
+constexpr int kMostPanelHeight = 900, kSectionHeight = 760;
+constexpr Rgb kOld{150, 150, 150}, kNew{0, 70, 160}, kBand{250, 222, 160}, kText{30, 30, 30};
+constexpr Rgb kMoved{170, 40, 0}, kStays{232, 232, 232};
+constexpr double kUnit = 0.8; // of hatching
+
+Box box_of_cells(const WallMap& map) {
+  Box box;
+  for (const Tri& cell : map.cells)
+    for (const std::uint32_t i : cell)
+      box.add(map.samples[i].at);
+  return box;
+}
+
+/// What all three panels show.
+WallGrid frame_of(const Box& box) {
+  const double pad = 20;
+  WallGrid grid;
+  grid.mm_per_px = std::max(
+      {box.size().x / (kPanel - 2 * pad), box.size().y / (kMostPanelHeight - 2 * pad), 1e-6});
+  grid.width = kPanel;
+  grid.height = static_cast<int>(std::ceil(box.size().y / grid.mm_per_px + 2 * pad));
+  grid.left_mm = box.middle().x - grid.width / 2.0 * grid.mm_per_px;
+  grid.top_mm = box.middle().y + grid.height / 2.0 * grid.mm_per_px;
+  return grid;
+}
+
+struct Walls {
+  WallGrid expected, worst;
+};
+
+Walls walls_of(const MendPictureInput::Wall& wall, const WallGrid& frame) {
+  Walls out{frame, frame};
+  const std::vector<WallLayer> layers{{wall.expected_mm, &out.expected},
+                                      {wall.worst_mm, &out.worst}};
+  rasterise_wall(wall.wall.skin, layers);
+  return out;
+}
+
+Rgb mixed(Rgb from, Rgb to, double part) {
+  const auto channel = [part](std::uint8_t a, std::uint8_t b) {
+    return static_cast<std::uint8_t>(std::lround(a + (b - a) * part));
+  };
+  return {channel(from.r, to.r), channel(from.g, to.g), channel(from.b, to.b)};
+}
+
+/// How far the pocket's surface went, as colour over the piece in grey.
+PixelImage change(const MendPictureInput& input, const WallGrid& piece) {
+  WallMap map;
+  std::vector<double> back_mm; // of several layers the one that went farthest is kept
+  for (std::size_t v = 0; v < input.new_pocket.vertices.size(); ++v) {
+    map.samples.push_back({input.new_pocket.vertices[v], {}, 0});
+    back_mm.push_back(-input.moved_mm[v]);
+  }
+  for (const Tri& t : input.new_pocket.triangles)
+    if (std::ranges::any_of(t, [&](std::uint32_t v) { return input.moved_mm[v] > 0; }))
+      map.cells.push_back(t);
+  WallGrid moved = piece;
+  rasterise_wall(map, back_mm, moved);
+  const double most = std::max(input.report.largest_mm, 1e-3);
+  PixelImage out{piece.width, piece.height, std::vector<Rgb>(piece.value.size(), kWhite)};
+  for (std::size_t i = 0; i < out.pixels.size(); ++i)
+    if (moved.value[i] < 0)
+      out.pixels[i] = mixed(kStays, kMoved, 0.2 + 0.8 * std::min(1.0, -moved.value[i] / most));
+    else if (!std::isnan(piece.value[i]))
+      out.pixels[i] = kStays;
+  return out;
+}
+
+/// The section: skin, both pockets and the limit, at a scale at which the limit is easily seen.
+class Section {
+ public:
+  Section(Picture& picture, const MendPictureInput& input, double left, double top, double width,
+          double height)
+      : picture_(picture), input_(input), left_(left), top_(top), width_(width), height_(height),
+        at_(input.before.wall.least.skin) {
+    const Vec3 n = input.before.wall.least.n;
+    const double level = std::hypot(n.x, n.y);
+    dx_ = level > 0.1 ? n.x / level : 1;
+    dy_ = level > 0.1 ? n.y / level : 0;
+    const double across = std::max({8 * input.report.limit_mm, 8 * input.report.largest_mm, 4.0});
+    px_per_mm_ = height / across;
+  }
+
+  void draw(const LengthText& words) {
+    picture_.rectangle(left_, top_, width_, height_, kWhite, 3, kBlack);
+    picture_.clip(left_, top_, width_, height_);
+    lines(input_.skin, {2 * input_.report.limit_mm * px_per_mm_, kBand, 0, kWhite});
+    lines(input_.old_pocket, {10, kOld, 0, kWhite});
+    lines(input_.new_pocket, {6, kNew, 0, kWhite});
+    lines(input_.skin, {8, kBlack, 0, kWhite});
+    const WallPlace& least = input_.before.wall.least;
+    const Vec3 from = least.pocket, to = least.skin;
+    picture_.line({point(from), point(to)}, {5, kMoved, 2, kWhite});
+    for (const Vec3 end : {from, to})
+      picture_.disc(point(end).x, point(end).y, 9, kMoved, 2, kWhite);
+    picture_.unclip();
+    const double bar = round_length(width_ / 4 / px_per_mm_, words.inch);
+    picture_.line(
+        {{left_ + 40, top_ + height_ - 40}, {left_ + 40 + bar * px_per_mm_, top_ + height_ - 40}},
+        {8, kBlack, 3, kWhite});
+    picture_.text(words.length(bar, bar < 1 ? 1 : 0), left_ + 40, top_ + height_ - 60,
+                  {30, kBlack, Align::left, true, kWhite});
+  }
+
+  /// Where the plane runs, in the plan.
+  PicturePoint direction() const { return {dx_, dy_}; }
+
+ private:
+  PicturePoint point(double along, double z) const {
+    return {left_ + width_ / 2 + along * px_per_mm_, top_ + height_ / 2 - (z - at_.z) * px_per_mm_};
+  }
+  PicturePoint point(Vec3 p) const { return point((p.x - at_.x) * dx_ + (p.y - at_.y) * dy_, p.z); }
+  void lines(const TriMesh& mesh, const LineStyle& style) {
+    const double reach = (width_ / 2 + style.width) / px_per_mm_,
+                 high = (height_ / 2 + style.width) / px_per_mm_;
+    for (const auto& piece : mesh_section(mesh, at_, dx_, dy_)) {
+      const auto& [a, b] = piece;
+      if (std::max(a.along_mm, b.along_mm) < -reach || std::min(a.along_mm, b.along_mm) > reach ||
+          std::max(a.z_mm, b.z_mm) < at_.z - high || std::min(a.z_mm, b.z_mm) > at_.z + high)
+        continue;
+      const PicturePoint from = point(a.along_mm, a.z_mm), to = point(b.along_mm, b.z_mm);
+      picture_.line({from, to}, style);
+      for (const PicturePoint& end : {from, to}) // round joints
+        picture_.disc(end.x, end.y, style.width / 2, style.colour);
+    }
+  }
+
+  Picture& picture_;
+  const MendPictureInput& input_;
+  double left_, top_, width_, height_;
+  Vec3 at_;
+  double dx_ = 1, dy_ = 0, px_per_mm_ = 1;
+};
+
+} // namespace
+
+std::string draw_mend_picture(const MendPictureInput& input, bool inch) {
+  const Box box = box_of_cells(input.before.wall.skin);
+  if (box.empty())
+    throw RunError("picture of the change: no wall was measured, so there is nothing to draw");
+  const LengthText words{inch};
+  const MendReport& report = input.report;
+  const WallGrid frame = frame_of(box);
+  const int under = kTop + frame.height, section_top = under + 210;
+  Picture picture(kWidth, section_top + kSectionHeight + 150);
+  picture.text(input.title, kMargin, 80, {52, kBlack, Align::left, true, {}});
+  picture.text(
+      fmt::format("{} mended: at most {} moved, {:.1f} cm2 of its surface, {:.3f} cm3 less "
+                  "room. Seen from the pocket face.",
+                  report.pocket, words.length(report.largest_mm), report.area_mm2 / 100,
+                  report.volume_mm3 / 1000),
+      kMargin, 140, {34, kText, Align::left, false, {}});
+  const Walls before = walls_of(input.before, frame), after = walls_of(input.after, frame);
+  const PixelImage images[] = {wall_pixels(before.expected, before.worst, report.limit_mm, kUnit),
+                               wall_pixels(after.expected, after.worst, report.limit_mm, kUnit),
+                               change(input, before.expected)};
+  const std::string names[] = {"BEFORE", "MENDED", "CHANGE"};
+  const std::string notes[] = {
+      fmt::format("least wall {} expected, {} at worst", words.length(report.before.expected_mm),
+                  words.length(report.before.worst_mm)),
+      fmt::format("least wall {} expected, {} at worst", words.length(report.after.expected_mm),
+                  words.length(report.after.worst_mm)),
+      fmt::format("grey: as it was; darkest: moved by {}", words.length(report.largest_mm))};
+  const Vec3 worst = input.before.wall.least.skin;
+  Section section(picture, input, kMargin, section_top, kWidth - 2 * kMargin, kSectionHeight);
+  for (int i = 0; i < 3; ++i) {
+    const int left = kMargin + i * (kPanel + kGap);
+    picture.image(images[i], left, kTop);
+    const auto px = [&](double x) { return left + (x - frame.left_mm) / frame.mm_per_px; };
+    const auto py = [&](double y) { return kTop + (frame.top_mm - y) / frame.mm_per_px; };
+    picture.clip(left, kTop, kPanel, frame.height);
+    const PicturePoint way = section.direction();
+    picture.line({{px(worst.x) - 2000 * way.x, py(worst.y) + 2000 * way.y},
+                  {px(worst.x) + 2000 * way.x, py(worst.y) - 2000 * way.y}},
+                 {3, kBlack, 2, kWhite});
+    picture.disc(px(worst.x), py(worst.y), 12, kWhite, 5, kBlack);
+    picture.unclip();
+    picture.text(names[i], left, under + 52, {44, kBlack, Align::left, true, {}});
+    TextStyle note{32, kText, Align::left, false, {}};
+    note.size *= std::min(1.0, kPanel / picture.text_width(notes[i], note));
+    picture.text(notes[i], left, under + 98, note);
+  }
+  picture.text(
+      fmt::format("Section along the line, through the place that was thinnest as drawn: {}",
+                  words.place(worst)),
+      kMargin, section_top - 28, {36, kBlack, Align::left, true, {}});
+  section.draw(words);
+  const double key = section_top + kSectionHeight + 60;
+  const std::tuple<Rgb, double, std::string> keys[] = {
+      {kBlack, 8, "skin"},
+      {kBand, 26, fmt::format("within the limit of {} of it", words.length(report.limit_mm))},
+      {kOld, 10, "pocket before"},
+      {kNew, 6, "pocket mended"},
+      {kMoved, 5,
+       fmt::format("the least wall as drawn: {}", words.length(report.before.design_mm))}};
+  double x = kMargin;
+  for (const auto& [colour, width, text] : keys) {
+    const TextStyle style{32, kText, Align::left, false, {}};
+    picture.line({{x, key - 10}, {x + 60, key - 10}}, {width, colour, 0, kWhite});
+    picture.text(text, x + 76, key, style);
+    x += 76 + picture.text_width(text, style) + 50;
+  }
+  picture.text("Advice, never a guarantee. Paths of the cutter are not in it.", kMargin, key + 56,
+               {30, kText, Align::left, false, {}});
+  return picture.png();
+}
+
+} // namespace leastwall
