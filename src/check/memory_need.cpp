@@ -15,6 +15,7 @@ namespace {
 constexpr std::uint64_t kProgram_bytes = 36'000'000;
 constexpr std::uint64_t kPicture_bytes = 90'000'000; // with the program, as the next
 constexpr std::uint64_t kFolder_bytes = 112'000'000;
+constexpr std::uint64_t kFields_bytes = 250'000'000; // three grids and their file
 constexpr std::uint64_t kField_bytes = 28'000'000;
 constexpr std::uint64_t kFieldTriangles = 40'000; // fewer are never worth a field
 constexpr std::uint64_t kTriangle_bytes = 100;
@@ -33,6 +34,8 @@ std::uint64_t memory_need_bytes(const CheckSize& size) {
     writing = kPicture_bytes + kDrawnCell_bytes * size.cells;
   if (size.with_folder)
     writing = kFolder_bytes + kWrittenCell_bytes * size.cells;
+  if (size.with_fields)
+    writing += kFields_bytes + kTriangle_bytes * size.triangles;
   const std::uint64_t field = size.triangles < kFieldTriangles ? 0 : kField_bytes;
   return field + std::max(measuring, writing + kKeptTriangle_bytes * size.triangles);
 }
@@ -47,6 +50,7 @@ void require_memory(const CheckSize& size, const MemoryLimit& allowed) {
   none.trial_bytes = size.trial_bytes;
   none.with_folder = size.with_folder;
   none.with_picture = size.with_picture;
+  none.with_fields = size.with_fields;
   const std::uint64_t fixed = memory_need_bytes(none);
   std::string fits;
   CheckSize no_trials = size;

@@ -13,6 +13,7 @@ struct CheckSize {
   std::uint64_t trial_bytes = 0; ///< of the draws of all trials (trial_memory_bytes)
   bool with_picture = false;     ///< a heat map or a setup sheet is drawn
   bool with_folder = false;      ///< a folder of reports is written
+  bool with_fields = false;      ///< fields are written
 };
 
 /// Bytes that a check needs at most at one time: the larger of what measuring takes and what

@@ -334,8 +334,9 @@ LoadedMesh placed(PlacedMesh& mesh, const std::string& job_file) {
 
 namespace {
 
-/// All meshes of the job, with its files told and memory asked for before.
-JobWithPocket read_whole(const std::string& job_file, const TellRead& tell,
+/// All meshes of the job, with its files told and memory asked for before. `keep_loaded`: fills
+/// `loaded`.
+JobWithPocket read_whole(const std::string& job_file, bool keep_loaded, const TellRead& tell,
                          const MemoryLimit& memory, const RunContext& run) {
   JobWithPocket out;
   out.job_file = job_file;
@@ -354,6 +355,8 @@ JobWithPocket read_whole(const std::string& job_file, const TellRead& tell,
   for (std::size_t m = 2; m < wanted.size(); ++m)
     wanted[m].wanted.loaded = load_mesh(wanted[m].wanted.file, wanted[m].wanted.load, run);
   for (PlacedMesh& mesh : wanted) {
+    if (keep_loaded)
+      out.loaded.push_back(mesh.wanted.loaded.mesh.vertices);
     out.meshes.push_back(placed(mesh, job_file));
     out.files.push_back(mesh.wanted.file.string());
   }
@@ -364,7 +367,7 @@ JobWithPocket read_whole(const std::string& job_file, const TellRead& tell,
 
 JobInput read_job_input(const std::string& job_file, const TellRead& tell,
                         const MemoryLimit& memory, const RunContext& run) {
-  JobWithPocket all = read_whole(job_file, tell, memory, run);
+  JobWithPocket all = read_whole(job_file, false, tell, memory, run);
   return assembled(all.job, job_file, all.common, all.walls, std::move(all.meshes),
                    std::move(all.files));
 }
@@ -399,7 +402,7 @@ JobWithPocket read_job_to_hollow(const std::string& job_file, const TellRead& te
 JobWithPocket read_job_to_mend(const std::string& job_file, const std::string& name,
                                const TellRead& tell, const MemoryLimit& memory,
                                const RunContext& run) {
-  JobWithPocket out = read_whole(job_file, tell, memory, run);
+  JobWithPocket out = read_whole(job_file, true, tell, memory, run);
   std::vector<std::string> names; // of all pockets with a mesh of their own
   std::size_t found = 0;
   for (std::size_t p = 0; p < out.job.parts.size(); ++p) {

@@ -41,6 +41,8 @@ struct JobWithPocket {
   std::vector<LoadedMesh> meshes; ///< placed, each once: skin and pockets of every part; the pocket
                                   ///< that is still to be made is empty
   std::vector<std::string> files; ///< of the meshes
+  /// Corners of the meshes as loaded, mm before they are placed; empty where nothing was read.
+  std::vector<std::vector<Vec3>> loaded;
   std::size_t part = 0, number = 0; ///< the pocket
   std::size_t mesh = 0;             ///< its mesh, which parts that mirror this one share
 

@@ -25,23 +25,23 @@ std::filesystem::path module_file() {
   throw RunError(std::string(kModule) + ": not found beside the program; install leastwall again");
 }
 
-MakeVoxelGrid* load() {
+} // namespace
+
+void* field_function(const char* name) {
   const std::filesystem::path file = module_file();
   void* module = ::dlopen(file.c_str(), RTLD_NOW | RTLD_LOCAL); // stays for the whole run
   if (module == nullptr)
     throw RunError(file.string() + ": cannot be loaded; free some memory, or install leastwall "
                                    "again");
   const auto* version = static_cast<const char* const*>(::dlsym(module, kFieldVersion));
-  void* found = ::dlsym(module, kMakeVoxelGrid);
+  void* found = ::dlsym(module, name);
   if (found == nullptr || version == nullptr || std::string_view(*version) != LEASTWALL_VERSION)
     throw RunError(file.string() + ": is of another version; install leastwall again");
-  return reinterpret_cast<MakeVoxelGrid*>(found);
+  return found;
 }
 
-} // namespace
-
 std::unique_ptr<VoxelGrid> make_voxel_grid(const VoxelGridInput& input, const RunContext& run) {
-  static MakeVoxelGrid* const make = load();
+  static auto* const make = reinterpret_cast<MakeVoxelGrid*>(field_function(kMakeVoxelGrid));
   return std::unique_ptr<VoxelGrid>(make(input, run));
 }
 

@@ -41,7 +41,10 @@ struct VoxelGridInput {
 /// Cancelled when `run` says so.
 std::unique_ptr<VoxelGrid> make_voxel_grid(const VoxelGridInput& input, const RunContext& run);
 
-/// The one function of the module, by the name below.
+/// A function of the module by its name; loads the module. Throws RunError.
+void* field_function(const char* name);
+
+/// The function of the module, by the name below.
 using MakeVoxelGrid = VoxelGrid*(const VoxelGridInput& input, const RunContext& run);
 inline constexpr const char* kMakeVoxelGrid = "leastwall_make_voxel_grid";
 /// Name of the module's version, a const char*: that of the program, or it is not ours.

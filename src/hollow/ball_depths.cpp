@@ -48,6 +48,14 @@ bool opens(const BallDepthsInput& input, double x, double y) {
          (input.within_columns == nullptr || input.within_columns->count(p).below % 2 != 0);
 }
 
+/// Is what is taken there less deep than the ball's radius?
+bool shallow(const BallDepthsInput& input, double x, double y) {
+  const VerticalRayGrid& floor =
+      input.within_columns != nullptr ? *input.within_columns : input.columns;
+  const std::optional<double> z = floor.highest(x, y);
+  return z && input.face_z_mm - *z < input.ball_radius_mm;
+}
+
 /// `deepest_mm`: of the ball's middle under the face.
 double lowest_middle(const BallDepthsInput& input, double x, double y, double from_z,
                      double deepest_mm, Hints& hint) {
@@ -72,6 +80,8 @@ double lowest_middle(const BallDepthsInput& input, double x, double y, double fr
     c = next;
     step = std::max(there, std::min(step, kBeside_mm));
   }
+  if (c.z > face && !shallow(input, x, y))
+    return kNoDepth;
   return c.z <= face - input.upright_mm ? c.z : kNoDepth;
 }
 
@@ -86,7 +96,9 @@ BallDepths::Last last_place(const BallDepthsInput& input, double x, double y, do
                             bool from_here) {
   double can = from_here ? 0 : 1, cannot = 1 - can;
   Hints hint;
-  const double first = std::min(input.upright_mm, deepest_middle(input));
+  // Where caps may stay above the face only the lowest middle tells whether there is one.
+  const double first = input.above_mm > 0 ? deepest_middle(input)
+                                          : std::min(input.upright_mm, deepest_middle(input));
   for (int halving = 0; halving < 6; ++halving) {
     const double part = (can + cannot) / 2;
     const bool fits =

@@ -6,13 +6,27 @@
 namespace leastwall {
 namespace {
 
-/// The nearest point of one bit whose ball's middle is `c`.
-BitUnion::Near nearest_of_bit(Vec3 p, Vec3 c, double radius) {
+/// The nearest point of a level disc.
+BitUnion::Near nearest_of_disc(Vec3 p, Vec3 middle, double radius) {
+  const double level = std::hypot(p.x - middle.x, p.y - middle.y);
+  const double part = level > radius ? radius / level : 1;
+  const Vec3 on{middle.x + (p.x - middle.x) * part, middle.y + (p.y - middle.y) * part, middle.z};
+  return {on, distance(p, on)};
+}
+
+/// The nearest point of one bit whose ball's middle is `c`, below the face.
+BitUnion::Near nearest_of_bit(Vec3 p, Vec3 c, double radius, double face) {
+  const double over = c.z - face;
+  // A middle above the face: only a cap goes in, and on the face itself only a disc.
+  const double disc = over > 0 ? std::sqrt(std::max(0.0, radius * radius - over * over)) : radius;
+  if (p.z >= face)
+    return nearest_of_disc(p, {c.x, c.y, p.z}, disc);
   const Vec3 from{c.x, c.y, std::max(c.z, p.z)}; // of the axis
   const double far = distance(p, from);
   if (far <= radius)
     return {p, 0};
-  return {from + (p - from) * (radius / far), far - radius};
+  const BitUnion::Near near{from + (p - from) * (radius / far), far - radius};
+  return near.point.z <= face ? near : nearest_of_disc(p, {c.x, c.y, face}, disc);
 }
 
 } // namespace
@@ -29,7 +43,7 @@ std::optional<BitUnion::Near> BitUnion::nearest(Vec3 p, double below_mm) const {
       return;
     const auto a = static_cast<std::size_t>(i), b = static_cast<std::size_t>(j);
     depths_.each_place(at.node(a, b), [&](double dx, double dy, double middle) {
-      const Near near = nearest_of_bit(p, {at.x(a) + dx, at.y(b) + dy, middle}, radius_);
+      const Near near = nearest_of_bit(p, {at.x(a) + dx, at.y(b) + dy, middle}, radius_, face_);
       if (near.distance_mm < under) {
         under = near.distance_mm;
         best = near;

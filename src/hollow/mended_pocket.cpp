@@ -3,6 +3,7 @@
 #include "base/parallel.h"
 #include "hollow/split_facets.h"
 #include "mesh/edge_key.h"
+#include "space/single.h"
 
 #include <algorithm>
 #include <cmath>
@@ -15,31 +16,68 @@ namespace {
 constexpr std::size_t kMostFacets = 6'000'000;
 constexpr double kFarthest_mm = 50; // a corner that would have to go farther is left
 constexpr double kLeastMove_mm = 0.004;
-constexpr double kFullAbove_mm = 0.1; // what the wall takes there is taken in full
-constexpr double kOwnBand_mm = 0.03;  // a place with so much more wall than asked is left alone
-constexpr double kFlat = 1e-9;        // normals that lean less have no height
-constexpr double kFolded = -0.5;      // cosine between neighbours
+constexpr double kFacets_mm = 0.03; // the bit follows facets and its own marks no closer
+constexpr double kOff_mm = 0.05;    // it cuts within twice this, not at three times
+constexpr double kFlat = 1e-9;      // normals that lean less have no height
+constexpr double kFolded = -0.5;    // cosine between neighbours
+constexpr double kLine_mm = 0.02;   // facets no higher than this
 constexpr int kFlips = 8;
+constexpr int kHalvings = 7;
 
-Vec3 in_single(Vec3 v) {
-  const auto single = [](double c) { return static_cast<double>(static_cast<float>(c)); };
-  return {single(v.x), single(v.y), single(v.z)};
+/// Does a place lack wall, or what lies straight above it up to the face? So nothing becomes
+/// narrower above.
+bool lacks(const MendInput& input, Vec3 p) {
+  constexpr int kMostSteps = 16;
+  if (input.lack(p).mm > 0)
+    return true;
+  const double up = input.face_z_mm - p.z;
+  const int steps = std::min(kMostSteps, static_cast<int>(std::ceil(up / (2 * input.facet_mm))));
+  for (int k = 1; k <= steps; ++k)
+    if (input.lack({p.x, p.y, p.z + up * k / steps}).mm > 0)
+      return true;
+  return false;
 }
 
-/// Where a corner of the given surface goes; absent: it stays.
+/// The least part of the way from `p` to `end`, which lacks nothing, after which nothing is
+/// lacking.
+double least_part(const MendInput& input, Vec3 p, Vec3 end, double from) {
+  if (!lacks(input, p + (end - p) * from))
+    return from;
+  double lacking = from, enough = 1;
+  for (int halving = 0; halving < kHalvings; ++halving) {
+    const double half = (lacking + enough) / 2;
+    (lacks(input, p + (end - p) * half) ? lacking : enough) = half;
+  }
+  return enough;
+}
+
+/// Where a corner of the given surface goes; absent: it stays. Towards the bits' set: by what the
+/// wall takes of that; and where the bit did not come, so far that nothing is lacking.
 std::optional<Vec3> moved(const MendInput& input, Vec3 v) {
-  const auto allowed = input.allowed.nearest(v, kFarthest_mm);
-  if (!allowed || allowed->distance_mm <= kLeastMove_mm)
+  // What rises above the face moves with what lies on it.
+  const Vec3 p{v.x, v.y, std::min(v.z, input.face_z_mm)};
+  const auto allowed = input.allowed.nearest(p, kFarthest_mm);
+  if (allowed && allowed->distance_mm <= kLeastMove_mm)
     return std::nullopt;
-  const double way = allowed->distance_mm;
-  const auto now = input.now.nearest(v, way); // the allowed set lies in it
-  const double left = now ? now->distance_mm : way;
-  const double by_wall = std::max(1 - left / way, std::min(1.0, (way - left) / kFullAbove_mm));
-  const double own = std::clamp(1 + input.lacks_mm(v) / kOwnBand_mm, 0.0, 1.0);
-  const double part = std::max(by_wall, own);
-  if (part * way <= kLeastMove_mm)
+  Vec3 move{};
+  if (allowed) {
+    const double way = allowed->distance_mm;
+    const auto now = input.now.nearest(p, way); // the allowed set lies in it
+    const double left = now ? now->distance_mm : way;
+    // Where the bit stays off by more, as in an edge that is drawn sharp, its set tells nothing.
+    const double cut = std::clamp(3 - left / kOff_mm, 0.0, 1.0);
+    double part = cut * (1 - left / way);
+    if (left > kFacets_mm)
+      part = least_part(input, p, allowed->point, part);
+    move = (allowed->point - p) * part;
+  } else if (const MendInput::Lack lack = input.lack(p); lack.mm > 0) {
+    move = lack.away * lack.mm;
+  }
+  // Nothing leaves the face, and nothing comes above it.
+  move.z = v.z >= input.face_z_mm ? 0 : std::min(move.z, input.face_z_mm - v.z);
+  if (length(move) <= kLeastMove_mm)
     return std::nullopt;
-  return in_single(v + (allowed->point - v) * part);
+  return in_single(v + move);
 }
 
 bool within_reach(const MendInput& input, const TriangleCorners& t) {
@@ -193,6 +231,13 @@ void find_folds(const std::vector<Vec3>& before, const TriMesh& mesh,
     const double both = length(a) * length(b);
     return both > 0 ? dot(a, b) / both : 1;
   };
+  // One that was pressed together to a line looks nowhere.
+  const auto thin = [&](std::uint32_t f) {
+    const TriangleCorners c = corners(mesh.vertices, mesh.triangles[f]);
+    const double longest =
+        std::max({distance(c[0], c[1]), distance(c[1], c[2]), distance(c[2], c[0])});
+    return 2 * length(area_vector(c)) <= kLine_mm * longest;
+  };
   for (std::uint32_t f = 0; f < mesh.triangles.size(); ++f) {
     const Tri& t = mesh.triangles[f];
     if (!corner[t[0]] && !corner[t[1]] && !corner[t[2]])
@@ -204,6 +249,8 @@ void find_folds(const std::vector<Vec3>& before, const TriMesh& mesh,
         continue;
       }
       if (!changed[f] && !changed[beside.first])
+        continue;
+      if (thin(f) || thin(beside.first))
         continue;
       const double now = cosine(mesh.vertices, f, beside.first);
       if (now < kFolded && now < cosine(before, f, beside.first) + kFolded / 2) {
@@ -260,6 +307,19 @@ MendedPocket mended_pocket(const MendInput& input, const RunContext& run) {
       out.largest_at = before[v];
     }
   }
+  std::vector<double> off(to.size());
+  for_blocks(to.size(), 64, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t v = begin; v < end; ++v)
+      if (out.moved_mm[v] > 0 && to[v].z < input.face_z_mm) {
+        const auto off_it = input.allowed.nearest(to[v], kFarthest_mm);
+        off[v] = off_it ? off_it->distance_mm : kFarthest_mm;
+      }
+  });
+  for (std::size_t v = 0; v < to.size(); ++v)
+    if (off[v] > out.unreached_mm) {
+      out.unreached_mm = off[v];
+      out.unreached_at = to[v];
+    }
   for (const std::uint32_t f : LevelFlips(split, to, touched).run())
     changed[f] = true;
   out.mesh = {to, std::move(split.mesh.triangles)};

@@ -2,8 +2,9 @@
 //
 // The changed pocket is what an upright ball bit can take without coming nearer to the skin than
 // asked and without leaving the given pocket. Corners of the given surface that lie outside of it
-// because of the wall go to its nearest point; facets there are made finer first. What the bit
-// could not reach before either stays as it was drawn, but for places whose own wall is too thin.
+// because of the wall go to its nearest point; facets there are made finer first. Where the bit
+// does not come to the given surface, as in an edge that is drawn sharp, that is pushed away from
+// the skin by what it lacks and no more; how far the bit stays off such places is told.
 #pragma once
 
 #include "base/run_context.h"
@@ -22,9 +23,12 @@ struct MendInput {
   const TriMesh& pocket;   ///< welded, no edge of three facets
   const BitUnion& now;     ///< what the bit can take of the pocket as given
   const BitUnion& allowed; ///< and what of it leaves the wall
-  /// By how much the wall at a point of the pocket is less than asked, mm; below 0: by how much it
-  /// is more.
-  std::function<double(Vec3)> lacks_mm;
+  struct Lack {
+    double mm = 0; ///< of the wall that is asked for there; below 0: there is more
+    Vec3 away;     ///< unit, from the skin into the pocket
+  };
+  std::function<Lack(Vec3)> lack; ///< at a point of the pocket, no higher than the face
+  double face_z_mm = 0;
   const ClosestSurface& thin; ///< nothing changes farther than `reach_mm` from it
   double reach_mm = 0;
   double facet_mm = 1; ///< edges where the surface changes are no longer
@@ -38,6 +42,8 @@ struct MendedPocket {
   double volume_mm3 = 0;              ///< by which the pocket becomes smaller
   double largest_mm = 0;              ///< way of a corner
   Vec3 largest_at;                    ///< where it was
+  double unreached_mm = 0; ///< farthest that a changed corner is from what the bit can take
+  Vec3 unreached_at;
   /// Pairs of neighbours that lie on one another and did not before.
   std::size_t folded = 0;
   Vec3 folded_at;

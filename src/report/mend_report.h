@@ -18,6 +18,13 @@ struct MendReport {
   double volume_mm3 = 0;   ///< that the pocket lost
   double largest_mm = 0;   ///< way of a point of the old surface, and where it was
   Vec3 largest_at;
+  /// Farthest that a changed place is from what the ball can take: it leaves so much standing
+  /// there.
+  double unreached_mm = 0;
+  Vec3 unreached_at;
+  /// Facets of the given file without area, or there twice, that were left out in reading; and open
+  /// edges of the mended pocket.
+  std::size_t left_out = 0, open_edges = 0;
   struct Least {
     double design_mm = 0, expected_mm = 0, worst_mm = 0;
     Vec3 at;

@@ -2,10 +2,12 @@
 #include "check/check_job.h"
 
 #include "base/errors.h"
+#include "check/drilled_hole.h"
 #include "check/job_folder.h"
 #include "check/parts_on_board.h"
 #include "check/work_steps.h"
 #include "mesh/inspect_mesh.h"
+#include "peers/reference_library.h"
 #include "report/json/json_report.h"
 #include "report/text/text_report.h"
 #include "report/words/verdict_text.h"
@@ -18,6 +20,7 @@
 #include <map>
 #include <nlohmann/json.hpp>
 #include <numbers>
+#include <random>
 #include <string>
 #include <variant>
 #include <vector>
@@ -289,6 +292,53 @@ TEST_CASE("holes: wood to the skin, to a pocket and to one another in closed for
     CHECK(cause.id.kind == CauseKind::touch_off);
   CHECK(r.report.wall.verdict == Verdict::safe);
   CHECK(between(r, "skin", "room").wall.least_wall.design_mm == is(5));
+}
+
+// FCL 0.7 measures the same bodies: the hole as a closed mesh, skin and pocket as drawn.
+TEST_CASE("holes at random: wood to skin, pocket and one another as FCL measures it") {
+  Folder f;
+  const TriMesh skin = shapes::bowl({0, 0, 0}, 38, 96, 32),
+                room = shapes::bowl({0, 0, 0}, 18, 64, 24);
+  f.mesh("skin.stl", skin);
+  f.mesh("room.stl", room);
+  std::mt19937 draw(17);
+  std::uniform_real_distribution<double> any(0, 1);
+  int compared = 0;
+  for (int job = 0; job < 8; ++job) {
+    std::string text = kBoard + kBlock;
+    std::vector<TriMesh> bodies;
+    for (const char* name : {"one", "two"}) {
+      const double far = 23 + 6 * any(draw), turn = (bodies.empty() ? 0 : 0.3) + 0.25 * any(draw);
+      DrilledHole drilled;
+      drilled.at = {std::round(1000 * far * std::cos(turn)) / 1000,
+                    std::round(1000 * far * std::sin(turn)) / 1000};
+      drilled.diameter_mm = 2 + std::round(10 * any(draw)) / 5;
+      drilled.depth_mm = 4 + std::round(60 * any(draw)) / 10;
+      drilled.flat = any(draw) < 0.5;
+      bodies.push_back(drilled_hole(drilled));
+      text += hole(name, fmt::format("at = [{}, {}]\ndiameter = {}\ndepth = {}\nfrom = \"pocket "
+                                     "face\"\n{}",
+                                     drilled.at.x, drilled.at.y, drilled.diameter_mm,
+                                     drilled.depth_mm, drilled.flat ? "bottom = \"flat\"\n" : ""));
+    }
+    const JobResult r = f.checked(text);
+    const auto same = [&](const char* outer, const char* inner, const TriMesh& a,
+                          const TriMesh& b) {
+      const double fcl = peers::mesh_distance(a, b);
+      for (const NamedWall& w : r.report.walls)
+        if (w.outer == outer && w.inner == inner && fcl > 0.01) {
+          CAPTURE(job);
+          CHECK(w.wall.least_wall.design_mm == Approx(fcl).epsilon(1e-3 / fcl));
+          ++compared;
+        }
+    };
+    same("skin", "one", skin, bodies[0]);
+    same("skin", "two", skin, bodies[1]);
+    same("room", "one", room, bodies[0]);
+    same("room", "two", room, bodies[1]);
+    same("one", "two", bodies[0], bodies[1]);
+  }
+  CHECK(compared >= 30);
 }
 
 TEST_CASE(

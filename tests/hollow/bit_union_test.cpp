@@ -26,7 +26,7 @@ BallDepths none_on(const Lattice& at) {
 TEST_CASE("one bit: below its middle a ball, above it a shaft") {
   BallDepths depths = none_on({-5, -5, 1, 11, 11});
   depths.middle_z_mm[depths.at.node(5, 5)] = -10; // over x 0, y 0
-  const BitUnion bits(depths, 2);
+  const BitUnion bits(depths, 2, 0);
   const auto below = bits.nearest({0, 3, -14}, 100);
   REQUIRE(below);
   CHECK(below->distance_mm == Approx(5 - 2)); // 3, 4, 5
@@ -35,7 +35,7 @@ TEST_CASE("one bit: below its middle a ball, above it a shaft") {
   REQUIRE(beside);
   CHECK(beside->distance_mm == Approx(5 - 2));
   CHECK(distance(beside->point, {3.0 * 2 / 5, 4.0 * 2 / 5, -1}) < 1e-12);
-  CHECK(bits.nearest({1, 1, 40}, 100)->distance_mm == 0);
+  CHECK(bits.nearest({1, 1, 0}, 100)->distance_mm == 0);
   CHECK_FALSE(bits.nearest({3, 4, -1}, 2.9));
   CHECK_FALSE(bits.nearest({80, 80, -1}, 20));
 }
@@ -68,10 +68,10 @@ TEST_CASE("many bits at random: as all of them one by one, from inside and far o
                        depths.at.y(node / depths.at.nx) + b.dy_mm, b.middle_z_mm});
   }
   const double radius = 0.6;
-  const BitUnion bits(depths, radius);
+  const BitUnion bits(depths, radius, 0);
   int outside = 0;
   for (int k = 0; k < 2000; ++k) {
-    const Vec3 p{-14 + 28 * any(draw), -12 + 24 * any(draw), -14 + 18 * any(draw)};
+    const Vec3 p{-14 + 28 * any(draw), -12 + 24 * any(draw), -14 + 14 * any(draw)};
     double least = 1e9;
     for (const Vec3 c : middles)
       least = std::min(least, p.z >= c.z ? std::hypot(p.x - c.x, p.y - c.y) - radius
@@ -85,4 +85,22 @@ TEST_CASE("many bits at random: as all of them one by one, from inside and far o
     }
   }
   CHECK(outside > 500);
+}
+
+TEST_CASE("a ball whose middle is above the face takes a cap, and on the face a disc") {
+  BallDepths depths = none_on({-5, -5, 1, 11, 11});
+  depths.middle_z_mm[depths.at.node(5, 5)] = 3; // radius 5: a disc of radius 4 on the face
+  const BitUnion bits(depths, 5, 0);
+  const auto on = bits.nearest({6, 0, 0}, 100);
+  REQUIRE(on);
+  CHECK(on->distance_mm == Approx(2));
+  CHECK(distance(on->point, {4, 0, 0}) < 1e-12);
+  // Below the face and outside of the cap's rim: the ball's nearest point is above the face.
+  const auto rim = bits.nearest({7, 0, -0.1}, 100);
+  REQUIRE(rim);
+  CHECK(distance(rim->point, {4, 0, 0}) < 1e-12);
+  CHECK(rim->distance_mm == Approx(std::hypot(3, 0.1)));
+  const auto under = bits.nearest({0, 0, -3}, 100);
+  REQUIRE(under);
+  CHECK(distance(under->point, {0, 0, -2}) < 1e-12);
 }

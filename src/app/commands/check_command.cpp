@@ -6,6 +6,7 @@
 #include "app/output/own_files.h"
 #include "check/bed_under_piece.h"
 #include "check/check_job.h"
+#include "check/fields/job_fields.h"
 #include "check/fit_memory.h"
 #include "check/piece_input.h"
 #include "check/report_files.h"
@@ -151,6 +152,9 @@ ExitStatus run_check(const CheckOptions& options) {
         {"--sheet", options.sheet, kSheetName}})
     if (!target.empty() && target != "-")
       outputs.add(option, target, [&made, name = name] { return made(report_file(name)); });
+  std::optional<JobFields> fields;
+  if (!options.fields.empty())
+    outputs.add("--fields", options.fields, [&] { return fields->bytes(run); });
   if (!options.out_folder.empty())
     outputs.add_folder("--out", options.out_folder, folder_files(options, input, made, drawn),
                        false);
@@ -159,10 +163,13 @@ ExitStatus run_check(const CheckOptions& options) {
   CheckSize size;
   size.with_picture = !options.heat_map.empty() || !options.sheet.empty();
   size.with_folder = !options.out_folder.empty();
+  size.with_fields = !options.fields.empty();
   require_memory_for(*input, size, memory_limit(options.memory_limit_bytes), run);
   if (!options.out_folder.empty())
     require_own_files(options.out_folder, file_names());
   outputs.open();
+  if (!options.fields.empty())
+    fields.emplace(*input);
 
   budget = input->first().budget;
   inches = inches || budget.units == LengthUnit::inch; // a job in inches speaks inches

@@ -44,6 +44,8 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
           "paper of the setup sheet (default: a4)")
       ->type_name("SIZE")
       ->transform(CLI::IsMember({"a4", "letter"}, CLI::ignore_case));
+  add_output(check, "--fields", options.fields, OutputKind::vdb,
+             "write both surfaces as distance fields, and the wall (VDB), here");
   add_output(check, "--json", options.json, OutputKind::json,
              "write the result as JSON here; - is stdout");
   add_output(check, "--out", options.out_folder, OutputKind::folder,

@@ -23,16 +23,22 @@ Format format_of(OutputKind kind) {
     return {"JSON", ".json"};
   case OutputKind::stl:
     return {"a mesh (STL)", ".stl"};
+  case OutputKind::vdb:
+    return {"fields (VDB)", ".vdb"};
   case OutputKind::folder:
     break;
   }
   return {"a folder", ""};
 }
 
-/// Endings by which other programs open a picture or a page; any other one is the user's business.
+/// Endings by which other programs know a format; any other one is the user's business.
 constexpr std::string_view kEndings[] = {".png", ".jpg",  ".jpeg", ".gif",  ".bmp",
                                          ".tif", ".tiff", ".webp", ".svg",  ".pdf",
                                          ".ps",  ".eps",  ".json", ".html", ".htm"};
+
+/// And meshes and fields.
+constexpr std::string_view kSolidEndings[] = {".stl",  ".obj", ".ply", ".off", ".glb",
+                                              ".gltf", ".3mf", ".dae", ".vdb", ".toml"};
 
 /// Why `name` cannot be written; empty when it can.
 std::string fault_of(const std::string& name, OutputKind kind) {
@@ -48,8 +54,10 @@ std::string fault_of(const std::string& name, OutputKind kind) {
   for (char& c : stated)
     if (c >= 'A' && c <= 'Z')
       c = static_cast<char>(c + 32);
+  const bool solid = kind == OutputKind::stl || kind == OutputKind::vdb;
   if (kind != OutputKind::folder && stated != ending &&
-      std::find(std::begin(kEndings), std::end(kEndings), stated) != std::end(kEndings))
+      (std::ranges::find(kEndings, stated) != std::end(kEndings) ||
+       (solid && std::ranges::find(kSolidEndings, stated) != std::end(kSolidEndings))))
     return fmt::format("\"{}\" ends in {} and would hold {}; let the name end in {}", name, stated,
                        words, ending);
   return {};

@@ -231,7 +231,7 @@ std::variant<Hollowed, NoPocket> hollow_job(const JobWithPocket& job, const Holl
     if (holds(result))
       break;
     if (tries == kMostTries || options.even_wall_mm)
-      return not_safe(result.report, result.report.wall);
+      return not_safe(result.report, result.report.wall, job.meshes.front().mesh);
     if (served < 1) // the first look missed a place
       served = std::min(1.0, served + kBack);
     else

@@ -6,6 +6,7 @@
 #include "check/hollow/wall_asked.h"
 #include "hollow/mended_pocket.h"
 #include "job/toml/job_error.h"
+#include "mesh/inspect_mesh.h"
 #include "space/cube_key.h"
 #include "spatial/closest_surface.h"
 #include "spatial/vertical_ray_grid.h"
@@ -14,7 +15,6 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <limits>
 #include <optional>
 #include <unordered_set>
 #include <utility>
@@ -135,12 +135,25 @@ class Mender {
     input.within = &*pocket_near_;
     input.within_columns = &*pocket_columns_;
     const BallDepths allowed = ball_depths(input, at_, run);
-    const BitUnion now(now_, bit_), may(allowed, bit_);
-    const auto lacks = [&](Vec3 v) { return lacks_mm(v, part) + margin; };
+    const BitUnion now(now_, bit_, face_), may(allowed, bit_, face_);
+    const auto lack = [&](Vec3 v) {
+      MendInput::Lack out = lack_at(v, part);
+      out.mm += margin;
+      return out;
+    };
     MendedPocket out = mended_pocket(
-        {given_, now, may, lacks, thin_.near(), reach_, radius_ / kStepsPerRadius}, run);
-    const MeshPlacing& placing = job_.pocket().placing;
-    out.mesh = as_read(as_written(std::move(out.mesh), placing), placing);
+        {given_, now, may, lack, face_, thin_.near(), reach_, radius_ / kStepsPerRadius}, run);
+    out.mesh = as_read(written(out), job_.pocket().placing);
+    return out;
+  }
+
+  /// As the file holds it; corners that did not move as they were in the file given.
+  TriMesh written(const MendedPocket& mended) const {
+    TriMesh out = as_written(mended.mesh, job_.pocket().placing);
+    const std::vector<Vec3> kept = in_file(job_.loaded[job_.mesh], job_.pocket().placing);
+    for (std::size_t v = 0; v < kept.size(); ++v)
+      if (!(mended.moved_mm[v] > 0))
+        out.vertices[v] = kept[v];
     return out;
   }
 
@@ -173,14 +186,12 @@ class Mender {
   }
 
   /// By how much the wall at a point of the pocket is less than asked.
-  double lacks_mm(Vec3 v, double part) const {
-    if (v.z > face_)
-      return -std::numeric_limits<double>::infinity();
+  MendInput::Lack lack_at(Vec3 v, double part) const {
     const SurfaceHit hit = near_->nearest(v);
     const bool inside = columns_->count(v).below % 2 != 0;
     const Vec3 way = inside ? hit.point - v : v - hit.point;
     const Vec3 n = hit.distance > 0 ? way / hit.distance : Vec3{0, 0, -1};
-    return asked_.at(hit.point, n, part) - (inside ? hit.distance : -hit.distance);
+    return {asked_.at(hit.point, n, part) - (inside ? hit.distance : -hit.distance), -n};
   }
 
   void lay_lattice() {
@@ -222,6 +233,10 @@ MendReport::Least least_of(const WallReport& wall) {
 /// The first wall that does not hold though it should: one of this pocket, or one that held before.
 std::optional<std::size_t> failing(const JobResult& before, const JobResult& now,
                                    const std::vector<std::size_t>& own) {
+  // The face must stay where it is found: what lies beside the pocket is measured up to it.
+  for (const std::size_t w : own)
+    if (now.walls[w].report.top_z_mm != before.walls[w].report.top_z_mm)
+      return w;
   if (now.walls.size() == 1)
     return now.report.wall.verdict == Verdict::safe ? std::nullopt : std::optional<std::size_t>(0);
   for (const std::size_t w : own)
@@ -259,9 +274,10 @@ mend_job(const JobWithPocket& job, const MemoryLimit& memory, const RunContext& 
   if (!failing(before, before, own))
     return NothingToMend{wall, std::move(before)};
   const JobInput input = job.with_pocket(given);
+  const TriMesh& outer = job.meshes[input.walls[wall].skin_mesh].mesh;
   Mender mender(job, input, before, wall, run);
   if (mender.idle())
-    return not_safe(before.report, report_of(before, wall));
+    return not_safe(before.report, report_of(before, wall), outer);
   double margin = kFirstMargin_mm, part = 1;
   const auto try_one = [&](double of, bool first_look) {
     MendedPocket mended = mender.mended(of, margin, run);
@@ -283,7 +299,7 @@ mend_job(const JobWithPocket& job, const MemoryLimit& memory, const RunContext& 
     run.progress("a smaller change", 0.3 + 0.15 * halving);
     const double less = (part + too_little) / 2;
     auto smaller = try_one(less, true);
-    if (!failing(before, smaller.second, own) && smaller.first.folded <= best.first.folded) {
+    if (!failing(before, smaller.second, own) && smaller.first.folded == 0) {
       best = std::move(smaller);
       part = less;
     } else {
@@ -294,10 +310,11 @@ mend_job(const JobWithPocket& job, const MemoryLimit& memory, const RunContext& 
     run.progress("checking the pocket", 0.8);
     best.second = check_with_pocket(job, best.first.mesh, std::nullopt, memory, run);
     fails = failing(before, best.second, own);
-    if (!fails)
+    if (!fails && best.first.folded == 0)
       break;
-    if (tries == kMostTries)
-      return not_safe(best.second.report, report_of(best.second, *fails));
+    if (tries == kMostTries || (!fails && part == 1))
+      return fails ? not_safe(best.second.report, report_of(best.second, *fails), outer)
+                   : folds(best.first, report_of(best.second, wall));
     if (part < 1) // the first look missed a place
       part = std::min(1.0, part + kBack);
     else
@@ -305,8 +322,6 @@ mend_job(const JobWithPocket& job, const MemoryLimit& memory, const RunContext& 
     best = try_one(part, true);
   }
   const MendedPocket& mended = best.first;
-  if (mended.folded > 0)
-    return folds(mended, report_of(best.second, wall));
   MendReport report{job.pocket().name,
                     ball_radius_of(job),
                     job.walls[wall].limit_mm,
@@ -316,9 +331,13 @@ mend_job(const JobWithPocket& job, const MemoryLimit& memory, const RunContext& 
                     mended.volume_mm3,
                     mended.largest_mm,
                     mended.largest_at,
+                    mended.unreached_mm,
+                    mended.unreached_at,
+                    given.findings.degenerate_dropped + given.findings.doubled_dropped,
+                    inspect_mesh(mended.mesh).boundary_edges,
                     least_of(report_of(before, wall)),
                     least_of(report_of(best.second, wall))};
-  TriMesh written = as_written(mended.mesh, job.pocket().placing);
+  TriMesh written = mender.written(mended);
   return Mended{std::move(best.first.mesh),
                 std::move(written),
                 std::move(best.first.moved_mm),

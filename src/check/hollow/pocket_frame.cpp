@@ -2,6 +2,7 @@
 
 #include "job/place_mesh.h"
 #include "space/affine.h"
+#include "space/single.h"
 
 #include <utility>
 
@@ -30,16 +31,24 @@ TriMesh as_written(TriMesh model, const MeshPlacing& placing) {
   turned.shift_mm = {};
   const Affine a = affine_of(turned);
   const double scale = scale_of(placing);
-  const auto single = [](double v) { return static_cast<double>(static_cast<float>(v)); };
   for (Vec3& v : model.vertices) {
     const Vec3 p = v - placing.shift_mm;
     // Turns and mirrors are undone by the transposed matrix.
-    v = {single(dot(a.x, p) / scale), single(dot(a.y, p) / scale), single(dot(a.z, p) / scale)};
+    v = in_single(Vec3{dot(a.x, p) / scale, dot(a.y, p) / scale, dot(a.z, p) / scale});
   }
   if (a.determinant() < 0)
     for (Tri& t : model.triangles)
       std::swap(t[1], t[2]);
   return model;
+}
+
+std::vector<Vec3> in_file(const std::vector<Vec3>& loaded, const MeshPlacing& placing) {
+  const double scale = scale_of(placing);
+  std::vector<Vec3> out;
+  out.reserve(loaded.size());
+  for (const Vec3& v : loaded)
+    out.push_back(in_single(v / scale));
+  return out;
 }
 
 TriMesh as_read(TriMesh written, const MeshPlacing& placing) {

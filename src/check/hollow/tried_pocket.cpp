@@ -1,6 +1,7 @@
 #include "check/hollow/tried_pocket.h"
 
 #include "check/fit_memory.h"
+#include "check/mouth_slopes.h"
 #include "job/toml/job_error.h"
 #include "mesh/inspect_mesh.h"
 #include "report/words/verdict_text.h"
@@ -13,6 +14,7 @@ namespace {
 
 constexpr double kLeastMore_mm = 0.01;
 constexpr double kNearFace_mm = 1;
+constexpr double kRunsOut = 0.2; // of the skin's sides at the face: steeper ones end in no edge
 
 } // namespace
 
@@ -47,14 +49,15 @@ double more_margin(const WallReport& wall) {
   return std::max(kLeastMore_mm, 1.1 * (wall.limit_mm - wall.least_wall.worst_mm));
 }
 
-NoPocket not_safe(const CheckReport& best, const WallReport& wall) {
+NoPocket not_safe(const CheckReport& best, const WallReport& wall, const TriMesh& outer) {
   NoPocket out;
   out.headline = headline_line(best);
   out.finding = finding_text(best);
   out.expected_mm = wall.least_wall.expected_mm;
   out.worst_mm = wall.least_wall.worst_mm;
   out.at = wall.least_wall.at;
-  out.at_face = best.top_z_mm - out.at.z < kNearFace_mm;
+  out.at_face =
+      best.top_z_mm - out.at.z < kNearFace_mm && mouth_slope(outer, best.top_z_mm) > kRunsOut;
   out.limit_mm = wall.limit_mm;
   return out;
 }

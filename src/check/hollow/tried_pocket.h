@@ -23,7 +23,7 @@ JobResult check_with_pocket(const JobWithPocket& job, const TriMesh& pocket,
 /// More margin after a try that does not hold, mm: what `wall` lacks at worst.
 double more_margin(const WallReport& wall);
 
-/// Why the check of the best pocket is not safe: what it says of `wall`.
-NoPocket not_safe(const CheckReport& best, const WallReport& wall);
+/// Why the check of the best pocket is not safe: what it says of `wall`, which lies in `outer`.
+NoPocket not_safe(const CheckReport& best, const WallReport& wall, const TriMesh& outer);
 
 } // namespace leastwall

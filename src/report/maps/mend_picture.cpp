@@ -163,12 +163,11 @@ std::string draw_mend_picture(const MendPictureInput& input, bool inch) {
   const int under = kTop + frame.height, section_top = under + 210;
   Picture picture(kWidth, section_top + kSectionHeight + 150);
   picture.text(input.title, kMargin, 80, {52, kBlack, Align::left, true, {}});
-  picture.text(
-      fmt::format("{} mended: at most {} moved, {:.1f} cm2 of its surface, {:.3f} cm3 less "
-                  "room. Seen from the pocket face.",
-                  report.pocket, words.length(report.largest_mm), report.area_mm2 / 100,
-                  report.volume_mm3 / 1000),
-      kMargin, 140, {34, kText, Align::left, false, {}});
+  picture.text(fmt::format("{} mended: at most {} moved, {} of its surface, {:.2f} mm3 less "
+                           "room. Seen from the pocket face.",
+                           report.pocket, words.length(report.largest_mm),
+                           words.area(report.area_mm2), report.volume_mm3),
+               kMargin, 140, {34, kText, Align::left, false, {}});
   const Walls before = walls_of(input.before, frame), after = walls_of(input.after, frame);
   const PixelImage images[] = {wall_pixels(before.expected, before.worst, report.limit_mm, kUnit),
                                wall_pixels(after.expected, after.worst, report.limit_mm, kUnit),

@@ -1,13 +1,15 @@
 #include "report/text/mend_text.h"
 
 #include "report/text/made_lines.h"
-#include "report/words/number_text.h"
 #include "report/words/verdict_text.h"
+#include "report/words/wall_name.h"
 
 #include <fmt/format.h>
 
 namespace leastwall {
 namespace {
+
+constexpr double kLeftStanding_mm = 0.1;
 
 std::string place(Vec3 at) {
   return fmt::format("x {:.1f} y {:.1f} z {:.1f}", at.x, at.y, at.z);
@@ -33,22 +35,36 @@ std::string mend_text(const MendReport& made, const CheckReport& check, const st
   lines.add(fmt::format("MENDED: {}", file));
   lines.add(fmt::format("{} changed only where its wall needs it.", made.pocket));
   add_verdict(check, lines);
+  for (const NamedWall& wall : check.walls)
+    if (check.walls.size() > 1 && wall.wall.verdict != Verdict::safe)
+      lines.add(fmt::format("{} holds now; {} does not.", made.pocket, wall_name(wall)));
   lines.add(fmt::format("Least wall before: {}, at {}.", walls(made.before), place(made.before.at)),
             "  - ");
   lines.add(fmt::format("Least wall now: {}, at {}; limit {:.3f} mm.", walls(made.after),
                         place(made.after.at), made.limit_mm),
             "  - ");
-  lines.add(fmt::format("Changed: {:.1f} cm2 of its surface, {:.3f} cm3 less room, at most {:.3f} "
+  lines.add(fmt::format("Changed: {:.1f} mm2 of its surface, {:.2f} mm3 less room, at most {:.3f} "
                         "mm, at {}.",
-                        made.area_mm2 / 100, made.volume_mm3 / 1000, made.largest_mm,
-                        place(made.largest_at)),
+                        made.area_mm2, made.volume_mm3, made.largest_mm, place(made.largest_at)),
             "  - ");
   lines.add(fmt::format("{} of {} facets are new or changed; all others are as they were.",
                         made.changed, made.facets),
             "  - ");
-  lines.add(fmt::format("Ball radius {:.2f} mm: it reaches all that was changed. Paths of the "
-                        "cutter and what they leave standing are not in it.",
+  if (made.left_out > 0)
+    lines.add(
+        fmt::format("{} facets of the old file that have no area or are there twice were left "
+                    "out; {} edges of the new one are open.",
+                    made.left_out, made.open_edges),
+        "  - ");
+  lines.add(
+      made.unreached_mm > kLeftStanding_mm
+          ? fmt::format("A ball of radius {:.2f} mm does not reach all of it: where it did "
+                        "not fit before either, it leaves up to {:.2f} mm more wood standing, "
+                        "most at {}.",
+                        made.ball_radius_mm, made.unreached_mm, place(made.unreached_at))
+          : fmt::format("A ball of radius {:.2f} mm reaches all that was changed.",
                         made.ball_radius_mm));
+  lines.add("Paths of the cutter and what they leave standing are not in it.");
   lines.add("Advice, never a guarantee: look at the pocket in a modelling program before you cut.");
   return lines.take();
 }

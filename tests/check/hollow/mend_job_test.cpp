@@ -187,23 +187,27 @@ TEST_CASE("a bowl that lies off its middle: only the thin side changes, by what 
   CHECK(made.report.changed < made.report.facets);
   // Nothing on the thick side: there the wall is over 1 mm, more than limit and errors need. Lid
   // facets of the bowl reach its middle.
+  float least = 0;
   for (const Facet& facet : changed)
     for (const auto& corner : facet)
-      CHECK(corner[0] >= -1e-6F);
+      least = std::min(least, corner[0]);
+  CHECK(least >= -1e-6F);
   CHECK(made.report.largest_mm > 0.2);
   CHECK(made.report.largest_mm < 0.2 + 0.15 + 0.05);
   // Inside the old pocket, and cut by the ball.
   const ClosestSurface surface(is), old_surface(was);
   int tried = 0;
+  double farthest = 0;
   for (const Tri& t : is.triangles) {
     const Vec3 a = is.vertices[t[0]], b = is.vertices[t[1]], c = is.vertices[t[2]];
     const Vec3 p = (a + b + c) / 3, n = cross(b - a, c - a);
-    CHECK(distance(p, {0.5, 0, 0}) <= 29);
+    farthest = std::max(farthest, distance(p, {0.5, 0, 0}));
     if (length(n) < 1e-4 || p.z > -0.5)
       continue;
     if (old_surface.nearest(p).distance > 0.05 && ++tried % 5 == 0)
       CHECK(ball_reaches(surface, p, -unit(n), 2, 0, 0.06));
   }
+  CHECK(farthest <= 29);
   CHECK(tried > 200);
 }
 
@@ -218,15 +222,23 @@ TEST_CASE("a pocket that holds: nothing is changed, and that is said") {
   CHECK(nothing_to_mend_text("room", check, false).find("NOTHING TO MEND\nThe walls of room") == 0);
 }
 
-TEST_CASE("a pocket too narrow for the ball cannot be mended, and the wall is told") {
+TEST_CASE(
+    "a slot too narrow for the ball is made to hold, and what the ball leaves there is told") {
   ToMend f;
   f.mesh("skin.stl", shapes::box({-30, -2.1, -20}, {30, 2.1, 0}));
   f.mesh("pocket.stl", shapes::box({-26, -1.6, -18}, {26, 1.6, 0}));
-  const auto result = f.mended(job_text(0.7, 20, 2));
-  REQUIRE(std::holds_alternative<NoPocket>(result));
-  const NoPocket& why = std::get<NoPocket>(result);
-  CHECK(why.folds); // all of it would have to go up to a groove under the face
-  CHECK(no_pocket_text(why, false).find("leastwall hollow") != std::string::npos);
+  const std::string text = job_text(0.7, 20, 2);
+  const auto result = f.mended(text);
+  if (const NoPocket* why = std::get_if<NoPocket>(&result)) { // never a wall that does not hold
+    CHECK(no_pocket_text(*why, false).find("NO POCKET WAS WRITTEN") == 0);
+    return;
+  }
+  const Mended& made = std::get<Mended>(result);
+  CHECK(f.read_back(text, made).report.wall.verdict == Verdict::safe);
+  CHECK(made.report.unreached_mm > 2);
+  CHECK(
+      mend_text(made.report, made.check.report, "m.stl", false).find("does not reach all of it") !=
+      std::string::npos);
 }
 
 TEST_CASE("a pocket in inches that is turned, mirrored and moved: what stays is the same bits") {
@@ -325,7 +337,8 @@ TEST_CASE("one thread and many write the same bytes, mesh and picture") {
   const auto one = f.mended(text);
   REQUIRE(std::holds_alternative<Mended>(one));
   CHECK(stl_bytes(std::get<Mended>(one).written) == stl_bytes(std::get<Mended>(many).written));
-  CHECK(f.picture(text, std::get<Mended>(one)) == picture);
+  const std::string again = f.picture(text, std::get<Mended>(one));
+  CHECK((again == picture)); // not shown where it fails
   // The picture's words are the report's.
   const MendReport& report = std::get<Mended>(many).report;
   CHECK(picture.find(fmt::format("{:.3f} mm moved", report.largest_mm)) != std::string::npos);
@@ -339,15 +352,19 @@ TEST_CASE("random thin pockets under random jobs: mended, each holds when it is 
   std::mt19937 draw(5);
   std::uniform_real_distribution<double> any(0, 1);
   const char* many = std::getenv("LEASTWALL_MANY_POCKETS");
-  const int pockets = many != nullptr ? std::atoi(many) : 6;
+  const int pockets = many != nullptr ? std::atoi(many) : 10;
   int made_of = 0, thin = 0;
   for (int k = 0; k < pockets; ++k) {
     ToMend f;
     const double half = 16, deep = 8 + 6 * any(draw), wave = 0.8 * any(draw),
                  length = 3 + 4 * any(draw), wall = 0.9 + 0.4 * any(draw);
-    const Vec3 dent{(any(draw) - 0.5) * half, (any(draw) - 0.5) * half, 0.3 + 0.5 * any(draw)};
+    const double limit = 0.4 + 0.4 * any(draw);
+    // Down to 0.1 to 0.3 mm under the limit, measured straight down.
+    const Vec3 dent{(any(draw) - 0.5) * half, (any(draw) - 0.5) * half,
+                    1.6 * wall - limit + 0.1 + 0.2 * any(draw)};
+    // Sides over 45 degrees at the face: flatter ones end in a feather edge, whatever the pocket.
     const auto skin_z = [&](double x, double y) {
-      const double r = std::max(std::abs(x), std::abs(y)) / half, inside = 1 - r * r;
+      const double r = std::max(std::abs(x), std::abs(y)) / half, inside = 1 - std::pow(r, 6);
       return -inside * (deep + wave * std::sin(x / length) * std::cos(y / length));
     };
     f.mesh("skin.stl", shapes::sheet({-half, half}, {-half, half}, 60, 60, skin_z));
@@ -360,7 +377,7 @@ TEST_CASE("random thin pockets under random jobs: mended, each holds when it is 
                  return std::min(0.0, (skin_z(x, y) + 1.6 * wall) * (1 - std::pow(r, 8))) -
                         (q < 1 ? dent.z * (1 - q * q) * (1 - q * q) * (1 - std::pow(r, 8)) : 0);
                }));
-    const std::string text = job_text(0.4 + 0.4 * any(draw), deep + 4, 1 + any(draw),
+    const std::string text = job_text(limit, deep + 4, 1 + any(draw),
                                       fmt::format("sanding = {:.3f}\n[bed]\nflatness = {:.3f}\n",
                                                   0.1 * any(draw), 0.2 * any(draw)));
     CAPTURE(k);
@@ -385,6 +402,6 @@ TEST_CASE("random thin pockets under random jobs: mended, each holds when it is 
     CHECK(inspect_mesh(is).nonmanifold_edges == 0);
     CHECK(peers::self_crossings(is) <= peers::self_crossings(was));
   }
-  CHECK(thin >= pockets / 3);
+  CHECK(thin >= pockets / 2);
   CHECK(made_of >= thin - thin / 4);
 }
