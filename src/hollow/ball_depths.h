@@ -86,9 +86,9 @@ struct BallDepthsInput {
   /// Two more of the same kind: the ball stays inside this surface, too. Both or none.
   const ClosestSurface* within = nullptr;
   const VerticalRayGrid* within_columns = nullptr;
-  /// The ball's middle may stay so far above the face, where only its cap goes in, if what lies below
-  /// it is no deeper than the ball's radius: caps are for shallow reliefs, not for corners of a deep
-  /// pocket, whose sides stand upright at the face.
+  /// The ball's middle may stay so far above the face, where only its cap goes in, if what lies
+  /// below it is no deeper than the ball's radius: caps are for shallow reliefs, not for corners of
+  /// a deep pocket, whose sides stand upright at the face.
   double above_mm = 0;
   /// Also at places between nodes, so that no two places beside one another differ by more than a
   /// step in depth: steep sides are then followed as closely as flat floors.
