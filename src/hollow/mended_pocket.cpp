@@ -1,6 +1,7 @@
 #include "hollow/mended_pocket.h"
 
 #include "base/parallel.h"
+#include "hollow/level_flips.h"
 #include "hollow/split_facets.h"
 #include "mesh/edge_key.h"
 #include "space/single.h"
@@ -18,10 +19,8 @@ constexpr double kFarthest_mm = 50; // a corner that would have to go farther is
 constexpr double kLeastMove_mm = 0.004;
 constexpr double kFacets_mm = 0.03; // the bit follows facets and its own marks no closer
 constexpr double kOff_mm = 0.05;    // it cuts within twice this, not at three times
-constexpr double kFlat = 1e-9;      // normals that lean less have no height
 constexpr double kFolded = -0.5;    // cosine between neighbours
 constexpr double kLine_mm = 0.02;   // facets no higher than this
-constexpr int kFlips = 8;
 constexpr int kHalvings = 7;
 
 /// Does a place lack wall, or what lies straight above it up to the face? So nothing becomes
@@ -117,100 +116,6 @@ double swept(const TriangleCorners& a, const TriangleCorners& b) {
   }
   return dot(way, area_vector(a) + area_vector(half) * 4 + area_vector(b)) / 6;
 }
-
-/// Facets that lie level before and after, where corners moved in their plane: an ear that turned
-/// over is put right by the other diagonal of it and its neighbour.
-class LevelFlips {
- public:
-  LevelFlips(SplitMesh& split, const std::vector<Vec3>& to, const std::vector<bool>& touched)
-      : split_(split), to_(to) {
-    for (std::uint32_t f = 0; f < split.mesh.triangles.size(); ++f) {
-      const TriangleCorners before = corners(split.mesh.vertices, split.mesh.triangles[f]);
-      const Vec3 n = area_vector(before);
-      if (std::hypot(n.x, n.y) > kFlat * std::abs(n.z))
-        continue;
-      const TriangleCorners after = corners(to, split.mesh.triangles[f]);
-      if (after[0].z != before[0].z || after[1].z != before[1].z || after[2].z != before[2].z)
-        continue;
-      level_.emplace(f, n.z > 0 ? 1.0 : -1.0);
-      for (std::size_t i = 0; i < 3; ++i)
-        add(f, i);
-      if (touched[f])
-        look_.push_back(f);
-    }
-  }
-
-  /// Facets that were changed.
-  std::vector<std::uint32_t> run() {
-    std::vector<std::uint32_t> changed;
-    for (int round = 0; round < kFlips && !look_.empty(); ++round) {
-      std::vector<std::uint32_t> next;
-      for (const std::uint32_t f : look_)
-        if (turned(f, split_.mesh.triangles[f]) && flip(f, changed))
-          next.push_back(f);
-      look_ = std::move(next);
-    }
-    return changed;
-  }
-
- private:
-  double height(std::uint32_t f, const Tri& t) const { // over 0: looks as it did
-    return area_vector(corners(to_, t)).z * level_.at(f);
-  }
-  bool turned(std::uint32_t f, const Tri& t) const { return height(f, t) <= 0; }
-  void add(std::uint32_t f, std::size_t i) {
-    const Tri& t = split_.mesh.triangles[f];
-    edges_[edge_key(t[i], t[(i + 1) % 3])].push_back(f);
-  }
-  void drop(std::uint32_t f) {
-    const Tri& t = split_.mesh.triangles[f];
-    for (std::size_t i = 0; i < 3; ++i)
-      std::erase(edges_[edge_key(t[i], t[(i + 1) % 3])], f);
-  }
-  /// The better of the flips of its three edges, where one leaves both facets upright.
-  bool flip(std::uint32_t f, std::vector<std::uint32_t>& changed) {
-    const Tri t = split_.mesh.triangles[f];
-    double best = 0;
-    Tri first{}, second{};
-    std::uint32_t with = 0;
-    for (std::size_t i = 0; i < 3; ++i) {
-      const std::uint32_t a = t[i], b = t[(i + 1) % 3], c = t[(i + 2) % 3];
-      for (const std::uint32_t g : edges_[edge_key(a, b)]) {
-        if (g == f || level_.at(g) != level_.at(f))
-          continue;
-        const Tri& u = split_.mesh.triangles[g];
-        const std::uint32_t d =
-            *std::ranges::find_if(u, [&](std::uint32_t v) { return v != a && v != b; });
-        const Tri one{a, d, c}, two{d, b, c};
-        const double least = std::min(height(f, one), height(g, two));
-        if (d != c && least > best) {
-          best = least;
-          first = one;
-          second = two;
-          with = g;
-        }
-      }
-    }
-    if (!(best > 0))
-      return false;
-    drop(f);
-    drop(with);
-    split_.mesh.triangles[f] = first;
-    split_.mesh.triangles[with] = second;
-    for (const std::uint32_t g : {f, with}) {
-      changed.push_back(g);
-      for (std::size_t i = 0; i < 3; ++i)
-        add(g, i);
-    }
-    return true;
-  }
-
-  SplitMesh& split_;
-  const std::vector<Vec3>& to_;
-  std::unordered_map<std::uint32_t, double> level_; ///< facets, and which way they look
-  std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> edges_;
-  std::vector<std::uint32_t> look_;
-};
 
 /// Neighbours among changed facets and theirs that now lie on one another.
 void find_folds(const std::vector<Vec3>& before, const TriMesh& mesh,
@@ -320,7 +225,7 @@ MendedPocket mended_pocket(const MendInput& input, const RunContext& run) {
       out.unreached_mm = off[v];
       out.unreached_at = to[v];
     }
-  for (const std::uint32_t f : LevelFlips(split, to, touched).run())
+  for (const std::uint32_t f : flip_level_facets(split.mesh, to, touched))
     changed[f] = true;
   out.mesh = {to, std::move(split.mesh.triangles)};
   for (std::uint32_t v = static_cast<std::uint32_t>(input.pocket.vertices.size()); v < to.size();
