@@ -266,6 +266,21 @@ TEST_CASE("a pocket in inches that is turned, mirrored and moved: what stays is 
   CHECK(made.report.changed < made.report.facets);
 }
 
+TEST_CASE("turned by 30 degrees: corners that are exactly 0 in the file stay 0") {
+  ToMend f;
+  f.mesh("skin.stl", shapes::bowl({0, 0, 0}, 30, 96, 32));
+  f.mesh("pocket.stl", shapes::bowl({0, 0, 0}, 29, 96, 32));
+  const auto result =
+      f.mended(job_text(0.7, 32, 2) +
+               "[part.pocket.placing]\nunits = \"mm\"\nturn = 30\nshift = [0.5, 0, 0]\n");
+  REQUIRE(std::holds_alternative<Mended>(result));
+  const Mended& made = std::get<Mended>(result);
+  f.dir.file("mended.stl", stl_bytes(made.written));
+  const TriMesh was = read(f.dir, "pocket.stl"), is = read(f.dir, "mended.stl");
+  CHECK(only_in_first(is, was).size() <= made.report.changed);
+  CHECK(only_in_first(was, is).size() < was.triangles.size() / 2);
+}
+
 TEST_CASE("a pocket in resin is mended by its name; a name that fits none or two is refused") {
   ToMend f;
   f.mesh("skin.stl", shapes::box({-40, -30, -30}, {40, 30, 0}));
