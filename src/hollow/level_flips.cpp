@@ -1,9 +1,9 @@
 #include "hollow/level_flips.h"
 
+#include "hollow/facet_vectors.h"
 #include "mesh/edge_key.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <unordered_map>
 
@@ -13,25 +13,16 @@ namespace {
 constexpr double kFlat = 1e-9; // normals that lean less have no height
 constexpr int kFlips = 8;      // rounds
 
-using Corners = std::array<Vec3, 3>;
-
-Corners corners(const std::vector<Vec3>& v, const Tri& t) {
-  return {v[t[0]], v[t[1]], v[t[2]]};
-}
-Vec3 area_vector(const Corners& t) {
-  return cross(t[1] - t[0], t[2] - t[0]) * 0.5;
-}
-
 class LevelFlips {
  public:
   LevelFlips(TriMesh& mesh, const std::vector<Vec3>& to, const std::vector<bool>& touched)
       : mesh_(mesh), to_(to) {
     for (std::uint32_t f = 0; f < mesh.triangles.size(); ++f) {
-      const Corners before = corners(mesh.vertices, mesh.triangles[f]);
+      const TriangleCorners before = corners(mesh.vertices, mesh.triangles[f]);
       const Vec3 n = area_vector(before);
       if (std::hypot(n.x, n.y) > kFlat * std::abs(n.z))
         continue;
-      const Corners after = corners(to, mesh.triangles[f]);
+      const TriangleCorners after = corners(to, mesh.triangles[f]);
       if (after[0].z != before[0].z || after[1].z != before[1].z || after[2].z != before[2].z)
         continue;
       level_.emplace(f, n.z > 0 ? 1.0 : -1.0);

@@ -1,8 +1,8 @@
 #include "hollow/mended_pocket.h"
 
 #include "base/parallel.h"
+#include "hollow/facet_vectors.h"
 #include "hollow/level_flips.h"
-#include "hollow/split_facets.h"
 #include "mesh/edge_key.h"
 #include "space/single.h"
 
@@ -79,10 +79,6 @@ std::optional<Vec3> moved(const MendInput& input, Vec3 v) {
   return in_single(v + move);
 }
 
-bool within_reach(const MendInput& input, const TriangleCorners& t) {
-  return input.thin.nearest_to_triangle(t, input.reach_mm).has_value();
-}
-
 /// New places of all corners; those that stay as they are.
 std::vector<Vec3> moved_all(const MendInput& input, const SplitMesh& split, const RunContext& run) {
   std::vector<Vec3> out = split.mesh.vertices;
@@ -96,13 +92,6 @@ std::vector<Vec3> moved_all(const MendInput& input, const SplitMesh& split, cons
     }
   });
   return out;
-}
-
-TriangleCorners corners(const std::vector<Vec3>& v, const Tri& t) {
-  return {v[t[0]], v[t[1]], v[t[2]]};
-}
-Vec3 area_vector(const TriangleCorners& t) {
-  return cross(t[1] - t[0], t[2] - t[0]) * 0.5;
 }
 
 /// Signed volume that a facet sweeps while its corners go straight from `a` to `b`, mm3: the flux
@@ -168,20 +157,24 @@ void find_folds(const std::vector<Vec3>& before, const TriMesh& mesh,
 
 } // namespace
 
+SplitMesh fine_near(const TriMesh& pocket, const ClosestSurface& thin, double reach_mm,
+                    double facet_mm, const RunContext& run) {
+  const auto near = [&](const TriangleCorners& t) {
+    return thin.nearest_to_triangle(t, reach_mm).has_value();
+  };
+  return split_facets(pocket, facet_mm, near, kMostFacets, run);
+}
+
 MendedPocket mended_pocket(const MendInput& input, const RunContext& run) {
-  // Fine wherever something may change, to see what does; then fine only there.
-  const auto near = [&](const TriangleCorners& t) { return within_reach(input, t); };
+  // What changes shows on the fine pocket; then the given one is made fine only there.
+  const std::vector<Vec3> on_fine = moved_all(input, input.fine, run);
   std::vector<FacetPlace> places;
-  {
-    const SplitMesh fine = split_facets(input.pocket, input.facet_mm, near, kMostFacets, run);
-    const std::vector<Vec3> to = moved_all(input, fine, run);
-    for (std::uint32_t f = 0; f < fine.mesh.triangles.size(); ++f) {
-      const Tri& t = fine.mesh.triangles[f];
-      if (std::ranges::any_of(t,
-                              [&](std::uint32_t v) { return !(to[v] == fine.mesh.vertices[v]); })) {
-        const TriangleCorners c = corners(fine.mesh.vertices, t);
-        places.push_back({(c[0] + c[1] + c[2]) / 3, fine.from[f]});
-      }
+  for (std::uint32_t f = 0; f < input.fine.from.size(); ++f) {
+    const std::vector<Vec3>& was = input.fine.mesh.vertices;
+    const Tri& t = input.fine.mesh.triangles[f];
+    if (std::ranges::any_of(t, [&](std::uint32_t v) { return !(on_fine[v] == was[v]); })) {
+      const TriangleCorners c = corners(was, t);
+      places.push_back({(c[0] + c[1] + c[2]) / 3, input.fine.from[f]});
     }
   }
   SplitMesh split = split_facets(input.pocket, input.facet_mm, places, kMostFacets, run);

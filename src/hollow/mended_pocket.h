@@ -9,6 +9,7 @@
 
 #include "base/run_context.h"
 #include "hollow/bit_union.h"
+#include "hollow/split_facets.h"
 #include "mesh/mesh.h"
 #include "spatial/closest_surface.h"
 
@@ -19,8 +20,14 @@
 
 namespace leastwall {
 
+/// The pocket with edges no longer than `facet_mm` wherever it comes within `reach_mm` of `thin`.
+/// Throws RunError where it would take more than a few million facets; Cancelled.
+SplitMesh fine_near(const TriMesh& pocket, const ClosestSurface& thin, double reach_mm,
+                    double facet_mm, const RunContext& run);
+
 struct MendInput {
   const TriMesh& pocket;   ///< welded, no edge of three facets
+  const SplitMesh& fine;   ///< fine_near() of it
   const BitUnion& now;     ///< what the bit can take of the pocket as given
   const BitUnion& allowed; ///< and what of it leaves the wall
   struct Lack {

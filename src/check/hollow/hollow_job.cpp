@@ -17,8 +17,6 @@
 namespace leastwall {
 namespace {
 
-constexpr double kStepsPerRadius = 4; // of the lattice: a scallop of R / 128 between two places
-constexpr std::size_t kMostNodes = 1'000'000;
 constexpr double kAtFace_mm = 0.01;
 constexpr double kFirstMargin_mm = 0.005;
 constexpr int kLearnt = 2;
@@ -54,25 +52,15 @@ class Maker {
                       "mm below a mouth that stands upright for {:.3f} mm; at least "
                       "{:.3f} mm can be made",
                       job.job_file, *options.cap_mm, radius_, upright_mm_, radius_ + upright_mm_));
-    lay_lattice();
+    at_ = bit_lattice(job_, skin_.box(), radius_, "skin");
   }
 
   /// With a part `k` of the half-widths and `margin` on top; `from`: of a try that asked for no
   /// less.
   BallDepths depths(double k, double margin, const BallDepths* from, const RunContext& run) const {
-    return ball_depths({*near_,
-                        *columns_,
-                        face_,
-                        radius_,
-                        options_.cap_mm.value_or(kNoDepth),
+    return ball_depths({*near_, *columns_, face_, radius_, options_.cap_mm.value_or(kNoDepth),
                         [this, k, margin](Vec3 at, Vec3 n) { return asked_.at(at, n, k) + margin; },
-                        asked_.most(skin_, k) + margin,
-                        upright_mm_,
-                        from,
-                        nullptr,
-                        nullptr,
-                        0,
-                        {}},
+                        asked_.most(skin_, k) + margin, upright_mm_, from},
                        at_, run);
   }
 
@@ -127,19 +115,6 @@ class Maker {
   }
 
  private:
-  void lay_lattice() {
-    const Box box = skin_.box();
-    const double step =
-        std::max(radius_ / kStepsPerRadius,
-                 std::sqrt(box.size().x * box.size().y / static_cast<double>(kMostNodes)));
-    at_ = lattice_round(box, radius_, step);
-    if (step > radius_ / 2 || at_.nx * at_.ny > 2 * kMostNodes)
-      throw InputError(
-          fmt::format("{}: a ball of radius {:.3f} mm is too fine for a skin of {:.0f} by "
-                      "{:.0f} mm; at least {:.3f} mm can be followed",
-                      job_.job_file, radius_, box.size().x, box.size().y, 2 * step));
-  }
-
   /// Where more is left than was asked, and why.
   void tell_thick(const JobResult& check, double k, HollowReport& out) const {
     const WallMap& map = check.walls.front().wall.skin;

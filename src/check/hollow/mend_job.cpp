@@ -23,9 +23,8 @@
 namespace leastwall {
 namespace {
 
-constexpr double kStepsPerRadius = 4;
-constexpr std::size_t kMostNodes = 1'000'000;
 constexpr double kFirstMargin_mm = 0.005;
+constexpr double kFacetsPerRadius = 4;
 constexpr double kSlack_mm = 0.02; // of the ball: drawn fillets are many-sided
 constexpr int kLearnt = 3;
 constexpr int kMostTries = 4; // with more margin
@@ -116,12 +115,13 @@ class Mender {
     columns_.emplace(skin_);
     pocket_near_.emplace(pocket_);
     pocket_columns_.emplace(pocket_);
-    lay_lattice();
+    at_ = bit_lattice(job_, pocket_.box(), radius_, "pocket");
     reach_ = 2 * bit_ + asked_.most(skin_, 1) + deepest_lack_;
     wanted_ = thin_.nodes(at_, reach_ + 3 * bit_);
     BallDepthsInput input_now = depths_input(*pocket_near_, *pocket_columns_);
     input_now.wall_mm = [](Vec3, Vec3) { return 0.0; };
     now_ = ball_depths(input_now, at_, run);
+    fine_ = fine_near(given_, thin_.near(), reach_, radius_ / kFacetsPerRadius, run);
   }
 
   /// Nothing that could be changed lacks any wall.
@@ -142,7 +142,8 @@ class Mender {
       return out;
     };
     MendedPocket out = mended_pocket(
-        {given_, now, may, lack, face_, thin_.near(), reach_, radius_ / kStepsPerRadius}, run);
+        {given_, fine_, now, may, lack, face_, thin_.near(), reach_, radius_ / kFacetsPerRadius},
+        run);
     out.mesh = as_read(written(out), job_.pocket().placing);
     return out;
   }
@@ -194,19 +195,6 @@ class Mender {
     return {asked_.at(hit.point, n, part) - (inside ? hit.distance : -hit.distance), -n};
   }
 
-  void lay_lattice() {
-    const Box box = pocket_.box();
-    const double step =
-        std::max(radius_ / kStepsPerRadius,
-                 std::sqrt(box.size().x * box.size().y / static_cast<double>(kMostNodes)));
-    at_ = lattice_round(box, radius_, step);
-    if (step > radius_ / 2 || at_.nx * at_.ny > 2 * kMostNodes)
-      throw InputError(
-          fmt::format("{}: a ball of radius {:.3f} mm is too fine for a pocket of {:.0f} by "
-                      "{:.0f} mm; at least {:.3f} mm can be followed",
-                      job_.job_file, radius_, box.size().x, box.size().y, 2 * step));
-  }
-
   const JobWithPocket& job_;
   const TriMesh& given_;
   const LoadedMesh& outer_;
@@ -223,6 +211,7 @@ class Mender {
   Lattice at_;
   std::vector<char> wanted_; ///< nodes
   BallDepths now_;
+  SplitMesh fine_; ///< the given pocket, fine where it may change
 };
 
 MendReport::Least least_of(const WallReport& wall) {
@@ -279,26 +268,25 @@ mend_job(const JobWithPocket& job, const MemoryLimit& memory, const RunContext& 
   if (mender.idle())
     return not_safe(before.report, report_of(before, wall), outer);
   double margin = kFirstMargin_mm, part = 1;
-  const auto try_one = [&](double of, bool first_look) {
+  const auto try_one = [&](double of) {
     MendedPocket mended = mender.mended(of, margin, run);
-    JobResult check = check_with_pocket(
-        job, mended.mesh, first_look ? std::optional(mender.step_mm()) : std::nullopt, memory, run);
+    JobResult check = check_with_pocket(job, mended.mesh, mender.step_mm(), memory, run);
     return std::pair(std::move(mended), std::move(check));
   };
   run.progress("changing the pocket", 0.1);
-  auto best = try_one(part, true);
+  auto best = try_one(part);
   std::optional<std::size_t> fails = failing(before, best.second, own);
   for (int tries = 0; fails && tries < kLearnt + kMostTries; ++tries) {
     if (tries >= kLearnt || !mender.learn(best.second, wall, part))
       margin += more_margin(report_of(best.second, *fails));
-    best = try_one(part, true);
+    best = try_one(part);
     fails = failing(before, best.second, own);
   }
   double too_little = 0;
   for (int halving = 0; !fails && halving < kHalvings; ++halving) {
     run.progress("a smaller change", 0.3 + 0.15 * halving);
     const double less = (part + too_little) / 2;
-    auto smaller = try_one(less, true);
+    auto smaller = try_one(less);
     if (!failing(before, smaller.second, own) && smaller.first.folded == 0) {
       best = std::move(smaller);
       part = less;
@@ -319,7 +307,7 @@ mend_job(const JobWithPocket& job, const MemoryLimit& memory, const RunContext& 
       part = std::min(1.0, part + kBack);
     else
       margin += more_margin(report_of(best.second, *fails));
-    best = try_one(part, true);
+    best = try_one(part);
   }
   const MendedPocket& mended = best.first;
   MendReport report{job.pocket().name,

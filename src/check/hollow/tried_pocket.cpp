@@ -1,5 +1,6 @@
 #include "check/hollow/tried_pocket.h"
 
+#include "base/errors.h"
 #include "check/fit_memory.h"
 #include "check/mouth_slopes.h"
 #include "job/toml/job_error.h"
@@ -7,11 +8,15 @@
 #include "report/words/verdict_text.h"
 
 #include <algorithm>
+#include <cmath>
+#include <fmt/format.h>
 #include <utility>
 
 namespace leastwall {
 namespace {
 
+constexpr double kStepsPerRadius = 4; // a scallop of R / 128 between two places
+constexpr std::size_t kMostNodes = 1'000'000;
 constexpr double kLeastMore_mm = 0.01;
 constexpr double kNearFace_mm = 1;
 constexpr double kRunsOut = 0.2; // of the skin's sides at the face: steeper ones end in no edge
@@ -26,6 +31,20 @@ double ball_radius_of(const JobWithPocket& job) {
                     "this needs to know the finishing bit of the pocket; state "
                     "side_a.bit.ball_radius");
   return *radius;
+}
+
+Lattice bit_lattice(const JobWithPocket& job, const Box& box, double ball_radius_mm,
+                    const char* what) {
+  const double step =
+      std::max(ball_radius_mm / kStepsPerRadius,
+               std::sqrt(box.size().x * box.size().y / static_cast<double>(kMostNodes)));
+  const Lattice at = lattice_round(box, ball_radius_mm, step);
+  if (step > ball_radius_mm / 2 || at.nx * at.ny > 2 * kMostNodes)
+    throw InputError(
+        fmt::format("{}: a ball of radius {:.3f} mm is too fine for a {} of {:.0f} by {:.0f} mm; "
+                    "at least {:.3f} mm can be followed",
+                    job.job_file, ball_radius_mm, what, box.size().x, box.size().y, 2 * step));
+  return at;
 }
 
 JobResult check_with_pocket(const JobWithPocket& job, const TriMesh& pocket,
