@@ -5,6 +5,8 @@
 #include "base/assumption.h"
 #include "base/notice.h"
 #include "base/units.h"
+#include "pour/clock_time.h"
+#include "pour/resin.h"
 #include "setup/setup.h"
 #include "space/footprint.h"
 #include "space/vec3.h"
@@ -43,6 +45,7 @@ struct Pocket {
   /// The rim runs out: skin less than this below the pocket face need not hold; absent: it must.
   std::optional<double> rim_depth_mm;
   std::string material;                        ///< what is poured into it; may be empty
+  std::optional<Resin> resin;                  ///< what is known of that; absent: nothing is stated
   SideSetup side_a, side_b;                    ///< the job's, with what this pocket states instead
   bool own_side_a = false, own_side_b = false; ///< set-ups of their own
   int line = 0;                                ///< of the job file
@@ -84,6 +87,12 @@ struct Part {
   std::vector<Hole> holes;
 };
 
+/// The pouring, as the job states it.
+struct PourPlan {
+  std::optional<ClockTime> start; ///< of the first lift
+  std::optional<Tilt> tilt;       ///< absent: not stated
+};
+
 struct Job {
   std::string title;
   LengthUnit units = LengthUnit::mm; ///< of the file; reports use it too
@@ -98,6 +107,7 @@ struct Job {
   /// Model z of the board's pocket face; absent: the top of the pocket's mesh.
   std::optional<double> pocket_face_z_mm;
   std::vector<Part> parts;
+  PourPlan pour;
   std::vector<Assumption> assumptions;      ///< one line for each value that was not stated
   std::vector<Notice> notices;              ///< of files of readings
   std::vector<std::filesystem::path> files; ///< each file that the job names: meshes, readings

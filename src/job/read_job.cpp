@@ -88,6 +88,8 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   for (const char* diameter : {"hole_diameter", "pin_diameter"})
     if (!job.flip_hole_mm && dowels.has(diameter))
       job.flip_hole_mm = dowels.number(diameter);
+  if (root.has("pour"))
+    job.pour = read_pour(root.table("pour"));
   without_notes(source, [&] { require_parts(root); });
   for (const TableReader& part : root.tables("part"))
     job.parts.push_back(read_part(part, common, job.parts));

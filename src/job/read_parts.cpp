@@ -138,6 +138,8 @@ Pocket read_pocket(const TableReader& row, const Part& part, const CommonToParts
                      "are two meshes");
   pocket.placing = row.has("placing") ? read_placing(row.table("placing")) : part.placing;
   pocket.material = row.text("material").value_or("");
+  if (row.has("resin"))
+    pocket.resin = read_resin(row.table("resin"));
   const std::optional<double> limit = row.has("limit") ? row.number("limit") : common.limit_mm;
   if (!limit)
     row.fail("mesh", "no limit for this pocket; state limit = ... at the top of the file, or "

@@ -13,6 +13,10 @@ std::optional<Footprint> read_rectangle(const TableReader& table);
 void read_side(const TableReader& table, SideSetup& side);
 Bed read_bed(const TableReader& table);
 Flip read_flip(const TableReader& table);
+/// [pour].
+PourPlan read_pour(const TableReader& table);
+/// [part.pocket.resin].
+Resin read_resin(const TableReader& table);
 /// What all parts take from the job.
 struct CommonToParts {
   SideSetup side_a, side_b;

@@ -91,7 +91,27 @@ StatedValues gourd_values(const GourdNumbers& n, std::string_view title, double 
       {"part.pocket", ""},
       {"part.pocket.name", in_quotes("candle room")},
       {"part.pocket.mesh", in_quotes(n.pocket)},
+      {"part.pocket.material", in_quotes("amber resin")},
+      {"part.pocket.resin", ""},
+      {"part.pocket.resin.ratio", in_quotes("2:1")},
+      {"part.pocket.resin.ratio_by", in_quotes("volume")},
+      {"part.pocket.resin.density_a", "1.14"},
+      {"part.pocket.resin.density_b", "0.98"},
+      {"part.pocket.resin.deepest_lift", "15"},
+      {"part.pocket.resin.hours_between_lifts", "24"},
+      {"part.pocket.resin.hours_until_cut", "72"},
+      {"part.pocket.resin.overage", "10"},
+      {"part.pocket.resin.cup", "400"},
+      {"part.pocket.resin.seal_coat", "150"},
+      {"part.pocket.resin.thin_wall", "1.5"},
   };
+}
+
+/// Nobody is to pour by a demo.
+std::string with_invented_resin(std::string text) {
+  constexpr std::string_view kTable = "[part.pocket.resin]\n";
+  return text.insert(text.find(kTable), "# These values are invented for the demo. Take those of "
+                                        "your resin's data sheet.\n");
 }
 
 /// Another value for what is stated already.
@@ -104,9 +124,10 @@ void restate(StatedValues& values, std::string_view path, std::string value) {
 } // namespace
 
 std::string gourd_job(const GourdNumbers& n) {
-  return sample_text(fmt::format("A job for leastwall: the gourd lantern, left half.\n{}", kHowTo),
-                     gourd_values(n, "Gourd lantern, left half, basswood", 110),
-                     suggestions(n.board_mm, n.board, n.limit_mm));
+  return with_invented_resin(
+      sample_text(fmt::format("A job for leastwall: the gourd lantern, left half.\n{}", kHowTo),
+                  gourd_values(n, "Gourd lantern, left half, basswood", 110),
+                  suggestions(n.board_mm, n.board, n.limit_mm)));
 }
 
 std::string whole_gourd_job(const WholeGourdNumbers& n) {
@@ -126,11 +147,10 @@ std::string whole_gourd_job(const WholeGourdNumbers& n) {
   restate(stated, "side_b.touch_point", point(n.touch_b));
   stated.emplace_back("board.measured", number(n.board_mm));
   stated.emplace_back("part.place", point({0, n.apart_mm}));
-  stated.emplace_back("part.pocket.material", in_quotes("amber resin"));
-  const std::string first = sample_text(
+  const std::string first = with_invented_resin(sample_text(
       fmt::format("A job for leastwall: the whole gourd lantern, both halves on one board.\n{}",
                   kHowTo),
-      stated, suggestions(n.board_mm, n.board, n.limit_mm));
+      stated, suggestions(n.board_mm, n.board, n.limit_mm)));
   return first + fmt::format(R"(
 # The ember room, cut into the cured resin of the candle room: put back on the dowels, zeroed again.
 [[part.pocket]]
@@ -138,6 +158,18 @@ name = "ember room"
 inside = "candle room"
 mesh = {}
 limit = {}
+material = "clear resin"
+# These values are invented for the demo, too: a thin, slow resin by weight.
+[part.pocket.resin]
+ratio = "100:30"
+ratio_by = "weight"
+density_a = 1.1
+density_b = 0.95
+deepest_lift = 40
+hours_between_lifts = 48
+hours_until_cut = 96
+overage = 5
+cup = 400
 [part.pocket.side_a]
 zero = "top"
 

@@ -52,6 +52,15 @@ inline std::string words(const MeshPlacing& p) {
                      words(p.shift_mm.y), words(p.shift_mm.z));
 }
 
+inline std::string words(const Resin& r) {
+  return fmt::format("{} {} {} {} {} {} {} {} {} {} {} {}\n",
+                     r.ratio ? words(r.ratio->a) : "absent", r.ratio ? words(r.ratio->b) : "absent",
+                     r.ratio ? r.ratio->by_weight : false, words(r.density_a), words(r.density_b),
+                     words(r.deepest_lift_mm), words(r.hours_between_lifts),
+                     words(r.hours_until_cut), words(r.overage_percent), words(r.cup_ml),
+                     words(r.seal_coat_g_per_m2), words(r.thin_wall_mm));
+}
+
 inline std::string digest(const Job& job) {
   const Board& b = job.board;
   std::string out = fmt::format("{} units {} chance {} trials {} seed {} face {}\n", job.title,
@@ -85,13 +94,18 @@ inline std::string digest(const Job& job) {
                          words(f.dowels->clearance_2_mm), words(f.dowels->spacing_mm),
                          words(f.dowels->middle), f.dowels->along_flip_line);
   }
+  out +=
+      fmt::format("pour {} {} {}\n", job.pour.start ? clock_time_text(*job.pour.start) : "absent",
+                  job.pour.tilt ? words(job.pour.tilt->slope) : "absent",
+                  job.pour.tilt ? words(job.pour.tilt->towards_deg) : "absent");
   for (const Part& part : job.parts) {
     out += fmt::format("part {} of board {}: {} {} on board {} {} {}\n", part.name, part.board,
                        part.skin.string(), words(part.placing), part.on_board.mirrored,
                        words(part.on_board.turn_deg), words(part.on_board.place));
     for (const Pocket& pocket : part.pockets)
-      out += fmt::format("pocket {} {} {} {} {} {}A {}B {}", pocket.name, pocket.mesh.string(),
-                         words(pocket.limit_mm), words(pocket.rim_depth_mm), pocket.material,
+      out += fmt::format("pocket {} {} {} {} {} resin {} {}A {}B {}", pocket.name,
+                         pocket.mesh.string(), words(pocket.limit_mm), words(pocket.rim_depth_mm),
+                         pocket.material, pocket.resin ? words(*pocket.resin) : "absent\n",
                          words(pocket.placing), words(pocket.side_a), words(pocket.side_b));
   }
   return out;

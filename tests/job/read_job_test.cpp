@@ -99,6 +99,22 @@ TEST_CASE("a job that states every table, in mm and in inches") {
     CHECK(pocket.placing == part.placing);
     CHECK(pocket.limit_mm == about(0.635));
     CHECK(pocket.material == "amber epoxy");
+    REQUIRE(pocket.resin);
+    CHECK(pocket.resin->ratio == MixRatio{100, 45, true});
+    CHECK(*pocket.resin->density_a == 1.15);
+    CHECK(*pocket.resin->density_b == 0.95);
+    CHECK(*pocket.resin->deepest_lift_mm == about(12.7));
+    CHECK(*pocket.resin->hours_between_lifts == 24);
+    CHECK(*pocket.resin->hours_until_cut == 72);
+    CHECK(*pocket.resin->overage_percent == 10);
+    CHECK(*pocket.resin->cup_ml == 400);
+    CHECK(*pocket.resin->seal_coat_g_per_m2 == 150);
+    CHECK(*pocket.resin->thin_wall_mm == about(1.27));
+    REQUIRE(job.pour.start);
+    CHECK(clock_time_text(*job.pour.start) == "Sat 2026-03-14 18:00");
+    REQUIRE(job.pour.tilt);
+    CHECK(job.pour.tilt->slope == about(0.002));
+    CHECK(*job.pour.tilt->towards_deg == 90);
 
     const SideSetup& a = pocket.side_a;
     CHECK(a.zero == ZeroFrom::top);

@@ -5,6 +5,9 @@
 #include <CGAL/AABB_tree.h>
 #include <CGAL/Exact_predicates_inexact_constructions_kernel.h>
 #include <CGAL/Polygon_2.h>
+#include <CGAL/Polygon_mesh_processing/clip.h>
+#include <CGAL/Polygon_mesh_processing/corefinement.h>
+#include <CGAL/Polygon_mesh_processing/measure.h>
 #include <CGAL/Polygon_mesh_processing/self_intersections.h>
 #include <CGAL/Side_of_triangle_mesh.h>
 #include <CGAL/Surface_mesh.h>
@@ -45,6 +48,21 @@ Kernel::Point_3 point(Vec3 p) {
   return {p.x, p.y, p.z};
 }
 
+Surface surface_of(const TriMesh& mesh) {
+  Surface surface;
+  std::vector<Surface::Vertex_index> ids;
+  for (const Vec3& v : mesh.vertices)
+    ids.push_back(surface.add_vertex(point(v)));
+  for (const Tri& t : mesh.triangles)
+    if (surface.add_face(ids[t[0]], ids[t[1]], ids[t[2]]) == Surface::null_face())
+      throw std::runtime_error("CGAL: facets do not join");
+  return surface;
+}
+
+double volume_of(const Surface& surface) {
+  return CGAL::to_double(CGAL::Polygon_mesh_processing::volume(surface));
+}
+
 } // namespace
 
 double mesh_distance(const TriMesh& a, const TriMesh& b) {
@@ -74,16 +92,26 @@ double polygon_gap(std::span<const Point2> a, std::span<const Point2> b) {
 }
 
 std::size_t self_crossings(const TriMesh& mesh) {
-  Surface surface;
-  std::vector<Surface::Vertex_index> ids;
-  for (const Vec3& v : mesh.vertices)
-    ids.push_back(surface.add_vertex(point(v)));
-  for (const Tri& t : mesh.triangles)
-    if (surface.add_face(ids[t[0]], ids[t[1]], ids[t[2]]) == Surface::null_face())
-      throw std::runtime_error("CGAL: facets do not join");
+  const Surface surface = surface_of(mesh);
   std::vector<std::pair<Surface::Face_index, Surface::Face_index>> pairs;
   CGAL::Polygon_mesh_processing::self_intersections(surface, std::back_inserter(pairs));
   return pairs.size();
+}
+
+double volume_below_plane(const TriMesh& body, double level, double slope) {
+  Surface surface = surface_of(body);
+  // z - slope x - level <= 0 is kept.
+  if (!CGAL::Polygon_mesh_processing::clip(surface, Kernel::Plane_3(-slope, 0, 1, -level),
+                                           CGAL::parameters::clip_volume(true)))
+    throw std::runtime_error("CGAL does not cut the body");
+  return volume_of(surface);
+}
+
+double shared_volume(const TriMesh& a, const TriMesh& b) {
+  Surface first = surface_of(a), second = surface_of(b), both;
+  if (!CGAL::Polygon_mesh_processing::corefine_and_compute_intersection(first, second, both))
+    throw std::runtime_error("CGAL does not intersect the bodies");
+  return volume_of(both);
 }
 
 struct PointDistance::Body {

@@ -24,6 +24,13 @@ double polygon_gap(std::span<const Point2> a, std::span<const Point2> b);
 /// exact predicates.
 std::size_t self_crossings(const TriMesh& mesh);
 
+/// Volume of a closed body below the plane z = `level` + slope * x, mm3: cut by the plane, the cut
+/// closed, CGAL's clip() and volume() of Polygon_mesh_processing.
+double volume_below_plane(const TriMesh& body, double level, double slope = 0);
+
+/// Volume that two closed bodies have in common, mm3: CGAL's corefinement.
+double shared_volume(const TriMesh& a, const TriMesh& b);
+
 /// One surface, asked for its distance to points. CGAL.
 class PointDistance {
  public:

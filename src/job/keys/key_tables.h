@@ -12,6 +12,7 @@ std::vector<KnownKey> board_keys(); ///< [board]
 std::vector<KnownKey> side_keys();  ///< [side_a], [side_b], with bit and roughing
 std::vector<KnownKey> bed_keys();   ///< [bed]
 std::vector<KnownKey> flip_keys();  ///< [flip], with dowels
+std::vector<KnownKey> pour_keys();  ///< [pour], and [part.pocket.resin]
 std::vector<KnownKey> part_keys();  ///< [[part]], with placing, pockets and holes
 
 } // namespace leastwall

@@ -28,7 +28,7 @@ std::span<const KnownKey> known_keys() {
   static const std::vector<KnownKey> keys = [] {
     std::vector<KnownKey> all;
     for (const auto& rows :
-         {job_keys(), board_keys(), side_keys(), bed_keys(), flip_keys(), part_keys()})
+         {job_keys(), board_keys(), side_keys(), bed_keys(), flip_keys(), pour_keys(), part_keys()})
       all.insert(all.end(), rows.begin(), rows.end());
     for (KnownKey& key : all)
       if (holds_lengths(key.type)) {

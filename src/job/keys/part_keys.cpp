@@ -156,6 +156,12 @@ std::vector<KnownKey> part_keys() {
        .example = "\"amber epoxy\"",
        .help = "What is poured into it."},
       {.owner = "pocket",
+       .name = "resin",
+       .type = KeyType::table,
+       .schema = "resin",
+       .help = "What `leastwall pour` reckons with for this pocket: values of the resin's data "
+               "sheet, and how you work. Leave out what you do not know; it is asked for."},
+      {.owner = "pocket",
        .name = "placing",
        .type = KeyType::table,
        .schema = "placing",

@@ -32,6 +32,8 @@ const std::map<std::string, std::vector<std::string>>& places() {
       {"part", {"part"}},
       {"placing", {"part.placing", "part.pocket.placing"}},
       {"pocket", {"part.pocket"}},
+      {"pour", {"pour"}},
+      {"resin", {"part.pocket.resin"}},
       {"hole", {"part.hole"}}};
   return all;
 }
@@ -56,8 +58,9 @@ void prepare(JobText& text, const KnownKey& key, const std::string& table) {
   if (id == "bed.origin" || id == "bed.reading_error")
     text.set("bed", "readings", "[[0, 0, 0], [9, 0, 0], [0, 9, 0]]");
   if (id == "bed.corner" || id == "bed.size")
-    text.set("bed", "corner", "[-90, -80]").set("bed", "size", "[210, 220]").set("bed", "origin",
-                                                                                "[1, 2]");
+    text.set("bed", "corner", "[-90, -80]")
+        .set("bed", "size", "[210, 220]")
+        .set("bed", "origin", "[1, 2]");
   if (key.owner == "resurface" && id != "resurface.residual")
     text.set(table, "tram_reading", "0.2")
         .set(table, "tram_swing", "250")
@@ -81,6 +84,10 @@ void prepare(JobText& text, const KnownKey& key, const std::string& table) {
     text.set(table, "length_from", "\"tool setter\"");
   if (id == "pocket.rim_depth")
     text.set(table, "rim", "\"runs out\"").set(table, "rim_depth", "4");
+  if (id == "pour.tilt_towards")
+    text.set(table, "tilt", "\"1 mm/m\"");
+  if (id == "resin.ratio" || id == "resin.ratio_by")
+    text.set(table, "ratio", "\"3:1\"").set(table, "ratio_by", "\"weight\"");
   if (key.owner == "roughing")
     text.set(table, "allowance", "0.7").set(table, "touch_off", "0.09");
 }
