@@ -5,6 +5,7 @@
 #include "app/commands/command_docs.h"
 #include "app/commands/hollow_command.h"
 #include "app/commands/mend_command.h"
+#include "app/commands/pour_command.h"
 #include "app/commands/start_command.h"
 #include "app/help_format.h"
 #include "app/os/crash_handler.h"
@@ -40,12 +41,14 @@ int run(int argc, char** argv) {
   BedOptions bed;
   HollowCommand hollow;
   MendCommand mend;
+  PourCommand pour;
   StartOptions start;
   const Command commands[] = {
       {add_check_command(app, check), [&] { return run_check(check); }},
       {add_bed_command(app, bed), [&] { return run_bed(bed); }},
       {add_hollow_command(app, hollow), [&] { return run_hollow(hollow); }},
       {add_mend_command(app, mend), [&] { return run_mend(mend); }},
+      {add_pour_command(app, pour), [&] { return run_pour(pour); }},
       {add_start_command(app, start), [&] { return run_start(start); }},
   };
   add_docs_command(app);
@@ -75,7 +78,8 @@ int run(int argc, char** argv) {
     return kWrongInput;
   }
   require_open_files();
-  const int asked = std::max({check.threads, bed.threads, hollow.threads, mend.threads});
+  const int asked =
+      std::max({check.threads, bed.threads, hollow.threads, mend.threads, pour.threads});
   const int threads = asked > 0 ? asked : usable_processors();
   const tbb::global_control limit(tbb::global_control::max_allowed_parallelism,
                                   static_cast<std::size_t>(threads));

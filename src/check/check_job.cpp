@@ -293,6 +293,7 @@ JobResult check_job(JobInput job, const RunContext& run) {
   if (several)
     give_footprint(job);
   JobResult out;
+  out.pour = job.pour;
   out.skins = skins_of(job);
   for (std::size_t w = 0; w < job.walls.size(); ++w) {
     out.drawn.push_back(job.walls[w].drawn ? 1 : 0);

@@ -8,11 +8,14 @@
 #include <array>
 #include <cstddef>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace leastwall {
+
+struct Pour; // report/pour/pour.h
 
 /// One wall to check.
 struct WallInput {
@@ -49,6 +52,8 @@ struct HalvesToGlue {
 };
 
 struct JobInput {
+  std::shared_ptr<const Job> job;   ///< as read; null for a quick check
+  std::shared_ptr<const Pour> pour; ///< for the setup sheet; null: it has no page for it
   std::vector<LoadedMesh> meshes;
   std::vector<HoleOnBoard> holes;
   std::vector<WallInput> walls; ///< at least one
@@ -66,7 +71,8 @@ struct JobInput {
 inline constexpr std::size_t kMaxWalls = 99;
 
 struct JobResult {
-  std::vector<CheckResult> walls; ///< in the order of the input
+  std::shared_ptr<const Pour> pour; ///< JobInput::pour
+  std::vector<CheckResult> walls;   ///< in the order of the input
   std::size_t governing = 0;
   std::vector<std::size_t> skins;      ///< skins_of()
   std::vector<unsigned char> drawn;    ///< of each wall: WallInput::drawn

@@ -20,6 +20,7 @@
 #include <exception>
 #include <fmt/format.h>
 #include <limits>
+#include <memory>
 #include <span>
 #include <utility>
 
@@ -365,11 +366,22 @@ JobWithPocket read_whole(const std::string& job_file, bool keep_loaded, const Te
 
 } // namespace
 
+std::size_t mesh_of(const Job& job, std::size_t part, const PartCut& cut) {
+  return JobMeshes(job).of(part, cut);
+}
+
+JobWithPocket read_job_to_pour(const std::string& job_file, const TellRead& tell,
+                               const MemoryLimit& memory, const RunContext& run) {
+  return read_whole(job_file, false, tell, memory, run);
+}
+
 JobInput read_job_input(const std::string& job_file, const TellRead& tell,
                         const MemoryLimit& memory, const RunContext& run) {
   JobWithPocket all = read_whole(job_file, false, tell, memory, run);
-  return assembled(all.job, job_file, all.common, all.walls, std::move(all.meshes),
-                   std::move(all.files));
+  JobInput input = assembled(all.job, job_file, all.common, all.walls, std::move(all.meshes),
+                             std::move(all.files));
+  input.job = std::make_shared<const Job>(std::move(all.job));
+  return input;
 }
 
 JobWithPocket read_job_to_hollow(const std::string& job_file, const TellRead& tell,

@@ -27,6 +27,10 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Me
 /// Told of a file that is about to be read; throws where it must not be.
 using TellRead = std::function<void(const std::filesystem::path&)>;
 
+/// Where the mesh of a skin or a pocket stands among those that are read: each once, the skin of
+/// a part before its pockets; parts that mirror another one share its meshes.
+std::size_t mesh_of(const Job& job, std::size_t part, const PartCut& cut);
+
 /// The input that a job file describes, with its meshes read and placed. `tell` is told of each
 /// file that the job names before a mesh is read. Throws InputError.
 JobInput read_job_input(const std::string& job_file, const TellRead& tell,
@@ -62,6 +66,10 @@ JobWithPocket read_job_to_hollow(const std::string& job_file, const TellRead& te
 JobWithPocket read_job_to_mend(const std::string& job_file, const std::string& name,
                                const TellRead& tell, const MemoryLimit& memory,
                                const RunContext& run);
+
+/// Reads all, for what is poured into the pockets.
+JobWithPocket read_job_to_pour(const std::string& job_file, const TellRead& tell,
+                               const MemoryLimit& memory, const RunContext& run);
 
 /// Fills `reach` and `trial_bytes` of each wall from its set-up and its meshes. Of pockets and
 /// holes beside one another, those so far apart that their boxes show it are left out: no wall is

@@ -15,6 +15,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <numeric>
 #include <optional>
 #include <string_view>
 
@@ -117,8 +118,12 @@ std::string sheet(const ReportInput& input, const RunContext&) {
   if (input.job.walls.size() > 1)
     return job_sheet(input.job, {input.paper, input.inches});
   const CheckResult& r = governing(input);
-  return setup_sheet({r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm},
-                     {input.paper, input.inches});
+  SetupSheetInput whole{r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm};
+  std::vector<std::size_t> rows(input.job.pour ? input.job.pour->report.rows.size() : 0);
+  std::iota(rows.begin(), rows.end(), std::size_t{0});
+  whole.pour = input.job.pour.get();
+  whole.pour_rows = rows;
+  return setup_sheet(whole, {input.paper, input.inches});
 }
 
 PageInput page_input(const CheckResult& r, const ReportInput& input) {

@@ -74,6 +74,7 @@ class Steps {
     WorkStep out;
     out.step.side = side;
     out.step.board = board;
+    out.set_up = set_up;
     out.setup = job_.walls[job_.skins.front()].setup;
     out.report = job_.report;
     std::vector<std::string> names, parts, poured;
@@ -100,6 +101,9 @@ class Steps {
           step_of(job_.walls[w].setup.outer_cut) == key)
         add_once(poured, fmt::format("{} into {}", wall_material(wall), wall.outer));
     }
+    for (std::size_t i = 0; side == Side::a && job_.pour && i < job_.pour->report.rows.size(); ++i)
+      if (const PourRow& row = job_.pour->report.rows[i]; row.set_up == set_up)
+        add_once(poured, fmt::format("{} into {}", row.name.material, row.name.pocket));
     // Least to spare first.
     std::ranges::stable_sort(places, {}, &std::pair<double, RegionRow>::first);
     out.report.wall.regions.clear();
@@ -172,6 +176,20 @@ BoardMarks marks_of(const JobResult& job, std::uint32_t board) {
   return out;
 }
 
+/// Of each step the rows of the pour that follow it; of several boards the first has them.
+std::vector<std::vector<std::size_t>> pours_of(const JobResult& job,
+                                               const std::vector<WorkStep>& steps) {
+  std::vector<std::vector<std::size_t>> out(steps.size());
+  for (std::size_t row = 0; job.pour && row < job.pour->report.rows.size(); ++row) {
+    const auto found = std::ranges::find_if(steps, [&](const WorkStep& step) {
+      return step.step.side == Side::a && step.set_up == job.pour->report.rows[row].set_up;
+    });
+    if (found != steps.end())
+      out[static_cast<std::size_t>(found - steps.begin())].push_back(row);
+  }
+  return out;
+}
+
 } // namespace
 
 std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
@@ -180,11 +198,21 @@ std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
   for (std::uint32_t b = 0; b < boards_of(job); ++b)
     boards.push_back(marks_of(job, b));
   const bool flip_stated = job.governing_wall().flip_stated;
+  const std::vector<std::vector<std::size_t>> pours = pours_of(job, steps);
   std::vector<SetupSheetInput> pages;
-  for (const WorkStep& step : steps) {
+  for (std::size_t i = 0; i < steps.size(); ++i) {
+    const WorkStep& step = steps[i];
     const BoardMarks& on = boards[step.step.board];
-    pages.push_back(
-        {step.report, step.setup, flip_stated, &on.skins, {}, &step.step, on.parts, on.holes});
+    pages.push_back({step.report,
+                     step.setup,
+                     flip_stated,
+                     &on.skins,
+                     {},
+                     &step.step,
+                     on.parts,
+                     on.holes,
+                     job.pour.get(),
+                     pours[i]});
   }
   CheckReport all = job.report;
   all.wall.regions.clear(); // the steps show them

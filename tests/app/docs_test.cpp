@@ -49,6 +49,7 @@ TEST_CASE("docs: the synopsis names what stands behind the options") {
   const std::string man = leastwall_program({"docs", "man"}).out;
   CHECK(has(man, ".B leastwall check\n[\\fIoptions\\fR] [\\fIJOB.toml\\fR]\n"));
   CHECK(has(man, ".B leastwall bed\n[\\fIoptions\\fR] [\\fIREADINGS\\fR]\n"));
+  CHECK(has(man, ".B leastwall pour\n[\\fIoptions\\fR] \\fIJOB.toml\\fR\n"));
   CHECK(has(man, ".B leastwall start\n[\\fIoptions\\fR] \\fIFOLDER\\fR\n"));
   CHECK(has(man, ".B leastwall docs\n[\\fIoptions\\fR] man|bash\n"));
 }
@@ -56,7 +57,7 @@ TEST_CASE("docs: the synopsis names what stands behind the options") {
 // A terminal has 80 columns unless its owner made it wider (common practice).
 TEST_CASE("docs: no line of any help is wider than 80 columns, and no word is lost") {
   for (const std::vector<std::string>& command :
-       {std::vector<std::string>{}, {"check"}, {"bed"}, {"start"}, {"docs"}}) {
+       {std::vector<std::string>{}, {"check"}, {"bed"}, {"pour"}, {"start"}, {"docs"}}) {
     std::vector<std::string> words = command;
     words.emplace_back("--help");
     const RunResult help = leastwall_program(words);

@@ -14,11 +14,11 @@ ROOT = sys.argv[1]
 ROOMS = """
 base base/text base/file space mesh mesh/syntax mesh/formats mesh/importing mesh/load spatial hollow
 field field/module
-wall/inside wall/surface wall/sampling wall/least wall wall/fit wall/regions
+wall/inside wall/surface wall/sampling wall/least wall wall/fit wall/regions pour
 bed bed/readings bed/seat setup causes/model causes/bit causes/board causes/bed causes/flip causes
 budget/effects budget/trials budget/advice budget/pad budget job/toml job/keys job
-parts report report/words report/json report/text report/draw report/maps report/sheet report/mesh
-report/page check check/fields check/hollow app/os app/output app/commands app import
+parts report report/words report/json report/text report/draw report/maps report/pour report/sheet report/mesh
+report/page check check/fields check/hollow check/pour app/os app/output app/commands app import
 """.split()
 MOST_FILES = 30
 # Programs of their own, which share a protocol or a header and no code.

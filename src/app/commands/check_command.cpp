@@ -9,6 +9,7 @@
 #include "check/fields/job_fields.h"
 #include "check/fit_memory.h"
 #include "check/piece_input.h"
+#include "check/pour/pour_job.h"
 #include "check/report_files.h"
 #include "report/maps/bed_map_picture.h"
 #include "report/text/text_report.h"
@@ -17,6 +18,7 @@
 #include <filesystem>
 #include <fmt/format.h>
 #include <functional>
+#include <memory>
 #include <optional>
 #include <tuple>
 #include <vector>
@@ -170,6 +172,11 @@ ExitStatus run_check(const CheckOptions& options) {
   outputs.open();
   if (!options.fields.empty())
     fields.emplace(*input);
+
+  if (input->job && states_resin(*input->job) &&
+      !(options.sheet.empty() && options.out_folder.empty()))
+    input->pour =
+        std::make_shared<const Pour>(pour_job(*input->job, options.job, input->meshes, {}, run));
 
   budget = input->first().budget;
   inches = inches || budget.units == LengthUnit::inch; // a job in inches speaks inches

@@ -1,5 +1,6 @@
 #include "report/sheet/setup_sheet.h"
 
+#include "report/sheet/pour_page.h"
 #include "report/sheet/sheet_blocks.h"
 #include "report/sheet/sheet_drawing.h"
 #include "report/sheet/sheet_notices.h"
@@ -131,6 +132,15 @@ void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheet
   blocks.cautions(y);
 }
 
+/// Counts `page` on.
+void draw_pours(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
+                std::size_t& page, std::size_t pages) {
+  for (const std::size_t row : input.pour_rows) {
+    paper.next_page(false);
+    draw_pour_page(paper, *input.pour, row, page_text(++page, pages), options.inch);
+  }
+}
+
 } // namespace
 
 namespace {
@@ -169,18 +179,21 @@ void draw_order(SheetPaper& paper, const SetupSheetInput& all,
 std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetInput> steps,
                         const SetupSheetOptions& options) {
   SheetPaper paper(options.paper, "Setup sheet: " + all.report.title);
-  const std::size_t pages = steps.size() + 1;
+  std::size_t pages = steps.size() + 1, page = 1;
+  for (const SetupSheetInput& step : steps)
+    pages += step.pour_rows.size();
   draw_order(paper, all, steps, options, page_text(1, pages));
-  for (std::size_t i = 0; i < steps.size(); ++i) {
+  for (const SetupSheetInput& step : steps) {
     paper.next_page(false);
-    draw_side(paper, steps[i], options, steps[i].step->side, page_text(i + 2, pages));
+    draw_side(paper, step, options, step.step->side, page_text(++page, pages));
+    draw_pours(paper, step, options, page, pages);
   }
   return paper.pdf();
 }
 
 std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& options) {
   std::array<OverlayPlan, 2> plans;
-  std::size_t pages = kSides.size();
+  std::size_t pages = kSides.size() + input.pour_rows.size();
   for (std::size_t i = 0; i < kSides.size(); ++i) {
     plans[i] = plan_overlay(input, kSides[i], options.paper, options.inch);
     pages += plans[i].tiles.size();
@@ -190,8 +203,9 @@ std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& o
   for (const Side side : kSides) {
     if (page > 0)
       paper.next_page(false);
-    draw_side(paper, input, options, side, page_text(page + 1, pages));
-    ++page;
+    draw_side(paper, input, options, side, page_text(++page, pages));
+    if (side == Side::a)
+      draw_pours(paper, input, options, page, pages);
   }
   for (std::size_t i = 0; i < kSides.size(); ++i)
     for (std::size_t tile = 0; tile < plans[i].tiles.size(); ++tile) {

@@ -4,10 +4,12 @@
 
 #include "parts/board_marks.h"
 #include "report/check_report.h"
+#include "report/pour/pour.h"
 #include "report/sheet/sheet_paper.h"
 #include "setup/setup.h"
 #include "wall/sampling/wall_map.h"
 
+#include <cstddef>
 #include <cstdint>
 #include <span>
 #include <string>
@@ -31,9 +33,12 @@ struct SetupSheetInput {
   /// on the overlay. Without them only the places are marked.
   const WallMap* skin = nullptr;
   std::span<const double> worst_mm = {};
-  const SheetStep* step = nullptr;       ///< of a sheet of several steps
+  const SheetStep* step = nullptr;      ///< of a sheet of several steps
   std::span<const PartMark> parts = {}; ///< where there are several
   std::span<const HoleMark> holes = {};
+  /// Resin that is poured when this is cut, side A: a page behind it for each of these rows.
+  const Pour* pour = nullptr;
+  std::span<const std::size_t> pour_rows = {};
 };
 
 struct SetupSheetOptions {
@@ -41,7 +46,8 @@ struct SetupSheetOptions {
   bool inch = false; ///< inches first, millimetres beside them
 };
 
-/// The bytes of a PDF; the same input gives the same bytes. Page 1 is side A, page 2 side B, then
+/// The bytes of a PDF; the same input gives the same bytes. Side A, a page for each resin that is
+/// poured then, side B, then
 /// an overlay of each side at 1:1, on several pages where one is too small, smaller than 1:1 only
 /// where more than `kMaxOverlayPages` would be needed (the page then says so). No overlay when no
 /// wall can end under the limit. Throws RunError.

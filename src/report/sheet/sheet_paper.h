@@ -33,6 +33,7 @@ class SheetPaper {
   /// The first page is upright. Throws RunError when there is no memory.
   explicit SheetPaper(PaperSize size, const std::string& title);
 
+  PaperSize size() const { return size_; }
   double width() const { return width_; } ///< of the current page, mm
   double height() const { return height_; }
   /// Ends the current page and starts another, at zoom 1.
