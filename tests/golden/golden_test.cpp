@@ -153,6 +153,33 @@ TEST_CASE("goldens: one small job through every file of the program") {
   check_golden("bed.json", run({"bed", "--job", "trough.toml", "--json", "-"}, 1));
 }
 
+TEST_CASE("goldens: the resin of the demo's whole gourd") {
+  TempDir folder;
+  RunOptions options;
+  options.working_folder = folder.path();
+  REQUIRE(leastwall_program({"start", "demo"}, options).status == 0);
+  options.working_folder = folder.path() / "demo";
+  const auto pour = [&options](std::vector<std::string> more) {
+    more.insert(more.begin(), {"pour", "gourd-whole.toml", "--start", "2026-03-14 18:00"});
+    const RunResult r = leastwall_program(std::move(more), options);
+    INFO(r.err);
+    REQUIRE(r.status == 0);
+    return r.out;
+  };
+  check_golden("pour.txt", pour({"--tilt", "2 mm/m"}));
+  check_golden("pour-inches.txt", pour({"--inches"}));
+  check_golden("pour.json", pour({"--tilt", "2 mm/m", "--json", "-"}));
+  pour({"--quiet", "--picture", "pour.png"});
+  check_golden_picture("pour.png", file_text(folder.path() / "demo" / "pour.png"));
+  // Drawn for the setup sheet, the same lifts.
+  REQUIRE(
+      leastwall_program({"check", "gourd-whole.toml", "--quiet", "--sheet", "sheet.pdf"}, options)
+          .status <= 1);
+  const sample::PdfFile pdf(file_text(folder.path() / "demo" / "sheet.pdf"));
+  REQUIRE(pdf.pages() == 6);
+  check_golden("pour-sheet.txt", pdf.text(3) + pdf.text(5));
+}
+
 TEST_CASE("goldens: coloured meshes of twelve samples") {
   const WallMap map = small_plate();
   const std::string ply = coloured_ply(map, sample::walls(map));

@@ -274,8 +274,8 @@ class Sheet {
         text(picture,
              std::string("lift, holds, filled to so far under the face") +
                  (pour_when(report, row.lifts.front().after_h).empty() ? "" : ", when"),
-             kMargin + kSection + 80, top - 2, 24, false, kLabels - 90);
-      top += 12;
+             kMargin + kSection + 80, top + 16, 24, false, kLabels - 90);
+      top += 30;
       const Frame frame = frame_of(drawing.section, kMargin, top, most_px_per_mm());
       const std::vector<Label> labels = labels_of(report, row, frame, inch_);
       const double height = std::max({frame.height, static_cast<double>(kLeastHeight),

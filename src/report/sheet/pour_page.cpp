@@ -64,10 +64,16 @@ class Page {
   /// The pocket in section, its levels numbered on the right.
   double section(double top) {
     const PourSection& s = drawing_.section;
-    const SectionBox box = section_box(s.pocket);
+    SectionBox box = section_box(s.pocket);
     if (box.empty())
       return top;
     constexpr double kLabels = 62;
+    // Wood and resin round the pocket, as far as they lie near it.
+    const double beside = 0.12 * (box.high.along_mm - box.low.along_mm);
+    if (const SectionBox skin = section_box(s.skin); !skin.empty())
+      box = {{std::max(skin.low.along_mm, box.low.along_mm - beside),
+              std::max(skin.low.z_mm, box.low.z_mm - beside - 1)},
+             {std::min(skin.high.along_mm, box.high.along_mm + beside), box.high.z_mm}};
     const double wide = std::max(1e-6, box.high.along_mm - box.low.along_mm),
                  deep = std::max(1e-6, s.face_z_mm - box.low.z_mm);
     const double scale = std::min((width_ - kLabels - 10) / wide, kMostDrawing / deep);

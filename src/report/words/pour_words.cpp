@@ -238,9 +238,8 @@ std::vector<std::string> total_sentences(const PourReport& report, bool inch) {
   std::vector<std::string> out;
   for (const PourTotal& total : report.totals) {
     const std::string amounts = amounts_text(total.amounts, inch);
-    out.push_back(fmt::format("{} altogether: {}{}.", total.material,
-                              volume_text(total.mix_mm3, inch),
-                              amounts.empty() ? "" : ": " + amounts));
+    out.push_back(fmt::format("{}: {}{}.", total.material, volume_text(total.mix_mm3, inch),
+                              amounts.empty() ? "" : " of mix; " + amounts));
   }
   return out;
 }

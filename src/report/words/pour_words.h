@@ -37,7 +37,7 @@ std::string cut_sentence(const PourReport& report, const PourRow& row);
 /// What would tell more; empty where all was stated.
 std::string asked_sentence(const PourRow& row);
 
-/// "All of amber resin: ..." one sentence each.
+/// "amber resin: 495.4 ml of mix; A ...", one sentence each.
 std::vector<std::string> total_sentences(const PourReport& report, bool inch);
 
 std::vector<std::string> pour_cautions();
