@@ -48,16 +48,17 @@ Vec3 closest_point(Vec3 p, const TriangleCorners& t) {
   const Vec3 ab = t[1] - t[0], ac = t[2] - t[0], bc = t[2] - t[1];
   const Vec3 ap = p - t[0], normal = cross(ab, ac);
   const double n2 = length_squared(normal);
+  constexpr double kSliver2 = 1e-12; // height over longest side, squared
+  const double longest2 = std::max({length_squared(ab), length_squared(ac), length_squared(bc)});
+  const bool sliver = !(n2 > kSliver2 * longest2 * longest2);
   bool over_ab = dot(cross(ab, ap), normal) < 0, over_bc = dot(cross(bc, p - t[1]), normal) < 0,
        over_ca = dot(cross(ap, ac), normal) < 0;
-  if (n2 > 0 && !over_ab && !over_bc && !over_ca)
+  if (!sliver && !over_ab && !over_bc && !over_ca)
     return p - normal * (dot(ap, normal) / n2);
   // The nearest point is on an edge that p is over, seen along the normal: from a point within an
   // edge, the way to p leads straight over that edge; from a corner, over one of its two edges or
   // both (it is a sum of their outward normals). A sliver's normal is too uncertain to tell.
-  constexpr double kSliver2 = 1e-12; // height over longest side, squared
-  const double longest2 = std::max({length_squared(ab), length_squared(ac), length_squared(bc)});
-  if (!(n2 > kSliver2 * longest2 * longest2))
+  if (sliver)
     over_ab = over_bc = over_ca = true;
   Vec3 best;
   double best_d2 = std::numeric_limits<double>::infinity();

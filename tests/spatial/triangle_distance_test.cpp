@@ -106,3 +106,21 @@ TEST_CASE("triangles that pass through each other have no distance") {
   CHECK(triangle_pair({Vec3{0, 0, -1}, Vec3{0.1, 0, 1}, Vec3{0, 0.1, 1}}, flat).distance == 0);
   CHECK(triangle_pair(flat, flat).distance == 0);
 }
+
+TEST_CASE("a facet whose area is nothing but rounding: the nearest point is on it") {
+  // Corners in a line but for the last bits: whatever plane they seem to span, the answer is the
+  // nearest point of the longest side.
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> in(-40, 40);
+  double off = 0;
+  for (int k = 0; k < 2000; ++k) {
+    const Vec3 a{in(random), in(random), in(random)}, b{in(random), in(random), in(random)};
+    const Vec3 third = a + (b - a) * (0.01 * (k % 101));
+    const Vec3 p = k % 2 == 0 ? a + (b - a) * 0.25 : Vec3{in(random), in(random), in(random)};
+    const double along = std::clamp(dot(p - a, b - a) / length_squared(b - a), 0.0, 1.0);
+    const Vec3 nearest = a + (b - a) * along;
+    for (const TriangleCorners& t : {TriangleCorners{a, b, third}, {b, third, a}, {third, b, a}})
+      off = std::max(off, distance(nearest, closest_point(p, t)));
+  }
+  CHECK(off < 1e-9);
+}
