@@ -34,6 +34,36 @@ std::pair<std::ptrdiff_t, std::ptrdiff_t> places(double low, double high, double
                                    static_cast<std::ptrdiff_t>(std::floor((high - first) / step)))};
 }
 
+ColumnLattice lattice_over(const Box& box, std::size_t across) {
+  // Neither a half nor anything that drawings are likely to use.
+  constexpr double kBeside = 0.4639;
+  ColumnLattice out;
+  const Vec3 size = box.size();
+  out.step_mm = std::max({size.x, size.y, 1e-6}) / static_cast<double>(across);
+  out.nx = static_cast<std::size_t>(std::ceil(size.x / out.step_mm)) + 1;
+  out.ny = static_cast<std::size_t>(std::ceil(size.y / out.step_mm)) + 1;
+  out.left_mm = box.low.x - (1 - kBeside) * out.step_mm;
+  out.near_mm = box.low.y - kBeside * out.step_mm;
+  out.nx += 1;
+  out.ny += 1;
+  return out;
+}
+
+/// Places that the boxes of the facets cover, seen from above.
+std::size_t visits(const TriMesh& mesh, const ColumnLattice& at) {
+  std::size_t sum = 0;
+  for (const Tri& t : mesh.triangles) {
+    const Vec3 a = mesh.vertices[t[0]], b = mesh.vertices[t[1]], c = mesh.vertices[t[2]];
+    const auto [i0, i1] =
+        places(std::min({a.x, b.x, c.x}), std::max({a.x, b.x, c.x}), at.left_mm, at.step_mm, at.nx);
+    const auto [j0, j1] =
+        places(std::min({a.y, b.y, c.y}), std::max({a.y, b.y, c.y}), at.near_mm, at.step_mm, at.ny);
+    if (i1 >= i0 && j1 >= j0)
+      sum += static_cast<std::size_t>(i1 - i0 + 1) * static_cast<std::size_t>(j1 - j0 + 1);
+  }
+  return sum;
+}
+
 using Interval = std::array<double, 2>;
 
 /// Sorted intervals, joined where they meet; adds what they share.
@@ -53,19 +83,17 @@ std::vector<Interval> joined(std::vector<Interval> all, double& shared) {
 
 } // namespace
 
-ColumnLattice column_lattice(const Box& box, std::size_t across) {
-  // Neither a half nor anything that drawings are likely to use.
-  constexpr double kBeside = 0.4639;
-  ColumnLattice out;
-  const Vec3 size = box.size();
-  out.step_mm = std::max({size.x, size.y, 1e-6}) / static_cast<double>(across);
-  out.nx = static_cast<std::size_t>(std::ceil(size.x / out.step_mm)) + 1;
-  out.ny = static_cast<std::size_t>(std::ceil(size.y / out.step_mm)) + 1;
-  out.left_mm = box.low.x - (1 - kBeside) * out.step_mm;
-  out.near_mm = box.low.y - kBeside * out.step_mm;
-  out.nx += 1;
-  out.ny += 1;
-  return out;
+ColumnLattice column_lattice(const Box& box, std::size_t across,
+                             const std::vector<const TriMesh*>& meshes) {
+  constexpr std::size_t kFewest = 8;
+  for (;; across /= 2) {
+    const ColumnLattice out = lattice_over(box, across);
+    std::size_t sum = 0;
+    for (const TriMesh* mesh : meshes)
+      sum += visits(*mesh, out);
+    if (sum <= kMostVisits || across < 2 * kFewest)
+      return out;
+  }
 }
 
 AirColumns air_columns(const TriMesh& wet, double face_z_mm, const ColumnLattice& at,

@@ -20,8 +20,12 @@ struct ColumnLattice {
   double cell_mm2() const { return step_mm * step_mm; }
 };
 
-/// Over the box, `across` places along its longer side (1 to 4096).
-ColumnLattice column_lattice(const Box& box, std::size_t across);
+/// Over the box, `across` places along its longer side (1 to 4096); fewer, though never under 8,
+/// where the facets of all meshes cover more than kMostVisits places together.
+ColumnLattice column_lattice(const Box& box, std::size_t across,
+                             const std::vector<const TriMesh*>& meshes);
+
+inline constexpr std::size_t kMostVisits = 20'000'000;
 
 /// Of each place the heights at which it enters and leaves air, from below.
 struct AirColumns {

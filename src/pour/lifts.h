@@ -15,7 +15,7 @@ struct Lift {
   std::size_t pools = 1; ///< separate pools that its surface has
 };
 
-inline constexpr std::size_t kMaxLifts = 500;
+inline constexpr std::size_t kMaxLifts = 100;
 
 /// How many lifts no deeper than `deepest_mm` make `depth_mm`: an exact multiple gives no extra one
 /// (0.00002 mm, more than single precision takes from a drawn depth, is no lift). 0 for no depth.

@@ -19,7 +19,7 @@ struct Columns {
   ColumnLattice at;
   std::vector<AirColumns> of;
   Columns(const std::vector<TriMesh>& meshes, std::size_t across = 400) {
-    at = column_lattice(meshes[0].box(), across);
+    at = column_lattice(meshes[0].box(), across, {&meshes[0]});
     for (const TriMesh& mesh : meshes)
       of.push_back(air_columns(wet_surface(mesh, 0).mesh, 0, at, {}));
   }
@@ -89,4 +89,23 @@ TEST_CASE("columns are the same on any number of threads") {
   const Columns single({body});
   CHECK(single.of[0].air == many.of[0].air);
   CHECK(single.of[0].length_mm == many.of[0].length_mm);
+}
+
+TEST_CASE("many large facets over one another: fewer columns, and an end") {
+  TriMesh tall;
+  for (std::uint32_t i = 0; i < 4000; ++i) {
+    const std::uint32_t first = 3 * i;
+    const double z = -1 - 0.001 * i;
+    tall.vertices.insert(tall.vertices.end(), {{0, 0, z}, {0, 100, z}, {100, 0, z}});
+    tall.triangles.push_back({first, first + 1, first + 2});
+  }
+  const ColumnLattice few = column_lattice(tall.box(), 300, {&tall}),
+                      many = column_lattice(tall.box(), 300, {});
+  CHECK(many.nx >= 300);
+  CHECK(few.nx < 100);
+  CHECK(few.nx * few.ny * 4000 <= 2 * kMostVisits);
+  // All of them look down: air 4000 deep, counted once as air.
+  const AirColumns air = air_columns(tall, 0, few, {});
+  CHECK(air.length_mm * few.cell_mm2() == Approx(5000 * 4.999).epsilon(0.05));
+  CHECK(air.overlap_mm > air.length_mm);
 }

@@ -134,7 +134,7 @@ class PartPour {
       overlap_mm3_.push_back(0);
       if (wet_[k].trouble != Trouble::none)
         continue;
-      const ColumnLattice at = column_lattice(wet_[k].mesh.box(), kColumnsAcross);
+      const ColumnLattice at = column_lattice(wet_[k].mesh.box(), kColumnsAcross, {&wet_[k].mesh});
       const AirColumns air = columns(k, at);
       if (air.overlap_mm > kNothing * air.length_mm)
         overlap_mm3_.back() = air.overlap_mm * at.cell_mm2();
@@ -152,9 +152,12 @@ class PartPour {
       return;
     // A lattice over all of them sees what leaves the resin.
     Box box = wet_[k].mesh.box();
-    for (const std::size_t m : later)
+    std::vector<const TriMesh*> meshes{&wet_[k].mesh};
+    for (const std::size_t m : later) {
       box.add(wet_[m].mesh.box());
-    const ColumnLattice at = column_lattice(box, 2 * kColumnsAcross);
+      meshes.push_back(&wet_[m].mesh);
+    }
+    const ColumnLattice at = column_lattice(box, 2 * kColumnsAcross, meshes);
     const AirColumns from = columns(k, at);
     std::vector<AirColumns> air;
     for (const std::size_t m : later)

@@ -377,8 +377,10 @@ TEST_CASE("meshes that do not tell a volume: no number, and why") {
 TEST_CASE("far too many lifts are refused with the line of the pocket") {
   const PourBoxes boxes;
   try {
-    boxes.mesh("room.stl", shapes::box({-10, -10, -19}, {10, 10, 0}));
-    (void)boxes.poured(one("[part.pocket.resin]\ndeepest_lift = 0.1\n"));
+    boxes.mesh("room.stl", shapes::box({-10, -10, -10}, {10, 10, 0}));
+    CHECK(boxes.poured(one("[part.pocket.resin]\ndeepest_lift = 0.1\n"))
+              .report.rows[0]
+              .lifts.size() == 100);
     boxes.mesh("skin.stl", shapes::box({-400, -300, -90}, {400, 300, 0}));
     boxes.mesh("room.stl", shapes::box({-10, -10, -80}, {10, 10, 0}));
     (void)boxes.poured(one("[part.pocket.resin]\ndeepest_lift = 0.1\n"));
@@ -386,7 +388,7 @@ TEST_CASE("far too many lifts are refused with the line of the pocket") {
   } catch (const InputError& error) {
     const std::string what = error.what();
     CHECK(has(what, "job.toml:"));
-    CHECK(has(what, "gives 800 lifts in room, at most 500"));
+    CHECK(has(what, "gives 800 lifts in room, at most 100"));
   }
 }
 
