@@ -1,6 +1,7 @@
 #include "check/fit_memory.h"
 
 #include "base/parallel.h"
+#include "mesh/facet_area.h"
 #include "spatial/closest_surface.h"
 #include "spatial/fine_cells.h"
 #include "wall/sampling/measure_bounds.h"
@@ -39,8 +40,7 @@ std::uint64_t pocket_cells(const TriMesh& pocket, const RefineOptions& skin_spac
                                  sample_spacing(MeasureOptions(), pocket).coarse_spacing_mm);
   double cells = 0;
   for (const Tri& t : pocket.triangles) {
-    const Vec3 a = pocket.vertices[t[0]];
-    const double area = length(cross(pocket.vertices[t[1]] - a, pocket.vertices[t[2]] - a)) / 2;
+    const double area = facet_area(pocket, t);
     cells += std::max(0.0, kCellsOfSquare * area / (coarse * coarse) - 1);
   }
   return std::min(static_cast<std::uint64_t>(std::min(cells, 1e9)),

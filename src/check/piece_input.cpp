@@ -8,6 +8,7 @@
 #include "check/holes_in_part.h"
 #include "check/job_parts.h"
 #include "check/parts_on_board.h"
+#include "job/mesh_numbers.h"
 #include "job/place_mesh.h"
 #include "job/read_job.h"
 #include "job/toml/job_error.h"
@@ -104,54 +105,27 @@ struct PlacedMesh {
   const MeshPlacing* placing = nullptr;
 };
 
-/// Meshes of the job, each once: skin, pockets and holes of every part that is not mirrored. Those
-/// of holes come behind all that are read.
-class JobMeshes {
- public:
-  explicit JobMeshes(const Job& job) {
-    for (const Part& part : job.parts) {
-      if (part.mirror_of) {
-        first_.push_back(first_[*part.mirror_of]);
-        continue;
-      }
-      first_.push_back(meshes_.size());
-      add(part.skin, part.placing, "write placing.units = \"inch\" under [[part]]");
-      for (const Pocket& pocket : part.pockets)
-        add(pocket.mesh, pocket.placing, "write placing.units = \"inch\" under [[part.pocket]]");
-    }
-    std::size_t next = meshes_.size();
-    for (const Part& part : job.parts) {
-      first_hole_.push_back(part.mirror_of ? first_hole_[*part.mirror_of] : next);
-      next += part.mirror_of ? 0 : part.holes.size();
-    }
-  }
-
-  std::size_t of(std::size_t part, const PartCut& cut) const {
-    switch (cut.kind) {
-    case PartCut::Kind::pocket:
-      return first_[part] + 1 + cut.number;
-    case PartCut::Kind::hole:
-      return first_hole_[part] + cut.number;
-    case PartCut::Kind::skin:
-      break;
-    }
-    return first_[part];
-  }
-  std::vector<PlacedMesh>& all() { return meshes_; }
-
- private:
-  void add(const std::filesystem::path& file, const MeshPlacing& placing, const char* say_inches) {
+/// Meshes of the job that are read, in the order of MeshNumbers.
+std::vector<PlacedMesh> meshes_to_read(const Job& job) {
+  std::vector<PlacedMesh> out;
+  const auto add = [&out](const std::filesystem::path& file, const MeshPlacing& placing,
+                          const char* say_inches) {
     PlacedMesh mesh{{file, {}, {}}, &placing};
     mesh.wanted.load.unit_if_unstated = placing.units;
     mesh.wanted.load.say_inches = say_inches;
-    meshes_.push_back(std::move(mesh));
+    out.push_back(std::move(mesh));
+  };
+  for (const Part& part : job.parts) {
+    if (part.mirror_of)
+      continue;
+    add(part.skin, part.placing, "write placing.units = \"inch\" under [[part]]");
+    for (const Pocket& pocket : part.pockets)
+      add(pocket.mesh, pocket.placing, "write placing.units = \"inch\" under [[part.pocket]]");
   }
+  return out;
+}
 
-  std::vector<PlacedMesh> meshes_;
-  std::vector<std::size_t> first_, first_hole_; // by part
-};
-
-/// The holes of all parts as bodies, in the order of JobMeshes; `top_z_mm`: of the pocket face.
+/// The holes of all parts as bodies, in the order of MeshNumbers; `top_z_mm`: of the pocket face.
 std::vector<LoadedMesh> drilled(const Job& job, double top_z_mm) {
   std::vector<LoadedMesh> out;
   for (const Part& part : job.parts)
@@ -221,13 +195,13 @@ std::string material_of(const Part& part, const JobWall& wall) {
 
 namespace {
 
-/// The walls of the job between meshes that were read and placed, in the order of JobMeshes.
+/// The walls of the job between meshes that were read and placed, in the order of MeshNumbers.
 JobInput assembled(const Job& job, const std::string& job_file, const CheckInput& common,
                    std::span<const JobWall> walls, std::vector<LoadedMesh> read,
                    std::vector<std::string> files) {
   JobInput out;
   out.meshes = std::move(read);
-  const JobMeshes meshes(job);
+  const MeshNumbers meshes(job);
   const double top_z_mm = pocket_face_of(job, out.meshes, job_file);
   for (std::size_t p = 0; p < job.parts.size(); ++p)
     require_holes_in_part(job, p, out.meshes[meshes.of(p, {})], top_z_mm, job_file);
@@ -346,8 +320,7 @@ JobWithPocket read_whole(const std::string& job_file, bool keep_loaded, const Te
     tell(file);
   out.walls = walls_of(out.job, 0);
   out.common = common_to_walls(out.job, out.walls, job_file);
-  JobMeshes meshes(out.job);
-  std::vector<PlacedMesh>& wanted = meshes.all();
+  std::vector<PlacedMesh> wanted = meshes_to_read(out.job);
   std::vector<std::filesystem::path> all_files;
   for (const PlacedMesh& mesh : wanted)
     all_files.push_back(mesh.wanted.file);
@@ -365,10 +338,6 @@ JobWithPocket read_whole(const std::string& job_file, bool keep_loaded, const Te
 }
 
 } // namespace
-
-std::size_t mesh_of(const Job& job, std::size_t part, const PartCut& cut) {
-  return JobMeshes(job).of(part, cut);
-}
 
 JobWithPocket read_job_to_pour(const std::string& job_file, const TellRead& tell,
                                const MemoryLimit& memory, const RunContext& run) {
@@ -399,8 +368,7 @@ JobWithPocket read_job_to_hollow(const std::string& job_file, const TellRead& te
     tell(file);
   out.walls = walls_of(job, 0);
   out.common = common_to_walls(job, out.walls, job_file);
-  JobMeshes meshes(job);
-  PlacedMesh& skin = meshes.all().front();
+  PlacedMesh skin = meshes_to_read(job).front();
   const std::filesystem::path files[] = {skin.wanted.file};
   require_stated_memory(files, 0, out.common, memory);
   skin.wanted.loaded = load_mesh(skin.wanted.file, skin.wanted.load, run);
@@ -437,7 +405,7 @@ JobWithPocket read_job_to_mend(const std::string& job_file, const std::string& n
             : fmt::format("several pockets are called \"{}\"; give them names of their own, and",
                           shown(name, 60)),
         fmt::join(names, ", ")));
-  out.mesh = JobMeshes(out.job).of(out.part, {PartCut::Kind::pocket, out.number});
+  out.mesh = MeshNumbers(out.job).of(out.part, {PartCut::Kind::pocket, out.number});
   return out;
 }
 

@@ -27,10 +27,6 @@ void load_both(MeshWanted& pocket, MeshWanted& skin, CheckInput& input, const Me
 /// Told of a file that is about to be read; throws where it must not be.
 using TellRead = std::function<void(const std::filesystem::path&)>;
 
-/// Where the mesh of a skin or a pocket stands among those that are read: each once, the skin of
-/// a part before its pockets; parts that mirror another one share its meshes.
-std::size_t mesh_of(const Job& job, std::size_t part, const PartCut& cut);
-
 /// The input that a job file describes, with its meshes read and placed. `tell` is told of each
 /// file that the job names before a mesh is read. Throws InputError.
 JobInput read_job_input(const std::string& job_file, const TellRead& tell,

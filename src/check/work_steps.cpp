@@ -1,5 +1,6 @@
 #include "check/work_steps.h"
 
+#include "base/text/listed.h"
 #include "report/words/wall_name.h"
 
 #include <algorithm>
@@ -39,13 +40,6 @@ StepKey step_of(const CutId& id) {
 void add_once(std::vector<std::string>& names, const std::string& name) {
   if (!name.empty() && std::find(names.begin(), names.end(), name) == names.end())
     names.push_back(name);
-}
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string out;
-  for (std::size_t i = 0; i < names.size(); ++i)
-    out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-  return out;
 }
 
 class Steps {

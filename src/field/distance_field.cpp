@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "field/voxel_grid.h"
+#include "mesh/facet_area.h"
 
 #include <cmath>
 #include <fmt/format.h>
@@ -19,10 +20,8 @@ int band_voxels_of(const FieldOptions& options) {
 
 double DistanceField::expected_voxels(const TriMesh& mesh, const FieldOptions& options) {
   double area = 0;
-  for (const Tri& t : mesh.triangles) {
-    const Vec3 a = mesh.vertices[t[0]];
-    area += 0.5 * length(cross(mesh.vertices[t[1]] - a, mesh.vertices[t[2]] - a));
-  }
+  for (const Tri& t : mesh.triangles)
+    area += facet_area(mesh, t);
   return area / (options.voxel_mm * options.voxel_mm) * (2.0 * band_voxels_of(options) + 3);
 }
 

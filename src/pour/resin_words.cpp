@@ -1,6 +1,7 @@
 #include "pour/resin_words.h"
 
 #include "base/text/parse_length.h"
+#include "base/text/trimmed.h"
 
 #include <cmath>
 #include <numbers>
@@ -8,20 +9,13 @@
 namespace leastwall {
 namespace {
 
-void skip_blanks(std::string_view& text) {
-  while (!text.empty() && text.front() == ' ')
-    text.remove_prefix(1);
-  while (!text.empty() && text.back() == ' ')
-    text.remove_suffix(1);
-}
-
 std::optional<double> part_of_ratio(std::string_view& text) {
   constexpr double kMost = 1e6;
-  skip_blanks(text);
+  text = trimmed(text, " ");
   const std::optional<TakenNumber> n = take_number(text);
   if (!n || n->fraction || !(n->value > 0) || n->value > kMost)
     return std::nullopt;
-  skip_blanks(text);
+  text = trimmed(text, " ");
   return n->value;
 }
 
@@ -40,11 +34,11 @@ std::optional<std::pair<double, double>> ratio_from_text(std::string_view text) 
 
 std::optional<double> slope_from_text(std::string_view text) {
   constexpr double kMost_deg = 20, kDegree = std::numbers::pi / 180;
-  skip_blanks(text);
+  text = trimmed(text, " ");
   const std::optional<TakenNumber> n = take_number(text);
   if (!n)
     return std::nullopt;
-  skip_blanks(text);
+  text = trimmed(text, " ");
   double slope = 0;
   if (text == "mm/m" || text == "mm per m")
     slope = n->value / 1000;

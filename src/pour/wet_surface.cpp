@@ -1,6 +1,7 @@
 #include "pour/wet_surface.h"
 
 #include "mesh/disjoint_sets.h"
+#include "mesh/facet_area.h"
 #include "mesh/inspect_mesh.h"
 #include "mesh/mesh_edges.h"
 #include "pour/volume_below.h"
@@ -18,11 +19,6 @@ namespace leastwall {
 namespace {
 
 constexpr double kMostUnknown = 0.05; // of the volume
-
-double area_of(const TriMesh& m, const Tri& t) {
-  const Vec3 a = m.vertices[t[0]];
-  return 0.5 * length(cross(m.vertices[t[1]] - a, m.vertices[t[2]] - a));
-}
 
 /// Six times the volume between a facet and a point.
 double volume_at(const TriMesh& m, const Tri& t, Vec3 from) {
@@ -120,7 +116,7 @@ WetSurface wet_surface(TriMesh mesh, double face_z_mm) {
   const Box box = out.mesh.box();
   out.deepest_z_mm = box.low.z;
   for (const Tri& t : out.mesh.triangles)
-    out.area_mm2 += area_of(out.mesh, t);
+    out.area_mm2 += facet_area(out.mesh, t);
   if (box.low.z >= face_z_mm - tolerance) {
     out.trouble = WetSurface::Trouble::nothing_below;
     return out;
@@ -153,7 +149,7 @@ WetSurface wet_surface(TriMesh mesh, double face_z_mm) {
     for (const Tri& t : cone.triangles) {
       const Vec3 a = cone.vertices[t[0]];
       upwards += 0.5 * cross(cone.vertices[t[1]] - a, cone.vertices[t[2]] - a).z;
-      area += area_of(cone, t);
+      area += facet_area(cone, t);
     }
     double unknown = 0;
     if (upwards > 0) {

@@ -77,6 +77,11 @@ struct PourTotal {
   Amounts amounts;
 };
 
+struct PourWarning {
+  std::size_t row = 0; ///< that it is about
+  Notice notice;
+};
+
 struct PourReport {
   std::string title;
   std::vector<PourRow> rows; ///< in the order of work
@@ -84,7 +89,7 @@ struct PourReport {
   std::optional<ClockTime> start;
   std::optional<Tilt> tilt;
   std::optional<double> side_b_h; ///< hours after the first lift; absent: not known
-  std::vector<Notice> warnings;
+  std::vector<PourWarning> warnings;
 
   bool all_told() const {
     for (const PourRow& row : rows)

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/parallel.h"
+#include "mesh/facet_area.h"
 #include "mesh/inspect_mesh.h"
 #include "wall/least/depth_search.h"
 #include "wall/least/least_wall.h"
@@ -58,10 +59,8 @@ struct Machined {
 
 double area_of(const TriMesh& mesh) {
   double sum = 0;
-  for (const Tri& t : mesh.triangles) {
-    const Vec3 a = mesh.vertices[t[0]];
-    sum += 0.5 * length(cross(mesh.vertices[t[1]] - a, mesh.vertices[t[2]] - a));
-  }
+  for (const Tri& t : mesh.triangles)
+    sum += facet_area(mesh, t);
   return sum;
 }
 

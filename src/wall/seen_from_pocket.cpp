@@ -1,6 +1,7 @@
 #include "wall/seen_from_pocket.h"
 
 #include "base/parallel.h"
+#include "mesh/facet_area.h"
 #include "wall/least/least_wall.h"
 #include "wall/sampling/near_boxes.h"
 #include "wall/sampling/new_pairs.h"
@@ -179,8 +180,7 @@ class Look {
     double sum = 0;
     for (std::size_t i = 0; i < places.size(); ++i) {
       const Tri& t = pocket_.triangles[places[i].facet];
-      const Vec3 a = pocket_.vertices[t[0]];
-      const double area = length(cross(pocket_.vertices[t[1]] - a, pocket_.vertices[t[2]] - a)) / 2;
+      const double area = facet_area(pocket_, t);
       cells[i] =
           1 + 4 * std::min(area, max_mm2) / (spacing_.fine_spacing_mm * spacing_.fine_spacing_mm);
       sum += cells[i];

@@ -1,5 +1,6 @@
 #include "app/commands/bed_command.h"
 
+#include "app/commands/output_option.h"
 #include "app/os/available_memory.h"
 #include "app/os/terminal.h"
 #include "app/output/outputs.h"
@@ -227,11 +228,7 @@ ExitStatus run_bed(const BedOptions& o) {
 
   // What is written is told before anything is read.
   Outputs outputs;
-  const bool json_to_stdout = o.json == "-";
-  if (json_to_stdout)
-    outputs.prints("the JSON");
-  else if (!o.quiet)
-    outputs.prints("the text");
+  const bool json_to_stdout = prints_json(outputs, o.json, o.quiet);
   if (!o.json.empty() && !json_to_stdout)
     outputs.add("--json", o.json, [&] { return bed_json(report); });
   if (!o.map.empty())

@@ -1,5 +1,6 @@
 #include "app/commands/check_command.h"
 
+#include "app/commands/output_option.h"
 #include "app/os/available_memory.h"
 #include "app/os/terminal.h"
 #include "app/output/outputs.h"
@@ -143,11 +144,7 @@ ExitStatus run_check(const CheckOptions& options) {
 
   // What is written is told before anything is read.
   Outputs outputs;
-  const bool json_to_stdout = options.json == "-";
-  if (json_to_stdout)
-    outputs.prints("the JSON");
-  else if (!options.quiet)
-    outputs.prints("the text");
+  const bool json_to_stdout = prints_json(outputs, options.json, options.quiet);
   for (const auto& [option, target, name] :
        {std::tuple<const char*, const std::string&, const char*>{"--json", options.json, kJsonName},
         {"--heatmap", options.heat_map, kWallMapName},

@@ -79,4 +79,12 @@ CLI::Option* add_output(CLI::App* command, const std::string& name, std::string&
       ->type_name(kind == OutputKind::folder ? "DIR" : "FILE");
 }
 
+bool prints_json(Outputs& outputs, const std::string& json, bool quiet) {
+  if (json == "-")
+    outputs.prints("the JSON");
+  else if (!quiet)
+    outputs.prints("the text");
+  return json == "-";
+}
+
 } // namespace leastwall

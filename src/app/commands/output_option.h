@@ -1,6 +1,8 @@
 // An option that names a file or folder to write.
 #pragma once
 
+#include "app/output/outputs.h"
+
 #include <CLI/CLI.hpp>
 #include <string>
 
@@ -12,5 +14,9 @@ enum class OutputKind { png, pdf, json, stl, vdb, folder };
 /// stdout for JSON only; an ending that promises another format than the one that is written.
 CLI::Option* add_output(CLI::App* command, const std::string& name, std::string& to,
                         OutputKind kind, const std::string& help);
+
+/// Tells `outputs` what standard output takes: the JSON where --json is "-", else the text, or
+/// nothing when quiet. True for the JSON.
+bool prints_json(Outputs& outputs, const std::string& json, bool quiet);
 
 } // namespace leastwall

@@ -44,6 +44,7 @@ PourAsked asked_of(const PourCommand& options) {
   if (options.thin_wall_mm && !(*options.thin_wall_mm > 0))
     throw InputError("--thin-wall must be over 0: give the wall under which resin may show");
   asked.thin_wall_mm = options.thin_wall_mm;
+  asked.drawn = !options.picture.empty();
   return asked;
 }
 
@@ -82,11 +83,7 @@ ExitStatus run_pour(const PourCommand& options) {
   std::optional<Pour> made;
   bool inches = options.inches;
   Outputs outputs;
-  const bool json_to_stdout = options.json == "-";
-  if (json_to_stdout)
-    outputs.prints("the JSON");
-  else if (!options.quiet)
-    outputs.prints("the text");
+  const bool json_to_stdout = prints_json(outputs, options.json, options.quiet);
   if (!options.json.empty() && !json_to_stdout)
     outputs.add("--json", options.json, [&made] { return pour_json(made->report); });
   if (!options.picture.empty())

@@ -2,6 +2,7 @@
 
 #include "check/pour/pour_notices.h"
 #include "job/job_walls.h"
+#include "job/mesh_numbers.h"
 #include "job/toml/job_error.h"
 #include "pour/columns.h"
 #include "pour/lifts.h"
@@ -16,6 +17,7 @@
 #include <fmt/format.h>
 #include <iterator>
 #include <map>
+#include <numeric>
 #include <set>
 #include <utility>
 
@@ -43,9 +45,10 @@ class PartPour {
   PartPour(const Job& job, std::size_t part, std::span<const LoadedMesh> meshes,
            const PourAsked& asked, const RunContext& run)
       : part_(job.parts[part]), asked_(asked), run_(run),
-        tilt_(asked.tilt ? asked.tilt : job.pour.tilt), skin_(meshes[mesh_of(job, part, {})].mesh) {
+        skin_(meshes[MeshNumbers(job).of(part, {})].mesh) {
+    const MeshNumbers numbers(job);
     const auto mesh = [&](std::size_t k) -> const TriMesh& {
-      return meshes[mesh_of(job, part, {PartCut::Kind::pocket, k})].mesh;
+      return meshes[numbers.of(part, {PartCut::Kind::pocket, k})].mesh;
     };
     face_ = face_of(job, skin_, mesh(0));
     for (std::size_t k = 0; k < part_.pockets.size(); ++k)
@@ -69,7 +72,7 @@ class PartPour {
       out.depth_mm = face_ - wet.deepest_z_mm;
       out.area_mm2 = wet.area_mm2;
     }
-    for (Notice& n : wet_notices(out.name, wet, overlap_mm3_[k]))
+    for (Notice& n : wet_notices(wet, overlap_mm3_[k]))
       warnings.push_back(std::move(n));
     if (told(k))
       fill_volume(k, out, warnings);
@@ -183,7 +186,7 @@ class PartPour {
                          std::abs(sum.taken_mm - children.taken_mm) <= nothing;
     volume.later_mm3 = volume.later_exact ? exact : sum.taken_mm * at.cell_mm2();
     if (!told_all)
-      warnings.push_back(later_not_told(cut_name(part_, {PartCut::Kind::pocket, k})));
+      warnings.push_back(later_not_told());
   }
 
   void fill_volume(std::size_t k, PourRow& out, std::vector<Notice>& warnings) {
@@ -224,8 +227,8 @@ class PartPour {
         out.lifts.push_back(l);
       }
     }
-    if (tilt_)
-      out.tilted = tilted_pour(wet, *tilt_, run_);
+    if (asked_.tilt)
+      out.tilted = tilted_pour(wet, *asked_.tilt, run_);
     if (!part_.pockets[k].inside) {
       if (resin.seal_coat_g_per_m2)
         out.seal_g = out.area_mm2 * 1e-6 * *resin.seal_coat_g_per_m2;
@@ -234,7 +237,7 @@ class PartPour {
           out.thin = thin_floor(wet.mesh, *skin, *resin.thin_wall_mm, run_);
     }
     out.volume = std::move(volume);
-    for (Notice& n : lift_notices(out, tilt_))
+    for (Notice& n : lift_notices(out, asked_.tilt))
       warnings.push_back(std::move(n));
   }
 
@@ -270,7 +273,6 @@ class PartPour {
   const Part& part_;
   const PourAsked& asked_;
   const RunContext& run_;
-  std::optional<Tilt> tilt_;
   const TriMesh& skin_;
   double face_ = 0;
   std::vector<WetSurface> wet_;
@@ -295,6 +297,26 @@ void add_stages(PourReport& report) {
     set_ups.insert(row.set_up);
   for (PourRow& row : report.rows)
     row.stage = static_cast<std::size_t>(std::distance(set_ups.begin(), set_ups.find(row.set_up)));
+}
+
+/// In the order of work: stage by stage.
+void put_in_order(Pour& pour) {
+  std::vector<PourRow>& rows = pour.report.rows;
+  std::vector<std::size_t> order(rows.size()), place(rows.size());
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::ranges::stable_sort(order, {}, [&](std::size_t i) { return rows[i].stage; });
+  std::vector<PourRow> sorted;
+  std::vector<PourDrawing> drawings;
+  for (const std::size_t i : order) {
+    place[i] = sorted.size();
+    sorted.push_back(std::move(rows[i]));
+    if (!pour.drawings.empty())
+      drawings.push_back(std::move(pour.drawings[i]));
+  }
+  rows = std::move(sorted);
+  pour.drawings = std::move(drawings);
+  for (PourWarning& warning : pour.report.warnings)
+    warning.row = place[warning.row];
 }
 
 void add_times(PourReport& report) {
@@ -361,8 +383,9 @@ Pour pour_job(const Job& job, const std::string& job_file, std::span<const Loade
               const PourAsked& asked, const RunContext& run) {
   Pour out;
   out.report.title = job.title.empty() ? job.parts.front().skin.stem().string() : job.title;
-  out.report.start = asked.start ? asked.start : job.pour.start;
-  out.report.tilt = asked.tilt ? asked.tilt : job.pour.tilt;
+  PourAsked given = asked;
+  out.report.start = given.start = asked.start ? asked.start : job.pour.start;
+  out.report.tilt = given.tilt = asked.tilt ? asked.tilt : job.pour.tilt;
   std::map<std::pair<std::size_t, std::size_t>, std::size_t> row_of; // part, pocket
   const std::vector<JobWall> walls = walls_of(job, 0);
   for (std::size_t p = 0; p < job.parts.size(); ++p) {
@@ -377,38 +400,31 @@ Pour pour_job(const Job& job, const std::string& job_file, std::span<const Loade
       continue;
     }
     run.progress("resin", static_cast<double>(p) / static_cast<double>(job.parts.size()));
-    PartPour pour(job, p, meshes, asked, run);
+    PartPour pour(job, p, meshes, given, run);
     for (std::size_t k = 0; k < part.pockets.size(); ++k) {
       run.check();
-      row_of[{p, k}] = out.report.rows.size();
+      const std::size_t number = row_of[{p, k}] = out.report.rows.size();
+      std::vector<Notice> warnings;
       try {
-        out.report.rows.push_back(pour.row(k, out.report.warnings));
+        out.report.rows.push_back(pour.row(k, warnings));
       } catch (const InputError& error) {
         throw job_error(job_file, part.pockets[k].line, error.what());
       }
+      for (Notice& n : warnings)
+        out.report.warnings.push_back({number, std::move(n)});
       PourRow& row = out.report.rows.back();
       row.set_up = set_up_of(walls, p, k);
-      out.drawings.push_back(pour.drawing(k, row));
+      if (asked.drawn)
+        out.drawings.push_back(pour.drawing(k, row));
       if (row.thin)
         row.thin->thin.clear();
     }
   }
   add_stages(out.report);
-  // In the order of work: stage by stage.
-  std::vector<std::size_t> order(out.report.rows.size());
-  for (std::size_t i = 0; i < order.size(); ++i)
-    order[i] = i;
-  std::ranges::stable_sort(order, {}, [&](std::size_t i) { return out.report.rows[i].stage; });
-  Pour sorted;
-  sorted.report = out.report;
-  sorted.report.rows.clear();
-  for (const std::size_t i : order) {
-    sorted.report.rows.push_back(std::move(out.report.rows[i]));
-    sorted.drawings.push_back(std::move(out.drawings[i]));
-  }
-  add_times(sorted.report);
-  add_totals(sorted.report);
-  return sorted;
+  put_in_order(out);
+  add_times(out.report);
+  add_totals(out.report);
+  return out;
 }
 
 } // namespace leastwall

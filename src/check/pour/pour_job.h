@@ -17,10 +17,11 @@ struct PourAsked {
   std::optional<ClockTime> start;
   std::optional<Tilt> tilt;
   std::optional<double> thin_wall_mm;
+  bool drawn = true; ///< pictures are wanted: Pour::drawings is filled
 };
 
-/// `meshes`: placed, in the order of mesh_of(). Throws InputError where the deepest lift gives more
-/// than kMaxLifts lifts; Cancelled.
+/// `meshes`: placed, in the order of MeshNumbers. Throws InputError where the deepest lift gives
+/// more than kMaxLifts lifts; Cancelled.
 Pour pour_job(const Job& job, const std::string& job_file, std::span<const LoadedMesh> meshes,
               const PourAsked& asked, const RunContext& run);
 

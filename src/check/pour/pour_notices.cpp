@@ -18,10 +18,10 @@ std::string place(Vec3 at) {
 
 } // namespace
 
-std::vector<Notice> wet_notices(const PourName& name, const WetSurface& wet, double overlap_mm3) {
+std::vector<Notice> wet_notices(const WetSurface& wet, double overlap_mm3) {
   std::vector<Notice> out;
   const auto say = [&](const char* code, std::string text, Severity severity) {
-    out.push_back({code, name.pocket + ": " + std::move(text), severity, NoticeAbout::pocket_mesh});
+    out.push_back({code, std::move(text), severity, NoticeAbout::pocket_mesh});
   };
   switch (wet.trouble) {
   case Trouble::nothing_below:
@@ -76,11 +76,10 @@ std::vector<Notice> wet_notices(const PourName& name, const WetSurface& wet, dou
   return out;
 }
 
-Notice later_not_told(const std::string& pocket) {
+Notice later_not_told() {
   return {"pour-later-not-told",
-          fmt::format("{}: the mesh of a pocket that is cut into it does not tell its volume, so "
-                      "what is cut out again is only near.",
-                      pocket)};
+          "the mesh of a pocket that is cut into it does not tell its volume, so what is cut out "
+          "again is only near."};
 }
 
 std::vector<Notice> lift_notices(const PourRow& row, const std::optional<Tilt>& tilt) {
@@ -91,10 +90,10 @@ std::vector<Notice> lift_notices(const PourRow& row, const std::optional<Tilt>& 
   if (deeper <= *row.resin.deepest_lift_mm + 1e-4)
     return {};
   return {{"pour-lift-too-deep",
-           fmt::format("{}: off level as stated, the first lift may stand up to {:.2f} mm deep at "
+           fmt::format("off level as stated, the first lift may stand up to {:.2f} mm deep at "
                        "its low side, over the {:.2f} mm that the data sheet allows. Level the "
                        "board, or make the lifts thinner.",
-                       row.name.pocket, deeper, *row.resin.deepest_lift_mm),
+                       deeper, *row.resin.deepest_lift_mm),
            Severity::doubt}};
 }
 

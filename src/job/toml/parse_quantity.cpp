@@ -1,20 +1,12 @@
 #include "job/toml/parse_quantity.h"
 
 #include "base/text/parse_length.h"
+#include "base/text/trimmed.h"
 
 #include <array>
 
 namespace leastwall {
 namespace {
-
-constexpr std::string_view kBlanks = " \t";
-
-std::string_view trimmed(std::string_view text) {
-  const std::size_t first = text.find_first_not_of(kBlanks);
-  if (first == std::string_view::npos)
-    return {};
-  return text.substr(first, text.find_last_not_of(kBlanks) - first + 1);
-}
 
 struct UnitName {
   std::string_view name;

@@ -1,6 +1,7 @@
 #include "job/toml/toml_hint.h"
 
 #include "base/text/parse_length.h"
+#include "base/text/trimmed.h"
 #include "job/toml/parse_quantity.h"
 
 #include <algorithm>
@@ -10,11 +11,8 @@
 namespace leastwall {
 namespace {
 
-constexpr std::string_view kBlanks = " \t\r";
-
 std::string_view trim(std::string_view s) {
-  s.remove_prefix(std::min(s.find_first_not_of(kBlanks), s.size()));
-  return s.substr(0, s.find_last_not_of(kBlanks) + 1);
+  return trimmed(s, " \t\r");
 }
 
 /// A \ between double quotes.

@@ -48,9 +48,10 @@ class Writer {
     if (r_.side_b_h)
       out["side_b"] = when(*r_.side_b_h);
     out["warnings"] = Json::array();
-    for (const Notice& n : r_.warnings)
-      out["warnings"].push_back(
-          {{"code", n.code}, {"severity", severity_word(n.severity)}, {"text", n.text}});
+    for (const PourWarning& w : r_.warnings)
+      out["warnings"].push_back({{"code", w.notice.code},
+                                 {"severity", severity_word(w.notice.severity)},
+                                 {"text", warning_sentence(r_, w)}});
     out["before_you_pour"] = pour_cautions();
     out["not_checked"] = pour_not_checked();
     return out;

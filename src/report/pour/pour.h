@@ -19,7 +19,7 @@ struct PourDrawing {
 
 struct Pour {
   PourReport report;
-  std::vector<PourDrawing> drawings; ///< of each row of the report
+  std::vector<PourDrawing> drawings; ///< of each row of the report; none where none was asked for
 };
 
 } // namespace leastwall

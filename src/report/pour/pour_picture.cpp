@@ -39,20 +39,8 @@ struct Frame {
   double y(double z) const { return top + (face_z_mm - z) * px_per_mm; }
 };
 
-SectionBox both(SectionBox a, const SectionBox& b) {
-  a.low = {std::min(a.low.along_mm, b.low.along_mm), std::min(a.low.z_mm, b.low.z_mm)};
-  a.high = {std::max(a.high.along_mm, b.high.along_mm), std::max(a.high.z_mm, b.high.z_mm)};
-  return a;
-}
-
-/// The pocket with wood as far as the skin reaches, up to half the pocket's width beside it.
 Frame frame_of(const PourSection& section, double left, double top, double most_px_per_mm) {
-  const SectionBox pocket = section_box(section.pocket);
-  SectionBox all = both(pocket, section_box(section.skin));
-  const double beside = 0.15 * (pocket.high.along_mm - pocket.low.along_mm) + 1;
-  all.low.along_mm = std::max(all.low.along_mm, pocket.low.along_mm - beside);
-  all.high.along_mm = std::min(all.high.along_mm, pocket.high.along_mm + beside);
-  all.low.z_mm = std::max(all.low.z_mm, pocket.low.z_mm - beside);
+  const SectionBox all = shown_box(section, 0.15);
   Frame out;
   out.left = left;
   out.top = top;
@@ -206,27 +194,14 @@ void plan(Picture& picture, const PourDrawing& drawing, double left, double top,
     picture.line({{px(section.at_mm), top}, {px(section.at_mm), top + height}}, line);
 }
 
-std::string first_of(const std::vector<std::string>& words) {
-  return words.empty() ? std::string() : words.front();
-}
-
 /// What stands under a row, shrunk to the width where it must be.
 std::vector<std::string> lines_of(const PourReport& report, const PourRow& row, bool inch) {
   std::vector<std::string> out;
-  std::string line = first_of(volume_sentences(row, inch));
-  const std::vector<std::string> volume = volume_sentences(row, inch);
-  for (std::size_t i = 1; i < volume.size(); ++i)
-    line += " " + volume[i];
-  out.push_back(line);
-  line.clear();
-  for (const std::string& words : mix_sentences(row, inch))
-    line += (line.empty() ? "" : " ") + words;
-  if (!line.empty())
-    out.push_back(line);
-  if (const std::string words = cut_sentence(report, row); !words.empty())
-    out.push_back(words);
-  if (const std::string words = asked_sentence(row); !words.empty())
-    out.push_back(words);
+  for (const std::string& words :
+       {one_paragraph(volume_sentences(row, inch)), one_paragraph(mix_sentences(row, inch)),
+        cut_sentence(report, row), asked_sentence(row)})
+    if (!words.empty())
+      out.push_back(words);
   return out;
 }
 

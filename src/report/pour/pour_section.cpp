@@ -54,4 +54,16 @@ SectionBox section_box(const SectionPieces& pieces) {
   return box;
 }
 
+SectionBox shown_box(const PourSection& section, double share) {
+  const SectionBox pocket = section_box(section.pocket), skin = section_box(section.skin);
+  const double beside = share * (pocket.high.along_mm - pocket.low.along_mm) + 1;
+  const auto beyond = [beside](double own, double of_skin) {
+    return std::max(std::min(own, of_skin), own - beside);
+  };
+  return {
+      {beyond(pocket.low.along_mm, skin.low.along_mm), beyond(pocket.low.z_mm, skin.low.z_mm)},
+      {std::min(std::max(pocket.high.along_mm, skin.high.along_mm), pocket.high.along_mm + beside),
+       pocket.high.z_mm}};
+}
+
 } // namespace leastwall

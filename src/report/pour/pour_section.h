@@ -36,4 +36,8 @@ struct SectionBox {
 };
 SectionBox section_box(const SectionPieces& pieces);
 
+/// What is drawn of a section: the pocket, and what the skin reaches beyond it on the sides and
+/// below, up to a share of the pocket's width and a millimetre.
+SectionBox shown_box(const PourSection& section, double share);
+
 } // namespace leastwall

@@ -64,16 +64,10 @@ class Page {
   /// The pocket in section, its levels numbered on the right.
   double section(double top) {
     const PourSection& s = drawing_.section;
-    SectionBox box = section_box(s.pocket);
-    if (box.empty())
+    if (s.pocket.empty())
       return top;
     constexpr double kLabels = 62;
-    // Wood and resin round the pocket, as far as they lie near it.
-    const double beside = 0.12 * (box.high.along_mm - box.low.along_mm);
-    if (const SectionBox skin = section_box(s.skin); !skin.empty())
-      box = {{std::max(skin.low.along_mm, box.low.along_mm - beside),
-              std::max(skin.low.z_mm, box.low.z_mm - beside - 1)},
-             {std::min(skin.high.along_mm, box.high.along_mm + beside), box.high.z_mm}};
+    const SectionBox box = shown_box(s, 0.12);
     const double wide = std::max(1e-6, box.high.along_mm - box.low.along_mm),
                  deep = std::max(1e-6, s.face_z_mm - box.low.z_mm);
     const double scale = std::min((width_ - kLabels - 10) / wide, kMostDrawing / deep);
@@ -120,12 +114,10 @@ class Page {
 
   double facts(double top) {
     top = heading("HOW MUCH", top);
-    std::string words;
-    for (const std::string& one : volume_sentences(row_, inch_))
-      words += (words.empty() ? "" : " ") + one;
-    for (const std::string& one : mix_sentences(row_, inch_))
-      words += " " + one;
-    top = paper_.paragraph(words, left_, top, width_, kBody, 8);
+    std::vector<std::string> words = volume_sentences(row_, inch_);
+    for (std::string& one : mix_sentences(row_, inch_))
+      words.push_back(std::move(one));
+    top = paper_.paragraph(one_paragraph(words), left_, top, width_, kBody, 8);
     if (const std::string asked = asked_sentence(row_); !asked.empty())
       top = paper_.paragraph(asked, left_, top, width_, kStrong, 3);
     return top + 1.6;
@@ -208,9 +200,9 @@ class Page {
     if (report_.tilt)
       for (std::string& one : tilt_sentences(row_, *report_.tilt, inch_))
         words.push_back(std::move(one));
-    for (const Notice& n : report_.warnings)
-      if (n.text.starts_with(row_.name.pocket + ":"))
-        words.push_back(LengthText{inch_}.sentence(n.text));
+    for (const PourWarning& w : report_.warnings)
+      if (&report_.rows[w.row] == &row_)
+        words.push_back(LengthText{inch_}.sentence(warning_sentence(report_, w)));
     if (words.empty())
       return top;
     top = heading("MIND", top);

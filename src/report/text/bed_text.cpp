@@ -2,6 +2,7 @@
 
 #include "base/text/wrap_text.h"
 #include "report/json/resurface_report.h"
+#include "report/text/paragraphs.h"
 #include "report/text/text_table.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
@@ -20,10 +21,10 @@ std::string signed_text(double value, int decimals) {
                                                                         : text;
 }
 
-class Writer {
+class Writer : Paragraphs {
  public:
   Writer(const BedReport& report, const TextOptions& options)
-      : r_(report), words_{options.show_inch}, width_(std::max(40, options.width)) {}
+      : Paragraphs(LengthText{options.show_inch}, std::max(40, options.width)), r_(report) {}
 
   std::string text() {
     if (r_.piece)
@@ -40,25 +41,10 @@ class Writer {
         para(fmt::format("{} [{}]", n.text, n.code), "  ! ");
     }
     list("Taken as given, because no one stated it:", shortened_assumptions(r_.assumptions));
-    return std::move(out_);
+    return take();
   }
 
  private:
-  void para(std::string_view text, std::string_view first = "") {
-    out_ += wrap_text(printable(words_.sentence(text)), width_, first);
-  }
-  void heading(std::string_view text) {
-    if (!out_.empty())
-      out_ += "\n";
-    para(text);
-  }
-  void list(std::string_view title, const std::vector<std::string>& items) {
-    if (items.empty())
-      return;
-    heading(title);
-    for (const std::string& item : items)
-      para(item, "  - ");
-  }
   std::string place(const Vec3& p) const { return words_.place(Point2{p.x, p.y}); }
   /// With its sign, in the unit of the report.
   std::string signed_number(double mm, int decimals) const {
@@ -215,9 +201,6 @@ class Writer {
   }
 
   const BedReport& r_;
-  LengthText words_;
-  int width_;
-  std::string out_;
 };
 
 } // namespace

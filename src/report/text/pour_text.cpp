@@ -1,6 +1,6 @@
 #include "report/text/pour_text.h"
 
-#include "base/text/wrap_text.h"
+#include "report/text/paragraphs.h"
 #include "report/text/text_table.h"
 #include "report/words/amount_text.h"
 #include "report/words/length_text.h"
@@ -12,11 +12,11 @@
 namespace leastwall {
 namespace {
 
-constexpr int kWidth = 80;
-
-class Writer {
+/// Its sentences come in the unit that is asked for.
+class Writer : Paragraphs {
  public:
-  Writer(const PourReport& report, bool inch) : r_(report), inch_(inch) {}
+  Writer(const PourReport& report, bool inch)
+      : Paragraphs(LengthText{false}), r_(report), inch_(inch) {}
 
   std::string write() {
     para("POUR: " + r_.title);
@@ -43,28 +43,14 @@ class Writer {
     list("Before you pour", pour_cautions());
     list("Not checked", pour_not_checked());
     para("Advice, never a guarantee.");
-    return std::move(out_);
+    return take();
   }
 
  private:
-  void para(std::string_view text, std::string_view first = "") {
-    out_ += wrap_text(printable(text), kWidth, first);
-  }
-  void heading(std::string_view text) {
-    out_ += "\n";
-    para(text);
-  }
-  void list(std::string_view title, const std::vector<std::string>& items) {
-    if (items.empty())
-      return;
-    heading(title);
-    for (const std::string& item : items)
-      para(item, "  - ");
-  }
   std::vector<std::string> warnings() const {
     std::vector<std::string> out;
-    for (const Notice& n : r_.warnings)
-      out.push_back(LengthText{inch_}.sentence(n.text));
+    for (const PourWarning& w : r_.warnings)
+      out.push_back(LengthText{inch_}.sentence(warning_sentence(r_, w)));
     return out;
   }
 
@@ -114,13 +100,12 @@ class Writer {
            gram_number(lift.amounts.b_g), pools ? std::to_string(lift.pools) : "",
            cups && lift.cups ? std::to_string(*lift.cups) : "", pour_when(r_, lift.after_h)});
     }
-    out_ += text_table(table, kWidth);
+    out_ += text_table(table, width_);
     out_ += "\n";
   }
 
   const PourReport& r_;
   bool inch_;
-  std::string out_;
 };
 
 } // namespace

@@ -3,6 +3,7 @@
 #include "base/text/wrap_text.h"
 #include "base/units.h"
 #include "report/json/resurface_report.h"
+#include "report/text/paragraphs.h"
 #include "report/text/text_table.h"
 #include "report/words/cause_text.h"
 #include "report/words/length_text.h"
@@ -26,10 +27,11 @@ constexpr std::size_t kMaxRegions = 10;
 constexpr int kPlaceColumns = 64; // of a thin place, without its cause
 
 /// Writes the sections of one report one after the other.
-class Writer {
+class Writer : Paragraphs {
  public:
   Writer(const CheckReport& report, const TextOptions& options)
-      : r_(report), o_(options), words_{options.show_inch}, width_(std::max(40, options.width)) {}
+      : Paragraphs(LengthText{options.show_inch}, std::max(40, options.width)), r_(report),
+        o_(options) {}
 
   std::string text() {
     verdict();
@@ -49,24 +51,10 @@ class Writer {
     out_ += "\n";
     para("This is computed from the numbers given. Before the good board, cut the thinnest place "
          "in waste wood and measure it.");
-    return std::move(out_);
+    return take();
   }
 
  private:
-  void para(std::string_view text, std::string_view first = "") {
-    out_ += wrap_text(printable(words_.sentence(text)), width_, first);
-  }
-  void heading(std::string_view text) {
-    out_ += "\n";
-    para(text);
-  }
-  void list(std::string_view title, const std::vector<std::string>& items) {
-    if (items.empty())
-      return;
-    heading(title);
-    for (const std::string& item : items)
-      para(item, "  - ");
-  }
   std::string wall(double mm) const { return words_.wall_number(mm, r_.wall.limit_mm); }
   /// The column of millimetres beside inches.
   std::string beside(const std::string& mm) const { return o_.show_inch ? mm : ""; }
@@ -426,9 +414,6 @@ class Writer {
 
   const CheckReport& r_;
   const TextOptions& o_;
-  LengthText words_;
-  int width_;
-  std::string out_;
 };
 
 } // namespace

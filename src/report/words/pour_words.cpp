@@ -1,5 +1,6 @@
 #include "report/words/pour_words.h"
 
+#include "base/text/listed.h"
 #include "report/words/amount_text.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
@@ -9,17 +10,12 @@
 #include <chrono>
 #include <cmath>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
+#include <iterator>
 #include <numbers>
 
 namespace leastwall {
 namespace {
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string out;
-  for (std::size_t i = 0; i < names.size(); ++i)
-    out += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + names[i];
-  return out;
-}
 
 /// "2", "2.33", "0.5": up to three figures behind the first one, none that say nothing.
 std::string plain(double value) {
@@ -52,15 +48,30 @@ std::string towards(double deg) {
              : fmt::format("{} ({:.4g} degrees from +x)", kWays[eighth], turned);
 }
 
+std::vector<std::string> named_parts(const PourName& name) {
+  std::vector<std::string> out;
+  std::ranges::copy_if(name.parts, std::back_inserter(out),
+                       [](const std::string& part) { return !part.empty(); });
+  return out;
+}
+
 } // namespace
 
 std::string pour_title(const PourRow& row) {
-  std::vector<std::string> parts;
-  for (const std::string& part : row.name.parts)
-    if (!part.empty())
-      parts.push_back(part);
+  const std::vector<std::string> parts = named_parts(row.name);
   return fmt::format("{} into {}{}", row.name.material, row.name.pocket,
                      parts.empty() ? "" : " of " + listed(parts));
+}
+
+std::string warning_sentence(const PourReport& report, const PourWarning& warning) {
+  const PourName& name = report.rows[warning.row].name;
+  const bool of_many = std::ranges::count_if(report.rows, [&name](const PourRow& row) {
+                         return row.name.pocket == name.pocket;
+                       }) > 1;
+  std::string of;
+  if (const auto parts = named_parts(name); of_many && !parts.empty())
+    of = " of " + listed(parts);
+  return fmt::format("{}{}: {}", name.pocket, of, warning.notice.text);
 }
 
 std::string pour_when(const PourReport& report, const std::optional<double>& after_h) {
@@ -232,6 +243,10 @@ std::string asked_sentence(const PourRow& row) {
   return fmt::format("Asked for: state {} for {} in [part.pocket.resin], from the resin's data "
                      "sheet.",
                      listed(row.asked), row.name.pocket);
+}
+
+std::string one_paragraph(const std::vector<std::string>& sentences) {
+  return fmt::format("{}", fmt::join(sentences, " "));
 }
 
 std::vector<std::string> total_sentences(const PourReport& report, bool inch) {

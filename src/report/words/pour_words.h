@@ -34,8 +34,14 @@ std::vector<std::string> tilt_sentences(const PourRow& row, const Tilt& tilt, bo
 std::vector<std::string> care_sentences(const PourRow& row, bool inch);
 /// When it may be cut; empty where the values do not tell.
 std::string cut_sentence(const PourReport& report, const PourRow& row);
+/// A warning behind the name of its pocket, and of its parts where other pockets are called alike.
+std::string warning_sentence(const PourReport& report, const PourWarning& warning);
+
 /// What would tell more; empty where all was stated.
 std::string asked_sentence(const PourRow& row);
+
+/// The sentences one after the other.
+std::string one_paragraph(const std::vector<std::string>& sentences);
 
 /// "amber resin: 495.4 ml of mix; A ...", one sentence each.
 std::vector<std::string> total_sentences(const PourReport& report, bool inch);

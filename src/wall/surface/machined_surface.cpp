@@ -2,6 +2,7 @@
 
 #include "base/work_count.h"
 #include "mesh/edge_key.h"
+#include "mesh/facet_area.h"
 #include "spatial/search_bounds.h"
 
 #include <algorithm>
@@ -12,11 +13,6 @@
 
 namespace leastwall {
 namespace {
-
-double area(const TriMesh& m, const Tri& t) {
-  const Vec3 a = m.vertices[t[0]];
-  return 0.5 * length(cross(m.vertices[t[1]] - a, m.vertices[t[2]] - a));
-}
 
 bool flat_at(const TriMesh& m, const Tri& t, double z, double tolerance) {
   return std::all_of(t.begin(), t.end(),
@@ -29,7 +25,7 @@ bool has_lid(const TriMesh& m, const VerticalRayGrid& columns, double z, double 
     return false; // there is nothing below
   const std::uint64_t before = steps_of_thread, most = max_steps(m.triangles.size());
   return std::any_of(m.triangles.begin(), m.triangles.end(), [&](const Tri& t) {
-    if (!flat_at(m, t, z, tolerance) || !(area(m, t) > 0))
+    if (!flat_at(m, t, z, tolerance) || !(facet_area(m, t) > 0))
       return false;
     Vec3 middle = (m.vertices[t[0]] + m.vertices[t[1]] + m.vertices[t[2]]) / 3.0;
     middle.z = z - 2 * tolerance;
@@ -55,7 +51,7 @@ class Cutter {
       out_.triangles.push_back({keep(t[0]), keep(t[1]), keep(t[2])});
       return;
     }
-    left_out_mm2_ += area(from_, t);
+    left_out_mm2_ += facet_area(from_, t);
     if (count == 3)
       return;
     // Turn so that corner 0 is the odd one out.
@@ -73,7 +69,7 @@ class Cutter {
     }
   }
   /// Counts a facet as left out.
-  void leave_out(const Tri& t) { left_out_mm2_ += area(from_, t); }
+  void leave_out(const Tri& t) { left_out_mm2_ += facet_area(from_, t); }
   MachinedSurface take() { return {std::move(out_), std::max(0.0, left_out_mm2_)}; }
 
  private:
@@ -84,7 +80,7 @@ class Cutter {
     if (t[0] == t[1] || t[1] == t[2] || t[0] == t[2])
       return;
     out_.triangles.push_back(t);
-    left_out_mm2_ -= area(out_, t);
+    left_out_mm2_ -= facet_area(out_, t);
   }
   std::uint32_t keep(std::uint32_t v) {
     if (kept_[v] == kNone) {

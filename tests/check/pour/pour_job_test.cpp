@@ -80,8 +80,8 @@ constexpr double kRoom = 77.6 * 57.6 * 18.8, kEmber = 71.6 * 51.6 * 15.8; // mm3
 
 std::vector<std::string> codes(const PourReport& report) {
   std::vector<std::string> out;
-  for (const Notice& n : report.warnings)
-    out.push_back(n.code);
+  for (const PourWarning& w : report.warnings)
+    out.push_back(w.notice.code);
   return out;
 }
 
@@ -372,6 +372,47 @@ TEST_CASE("meshes that do not tell a volume: no number, and why") {
   CHECK(low.volume->less_mm3 == Approx(120));
   const PourReport report = boxes.poured(one("")).report;
   CHECK(has(flat(pour_text(report, false)), "so that it may be up to 0.12 ml less."));
+}
+
+TEST_CASE(
+    "a warning stays with its pocket: two parts whose pockets are called alike, put in order") {
+  PourBoxes boxes;
+  TriMesh low = shapes::box({-30, -20, -9}, {30, 20, 0});
+  std::erase_if(low.triangles, [&](const Tri& t) {
+    return std::ranges::all_of(t, [&](std::uint32_t v) { return low.vertices[v].z == 0; });
+  });
+  boxes.mesh("low.stl", shapes::moved(low, {0, 0, -0.3}));
+  const Pour pour = boxes.poured(nested(kResin, kResin) + R"(
+[[part]]
+name = "spare"
+place = [0, -60]
+skin = "skin.stl"
+[[part.pocket]]
+name = "room"
+mesh = "low.stl"
+limit = 0.5
+)");
+  // The ember room is cut in a later set-up: it comes last.
+  REQUIRE(pour.report.rows.size() == 3);
+  CHECK(pour.report.rows[1].name.parts == std::vector<std::string>{"spare"});
+  CHECK(pour.report.rows[2].name.pocket == "ember");
+  REQUIRE(codes(pour.report) == std::vector<std::string>{"pour-edge-below"});
+  CHECK(pour.report.warnings[0].row == 1);
+  const std::string said = "room of spare: its open edge lies up to 0.30 mm";
+  CHECK(has(flat(pour_text(pour.report, false)), said));
+  CHECK(has(pour_json(pour.report), said));
+  for (std::size_t r = 0; r < 3; ++r) {
+    SheetPaper paper(PaperSize::a4, "t");
+    draw_pour_page(paper, pour, r, "Page 1 of 1.", false);
+    CAPTURE(r);
+    CHECK(has(flat(sample::PdfFile(paper.pdf()).flat(1)), "its open edge lies") == (r == 1));
+  }
+  // Drawings go along with their rows; none where none are asked for.
+  REQUIRE(pour.drawings.size() == 3);
+  CHECK(section_box(pour.drawings[1].section.pocket).low.z_mm == Approx(-9.3));
+  PourAsked asked;
+  asked.drawn = false;
+  CHECK(boxes.poured(one(kResin), asked).drawings.empty());
 }
 
 TEST_CASE("far too many lifts are refused with the line of the pocket") {

@@ -36,3 +36,20 @@ TEST_CASE("air over and beside a point: bowl, box, an overhang, a sheet") {
   CHECK(box.low.z_mm == Approx(-24).epsilon(1e-2));
   CHECK(section_box({}).empty());
 }
+
+TEST_CASE("a section is drawn with what the skin reaches beyond the pocket, up to a share") {
+  PourSection section;
+  section.pocket = {{{{-20, 0}, {0, -10}}}, {{{0, -10}, {20, 0}}}};
+  // A tenth of 40 mm and 1 mm: at most 5 mm beyond the pocket.
+  section.skin = {{{{-23, 0}, {30, -30}}}};
+  const SectionBox box = shown_box(section, 0.1);
+  CHECK(box.low.along_mm == Approx(-23));
+  CHECK(box.high.along_mm == Approx(25));
+  CHECK(box.low.z_mm == Approx(-15));
+  CHECK(box.high.z_mm == Approx(0));
+  section.skin.clear();
+  const SectionBox alone = shown_box(section, 0.1);
+  CHECK(alone.low.along_mm == Approx(-20));
+  CHECK(alone.high.along_mm == Approx(20));
+  CHECK(alone.low.z_mm == Approx(-10));
+}

@@ -1,0 +1,14 @@
+// How large a facet is.
+#pragma once
+
+#include "mesh/mesh.h"
+
+namespace leastwall {
+
+/// mm2.
+inline double facet_area(const TriMesh& mesh, const Tri& t) {
+  const Vec3 a = mesh.vertices[t[0]];
+  return 0.5 * length(cross(mesh.vertices[t[1]] - a, mesh.vertices[t[2]] - a));
+}
+
+} // namespace leastwall
