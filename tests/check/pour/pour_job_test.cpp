@@ -399,6 +399,7 @@ limit = 0.5
   REQUIRE(codes(pour.report) == std::vector<std::string>{"pour-edge-below"});
   CHECK(pour.report.warnings[0].row == 1);
   const std::string said = "room of spare: its open edge lies up to 0.30 mm";
+  CAPTURE(pour_json(pour.report));
   CHECK(has(flat(pour_text(pour.report, false)), said));
   CHECK(has(pour_json(pour.report), said));
   for (std::size_t r = 0; r < 3; ++r) {

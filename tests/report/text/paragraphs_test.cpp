@@ -11,8 +11,8 @@ TEST_CASE("paragraphs keep to their width; headings stand apart; a list of nothi
   mm.list("Nothing", {});
   mm.list("Two", {"one", "another"});
   CHECK(mm.take() == "First\n"
-                     "  - The wall is 0.500 mm thick at the rib\n"
-                     "    beside the neck.\n"
+                     "  - The wall is 0.500 mm thick at the\n"
+                     "    rib beside the neck.\n"
                      "\nTwo\n  - one\n  - another\n");
   Paragraphs inch(LengthText{true});
   inch.para("0.508 mm");
