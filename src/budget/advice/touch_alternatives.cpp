@@ -115,7 +115,9 @@ class Builder {
     else
       change = fmt::format("Zero side A {}, {}, and side B {}, {}", zero_text(a), at[0],
                            zero_text(b), at[1]);
-    add(change + (on_bed ? bed_words(s) : ""), std::move(s), std::move(set));
+    if (on_bed)
+      change += bed_words(s);
+    add(std::move(change), std::move(s), std::move(set));
   }
 
   void touch_points() {

@@ -278,6 +278,7 @@ TEST_CASE("advice that needs a place that no one knows is not given") {
   text.set("board", "measured", "29.7");
   text.set("side_a", "zero", "\"top\"").set("side_b", "zero", "\"top\"");
   CHECK(advised("on the bed, touched beside the board at x "));
+  CHECK_FALSE(advised("(the bed there as")); // it was read there
   text.set("bed", "readings",
            "[[-60, -40, 0.1], [60, -40, 0], [-60, 40, 0], [60, 40, 0.1], [0, 0, 0.2]]");
   CHECK_FALSE(advised("on the bed, touched"));
