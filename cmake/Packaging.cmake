@@ -11,6 +11,10 @@ foreach(mesh gourd_pocket.stl gourd_skin.stl leaf_back.ply leaf_front.ply README
           DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/leastwall/meshes)
 endforeach()
 
+# The page for browsers, where scripts/browser.sh has built it.
+install(FILES ${PROJECT_SOURCE_DIR}/build/browser/leastwall.html
+        DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/leastwall OPTIONAL)
+
 file(GLOB SCHEMAS CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/src/report/json/*.schema.json)
 install(FILES ${SCHEMAS} DESTINATION ${CMAKE_INSTALL_DATAROOTDIR}/leastwall/schema)
 

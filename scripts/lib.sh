@@ -4,6 +4,7 @@
 root=$(cd "$(dirname "${BASH_SOURCE[0]}")/.." && pwd -P)
 build="$root/build/release"
 fuzz="$root/build/fuzz"
+browser="$root/build/browser"
 
 # Needed to build and run. README's table says what each is for. Boost and Imath headers are what
 # OpenVDB's CMake module and headers ask for beyond its own package.
@@ -29,6 +30,12 @@ bench_packages=(
 
 # Needed by the fuzz targets alone.
 fuzz_packages=(clang-14 libclang-rt-14-dev)
+
+# Needed by the page for browsers alone: the compiler with what runs its output, and headers of libraries.
+browser_packages=(
+  emscripten nodejs cmake ninja-build libfmt-dev libtomlplusplus-dev nlohmann-json3-dev libeigen3-dev
+  libboost-dev libfast-float-dev libjs-three gzip
+)
 
 say() { printf '%s\n' "== $*"; }
 
@@ -118,4 +125,22 @@ build_fuzz() {
   say "building the fuzz targets into build/fuzz"
   quietly "cmake" "$fuzz/configure.log" cmake "${fresh[@]}" -S "$root" --preset fuzz
   quietly "the build" "$fuzz/build.log" cmake --build "$fuzz" --parallel "$(jobs_for_memory)"
+}
+
+# build_browser: configures and builds the page for browsers; ctest's "browser" and "door" run it.
+build_browser() {
+  local fresh=()
+  if [[ -f $browser/CMakeCache.txt ]] &&
+    ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$root" "$browser/CMakeCache.txt"; then
+    fresh=(--fresh)
+  fi
+  mkdir -p "$browser"
+  # emscripten's scripts find their libraries where Debian's node looks, whichever node is first on the path.
+  export NODE_PATH="${NODE_PATH:+$NODE_PATH:}/usr/share/nodejs"
+  local launcher=()
+  if command -v ccache >/dev/null; then launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache); fi
+  say "building the page for browsers into build/browser"
+  quietly "cmake" "$browser/configure.log" \
+    cmake "${fresh[@]}" -S "$root" --preset browser "${launcher[@]}"
+  quietly "the build" "$browser/build.log" cmake --build "$browser" --parallel "$(jobs_for_memory)"
 }

@@ -2,6 +2,10 @@
 
 #include "curves.h"
 
+#include "base/maths/angles.h"
+#include "base/maths/exp_log.h"
+#include "base/maths/hypot.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -57,7 +61,7 @@ SquaredRadius squared_radius(double x) {
 }
 
 double x_at(double u) {
-  return mix(foot_end, neck_end, 0.5 - 0.5 * std::cos(pi * u));
+  return mix(foot_end, neck_end, 0.5 - 0.5 * maths::cos(pi * u));
 }
 
 // Unit cross-section (half width 1): y, depth and their derivatives along the angle.
@@ -67,9 +71,9 @@ struct Arc {
 
 Arc arc(double across) {
   const double phi = rim_angle * across;
-  const double s = std::sin(rim_angle), c = std::cos(rim_angle);
-  return {std::sin(phi) / s, (std::cos(phi) - c) / (1 - c) * depth_per_width, std::cos(phi) / s,
-          -std::sin(phi) / (1 - c) * depth_per_width};
+  const double s = maths::sin(rim_angle), c = maths::cos(rim_angle);
+  return {maths::sin(phi) / s, (maths::cos(phi) - c) / (1 - c) * depth_per_width, maths::cos(phi) / s,
+          -maths::sin(phi) / (1 - c) * depth_per_width};
 }
 
 Vec3 outward(const GourdShape::Section& s, const Arc& a) {
@@ -89,7 +93,7 @@ GourdShape::GourdShape() {
     const double next_x = x_at(static_cast<double>(i) / steps);
     const double next_r = std::sqrt(std::max(0.0, squared_radius(next_x).value));
     outline_[static_cast<std::size_t>(i)] =
-        outline_[static_cast<std::size_t>(i) - 1] + std::hypot(next_x - x, next_r - r);
+        outline_[static_cast<std::size_t>(i) - 1] + maths::hypot(next_x - x, next_r - r);
     x = next_x;
     r = next_r;
   }
@@ -134,15 +138,15 @@ Vec3 GourdShape::skin(const Section& s, double across) const {
 
 double GourdShape::wall(const Section& s, double across) const {
   const double groove = ribs * 0.5 * (across + 1); // a whole number in the middle of a groove
-  const double rib = 0.5 - 0.5 * std::cos(2 * pi * groove);
-  const double usual = groove_wall + 0.05 * std::sin(s.x / 11 + 1.9 * groove) +
+  const double rib = 0.5 - 0.5 * maths::cos(2 * pi * groove);
+  const double usual = groove_wall + 0.05 * maths::sin(s.x / 11 + 1.9 * groove) +
                        waist_extra * (1 - smooth_step(21, 31, s.radius));
   // Lower ribs on the steep sides, so that no flank leans over.
   const double height = rib_height * s.radius / foot_bulb.half_width * (1 - 0.3 * across * across);
   double t = usual + height * rib;
   for (const ThinPlace& place : thin_places) {
     const double u = (s.x - place.x) / place.half_length, v = (groove - place.groove) / 0.3;
-    t -= (usual - place.wall) * std::exp(-u * u - v * v);
+    t -= (usual - place.wall) * maths::exp(-u * u - v * v);
   }
   t = mix(rim_wall, t, smooth_step(0, 1.3 / ribs, 1 - std::abs(across)));
   t = mix(end_wall, t, smooth_step(3, 30, std::min(s.from_foot, s.from_neck)));

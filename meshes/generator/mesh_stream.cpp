@@ -1,6 +1,7 @@
 #include "mesh_stream.h"
 
 #include "base/errors.h"
+#include "space/single.h"
 
 #include <bit>
 #include <cmath>
@@ -9,11 +10,6 @@ namespace leastwall::demo {
 namespace {
 
 constexpr std::size_t block_bytes = std::size_t{1} << 20;
-
-Vec3 as_float32(Vec3 v) {
-  const auto round = [](double d) { return static_cast<double>(static_cast<float>(d)); };
-  return {round(v.x), round(v.y), round(v.z)};
-}
 
 } // namespace
 
@@ -67,9 +63,9 @@ StlStream::StlStream(const std::filesystem::path& path, std::uint32_t triangles)
 }
 
 void StlStream::triangle(Vec3 a, Vec3 b, Vec3 c) {
-  a = as_float32(a);
-  b = as_float32(b);
-  c = as_float32(c);
+  a = in_single(a);
+  b = in_single(b);
+  c = in_single(c);
   if (a == b || b == c || c == a)
     throw RunError("demo mesh: two corners of a triangle fall together; ask for fewer triangles");
   for (const Vec3 v : {unit(cross(b - a, c - a)), a, b, c}) {

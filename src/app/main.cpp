@@ -5,6 +5,7 @@
 #include "app/commands/command_docs.h"
 #include "app/commands/hollow_command.h"
 #include "app/commands/mend_command.h"
+#include "app/commands/page_command.h"
 #include "app/commands/pour_command.h"
 #include "app/commands/start_command.h"
 #include "app/help_format.h"
@@ -43,6 +44,7 @@ int run(int argc, char** argv) {
   MendCommand mend;
   PourCommand pour;
   StartOptions start;
+  PageOptions page;
   const Command commands[] = {
       {add_check_command(app, check), [&] { return run_check(check); }},
       {add_bed_command(app, bed), [&] { return run_bed(bed); }},
@@ -50,6 +52,7 @@ int run(int argc, char** argv) {
       {add_mend_command(app, mend), [&] { return run_mend(mend); }},
       {add_pour_command(app, pour), [&] { return run_pour(pour); }},
       {add_start_command(app, start), [&] { return run_start(start); }},
+      {add_page_command(app, page), [&] { return run_page(page); }},
   };
   add_docs_command(app);
   if (argc <= 1) {

@@ -1,6 +1,7 @@
 #include "bed/bed_map.h"
 
 #include "base/errors.h"
+#include "base/maths/hypot.h"
 #include "bed/triangulation.h"
 #include "space/box.h"
 
@@ -46,7 +47,7 @@ struct Foot {
 Foot foot_on(const Vec3& a, const Vec3& b, double x, double y) {
   const double dx = b.x - a.x, dy = b.y - a.y, l2 = dx * dx + dy * dy;
   const double s = l2 > 0 ? std::clamp(((x - a.x) * dx + (y - a.y) * dy) / l2, 0.0, 1.0) : 0.0;
-  return {s, std::hypot(x - a.x - s * dx, y - a.y - s * dy)};
+  return {s, maths::hypot(x - a.x - s * dx, y - a.y - s * dy)};
 }
 
 /// Convex hull by Andrew's monotone chain (1979), counter-clockwise; the two ends for points that
@@ -76,7 +77,8 @@ std::vector<Vec3> hull_of(std::vector<Vec3> p, double tolerance) {
   double longest = -1;
   for (std::size_t i = 0; i < hull.size(); ++i) // rotating calipers are not worth it here
     for (std::size_t j = i + 1; j < hull.size(); ++j)
-      if (const double l = std::hypot(hull[i].x - hull[j].x, hull[i].y - hull[j].y); l > longest) {
+      if (const double l = maths::hypot(hull[i].x - hull[j].x, hull[i].y - hull[j].y);
+          l > longest) {
         longest = l;
         from = i;
         to = j;
@@ -198,7 +200,7 @@ std::optional<double> BedMap::height_mm(double x, double y) const {
   if (outline_.size() < 3) {
     // On a line (or one place): between the two readings next to it along the line.
     const Vec3 a = outline_.front(), b = outline_.back();
-    const double l = std::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
+    const double l = maths::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
     const Foot here = foot_on(a, b, x, y);
     if (here.distance > near_by)
       return std::nullopt;
@@ -247,7 +249,7 @@ std::size_t BedMap::weights_at(double x, double y, Weights& out) const {
   };
   if (outline_.size() < 3) {
     const Vec3 a = outline_.front(), b = outline_.back();
-    const double l = std::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
+    const double l = maths::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
     const Foot here = foot_on(a, b, x, y);
     if (here.distance > near_by)
       return 0;

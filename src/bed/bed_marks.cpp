@@ -1,5 +1,8 @@
 #include "bed/bed_marks.h"
 
+#include "base/maths/exp_log.h"
+#include "base/maths/hypot.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -22,7 +25,7 @@ struct Candidate {
 /// So many standard errors off the rest one of `tries` comes once in a thousand beds at most: the
 /// bound exp(-t^2 / 2) for the normal tail, widened for a scatter known from `free` readings.
 double far_off(std::size_t tries, long free) {
-  return std::sqrt(2 * std::log(1000.0 * static_cast<double>(tries))) *
+  return std::sqrt(2 * maths::log(1000.0 * static_cast<double>(tries))) *
          (1 + 6.0 / static_cast<double>(free));
 }
 
@@ -52,8 +55,8 @@ class Search {
  private:
   double cost(double squares, std::size_t terms) const {
     const auto n = static_cast<double>(samples_.size());
-    return n * std::log(squares / n + kResolution_mm * kResolution_mm) +
-           static_cast<double>(terms + 2 * marks_.lone.size()) * std::log(n);
+    return n * maths::log(squares / n + kResolution_mm * kResolution_mm) +
+           static_cast<double>(terms + 2 * marks_.lone.size()) * maths::log(n);
   }
 
   std::vector<BedSample> kept() const {
@@ -119,7 +122,7 @@ class Search {
     for (long k = 0; k < fit.rest.size(); ++k)
       if (k != i) {
         const BedSample& o = shown[static_cast<std::size_t>(k)];
-        near.emplace_back(std::hypot(o.u - s.u, o.v - s.v), k);
+        near.emplace_back(maths::hypot(o.u - s.u, o.v - s.v), k);
       }
     const std::size_t few = std::min(kNeighbours, near.size());
     std::partial_sort(near.begin(), near.begin() + static_cast<std::ptrdiff_t>(few), near.end());
@@ -147,8 +150,9 @@ class Search {
       const auto place = [&](std::size_t i) { return along ? shown[i].along : shown[i].across; };
       std::vector<std::size_t> order(n);
       std::iota(order.begin(), order.end(), std::size_t{0});
-      std::sort(order.begin(), order.end(),
-                [&](std::size_t a, std::size_t b) { return place(a) > place(b); });
+      std::sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) {
+        return place(a) != place(b) ? place(a) > place(b) : a < b;
+      });
       const double same = 1e-6 * (place(order.front()) - place(order.back()));
       Eigen::VectorXd beyond = Eigen::VectorXd::Zero(fit.basis.cols());
       double rest = 0;

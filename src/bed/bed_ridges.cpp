@@ -1,10 +1,12 @@
 #include "bed/bed_ridges.h"
 
+#include "base/maths/angles.h"
 #include "bed/bed_terms.h"
 
 #include <Eigen/Dense>
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 #include <numeric>
 
 namespace leastwall {
@@ -61,8 +63,8 @@ class Waves {
   Wave sine(double waves) const {
     Eigen::MatrixXd m(rows(), 2);
     for (long i = 0; i < rows(); ++i) {
-      const double a = 2 * std::acos(-1.0) * waves * part(i);
-      m.row(i) << weight_(i) * std::cos(a), weight_(i) * std::sin(a);
+      const double a = 2 * std::numbers::pi * waves * part(i);
+      m.row(i) << weight_(i) * maths::cos(a), weight_(i) * maths::sin(a);
     }
     m.col(0) = bare(m.col(0));
     m.col(1) = bare(m.col(1));

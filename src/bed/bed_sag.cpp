@@ -1,18 +1,21 @@
 #include "bed/bed_sag.h"
 
 #include "base/errors.h"
+#include "base/maths/angles.h"
+#include "base/maths/exp_log.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
+#include <numbers>
 #include <string>
 #include <vector>
 
 namespace leastwall {
 namespace {
 
-const double kPi = std::acos(-1.0);
+const double kPi = std::numbers::pi;
 
 // Specific gravity, modulus of elasticity in MPa.
 constexpr std::array<PanelKind, 6> kPanels = {{
@@ -78,7 +81,7 @@ double shear_modulus(const BedMaterial& m) {
 class Strip {
  public:
   Strip(const BedStrip& s, std::span<const BedLoad> loads) : s_(s), loads_(loads) {
-    ei_ = s.material.stiffness_mpa * s.width_mm * std::pow(s.thickness_mm, 3) / 12;
+    ei_ = s.material.stiffness_mpa * s.width_mm * maths::whole_power(s.thickness_mm, 3) / 12;
     ga_ = shear_modulus(s.material) * 5.0 / 6.0 * s.width_mm * s.thickness_mm;
     if (s.centre_support) {
       const double half = s.span_mm / 2;
@@ -139,8 +142,8 @@ class Plate {
     for (int i = 0; i < terms_; ++i) {
       const double m = 2 * i + 1;
       const double sign = i % 2 == 0 ? 1 : -1; // sin(m pi/2 + a) = +-cos(a)
-      cx.push_back(sign * std::cos(m * kPi * x / p_.size_x_mm));
-      cy.push_back(sign * std::cos(m * kPi * y / p_.size_y_mm));
+      cx.push_back(sign * maths::cos(m * kPi * x / p_.size_x_mm));
+      cy.push_back(sign * maths::cos(m * kPi * y / p_.size_y_mm));
     }
     double sum = 0;
     for (int j = terms_ - 1; j >= 0; --j) { // small terms first
@@ -160,7 +163,7 @@ class Plate {
     const double shear = 5.0 / 6.0 * shear_modulus(mat) * t;
     const bool spread = load.along_mm > 0 && load.across_mm > 0;
     const auto mean_of_cosine = [](double angle) { // of the patch, over the middle
-      return angle > 0 ? std::sin(angle) / angle : 1.0;
+      return angle > 0 ? maths::sin(angle) / angle : 1.0;
     };
     for (int j = 0; j < terms_; ++j)
       for (int i = 0; i < terms_; ++i) {

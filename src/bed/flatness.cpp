@@ -1,11 +1,14 @@
 #include "bed/flatness.h"
 
 #include "base/errors.h"
+#include "base/maths/angles.h"
+#include "base/maths/extended.h"
 #include "bed/reading_plan.h"
 
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <numbers>
 
 namespace leastwall {
 namespace {
@@ -16,7 +19,7 @@ struct Cause {
 };
 
 double degrees(double slope) {
-  return std::atan(slope) * 180 / std::acos(-1.0);
+  return maths::atan(slope) * 180 / std::numbers::pi;
 }
 
 void add_crown(std::vector<Cause>& causes, std::optional<double> crown, const char* axis) {
@@ -140,8 +143,9 @@ LeastSquaresPlane least_squares_plane(std::span<const Vec3> readings) {
   const ReadingPlan plan = reading_plan(readings);
   const double half = plan.extent > 0 ? plan.extent / 2 : 1;
   // Centred and scaled, in extended precision: the normal equations lose nothing that matters.
-  using Real = long double;
-  const Real n = static_cast<Real>(readings.size());
+  using Real = maths::Extended;
+  using std::sqrt;
+  const Real n = static_cast<double>(readings.size());
   Real mx = 0, my = 0, mz = 0;
   for (const Vec3& p : readings) {
     mx += p.x / n;
@@ -181,7 +185,7 @@ LeastSquaresPlane least_squares_plane(std::span<const Vec3> readings) {
   const double tilt = std::sqrt(1 + out.slope_x * out.slope_x + out.slope_y * out.slope_y);
   out.vertical_mm = static_cast<double>(high - low);
   out.peak_to_valley_mm = out.vertical_mm / tilt;
-  out.rms_mm = static_cast<double>(std::sqrt(squares / n)) / tilt;
+  out.rms_mm = static_cast<double>(sqrt(squares / n)) / tilt;
   return out;
 }
 

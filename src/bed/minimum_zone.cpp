@@ -1,6 +1,8 @@
 #include "bed/minimum_zone.h"
 
 #include "base/errors.h"
+#include "base/maths/extended.h"
+#include "base/maths/hypot.h"
 #include "bed/reading_plan.h"
 
 #include <Eigen/Dense>
@@ -11,7 +13,7 @@
 namespace leastwall {
 namespace {
 
-using Real = long double;
+using Real = maths::Extended;
 using Matrix = Eigen::Matrix<Real, Eigen::Dynamic, Eigen::Dynamic, 0, 4, 4>;
 using Vector = Eigen::Matrix<Real, Eigen::Dynamic, 1, 0, 4, 1>;
 
@@ -78,13 +80,16 @@ class Dual {
     basis_ = {{0, true}, {0, false}};
     if (axes_ > 0) {
       const Scaled o = points_[0];
-      const std::size_t a =
-          far([&](const Scaled& p) { return std::hypot(p.u - o.u, axes_ > 1 ? p.v - o.v : 0); });
+      const std::size_t a = far([&](const Scaled& p) {
+        const Real du = p.u - o.u, dv = axes_ > 1 ? Real(p.v - o.v) : Real(0);
+        return Real(du * du + dv * dv);
+      });
       basis_.push_back({a, true});
       if (axes_ > 1) {
         const Scaled q = points_[a];
         basis_.push_back({far([&](const Scaled& p) {
-                            return std::fabs((q.u - o.u) * (p.v - o.v) - (q.v - o.v) * (p.u - o.u));
+                            using std::fabs;
+                            return fabs((q.u - o.u) * (p.v - o.v) - (q.v - o.v) * (p.u - o.u));
                           }),
                           true});
       }
@@ -110,10 +115,10 @@ class Dual {
   }
 
   bool find_entering(bool careful, Column& enter) const {
-    constexpr Real kEnough = 1e-14L;
+    const Real kEnough = 1e-14;
     Real best = kEnough;
     bool found = false;
-    const Real a = axes_ > 0 ? prices_(0) : 0, b = axes_ > 1 ? prices_(1) : 0;
+    const Real a = axes_ > 0 ? prices_(0) : Real(0), b = axes_ > 1 ? prices_(1) : Real(0);
     const Real up = prices_(axes_), down = prices_(axes_ + 1);
     for (std::size_t i = 0; i < points_.size(); ++i) {
       const Real r = points_[i].w - a * points_[i].u - b * points_[i].v;
@@ -137,7 +142,7 @@ class Dual {
     int leave = -1;
     Real step = 0;
     for (int k = 0; k < axes_ + 2; ++k) {
-      if (d(k) <= 1e-12L)
+      if (d(k) <= 1e-12)
         continue;
       const Real ratio = weights_(k) / d(k);
       bool better = leave < 0 || ratio < step;
@@ -194,8 +199,8 @@ MinimumZone minimum_zone(std::span<const Vec3> points) {
   dual.solve();
 
   MinimumZone zone;
-  const Real along = plan.axes > 0 ? dual.slopes_and_offsets()(0) : 0;
-  const Real across = plan.axes > 1 ? dual.slopes_and_offsets()(1) : 0;
+  const Real along = plan.axes > 0 ? dual.slopes_and_offsets()(0) : Real(0);
+  const Real across = plan.axes > 1 ? dual.slopes_and_offsets()(1) : Real(0);
   const Real to_mm = range / Real(half);
   zone.slope_x = static_cast<double>((along * plan.ex - across * plan.ey) * to_mm);
   zone.slope_y = static_cast<double>((along * plan.ey + across * plan.ex) * to_mm);
@@ -241,7 +246,7 @@ bool contacts_prove(const MinimumZone& zone, std::span<const Vec3> points, doubl
     meet_y += (c.upper ? c.weight : -c.weight) * (c.at.y - points[0].y);
   }
   return std::fabs(sum[0] - 1) < 1e-9 && std::fabs(sum[1] - 1) < 1e-9 &&
-         std::hypot(meet_x, meet_y) <= tolerance_mm * extent;
+         maths::hypot(meet_x, meet_y) <= tolerance_mm * extent;
 }
 
 } // namespace leastwall

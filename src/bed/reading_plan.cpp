@@ -1,5 +1,7 @@
 #include "bed/reading_plan.h"
 
+#include "base/maths/hypot.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -23,11 +25,11 @@ ReadingPlan reading_plan(std::span<const Vec3> points) {
     return plan;
   const auto farthest = [&](double x, double y) {
     return *std::max_element(points.begin(), points.end(), [&](const Vec3& a, const Vec3& b) {
-      return std::hypot(a.x - x, a.y - y) < std::hypot(b.x - x, b.y - y);
+      return maths::hypot(a.x - x, a.y - y) < maths::hypot(b.x - x, b.y - y);
     });
   };
   const Vec3 a = farthest(plan.middle_x, plan.middle_y), b = farthest(a.x, a.y);
-  const double l = std::hypot(b.x - a.x, b.y - a.y);
+  const double l = maths::hypot(b.x - a.x, b.y - a.y);
   const double ex = (b.x - a.x) / l, ey = (b.y - a.y) / l;
   double off = 0;
   for (const Vec3& p : points)

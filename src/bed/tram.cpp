@@ -1,13 +1,15 @@
 #include "bed/tram.h"
 
 #include "base/errors.h"
+#include "base/maths/angles.h"
 
 #include <cmath>
 #include <fmt/format.h>
+#include <numbers>
 
 namespace leastwall {
 namespace {
-const double kDegree = std::acos(-1.0) / 180;
+const double kDegree = std::numbers::pi / 180;
 }
 
 double tram_deg(double total_reading_mm, double swing_diameter_mm) {
@@ -17,7 +19,7 @@ double tram_deg(double total_reading_mm, double swing_diameter_mm) {
     throw InputError(fmt::format("tram: a reading of {} mm over a swing of {} mm is no lean; give "
                                  "highest minus lowest reading",
                                  total_reading_mm, swing_diameter_mm));
-  return std::atan(total_reading_mm / swing_diameter_mm) / kDegree;
+  return maths::atan(total_reading_mm / swing_diameter_mm) / kDegree;
 }
 
 TramMarks tram_marks(const Surfacing& s) {
@@ -33,7 +35,7 @@ TramMarks tram_marks(const Surfacing& s) {
   // R - sqrt(R^2 - W^2/4) without cancellation.
   const double q = s.stepover_mm * s.stepover_mm / 4;
   const double sagitta = q / (r + std::sqrt(std::fmax(0.0, r * r - q)));
-  return {std::sin(tilt) * r, std::sin(tilt) * sagitta, s.stepover_mm * std::tan(tilt)};
+  return {maths::sin(tilt) * r, maths::sin(tilt) * sagitta, s.stepover_mm * maths::tan(tilt)};
 }
 
 } // namespace leastwall

@@ -1,5 +1,7 @@
 #include "bed/triangulation.h"
 
+#include "base/maths/hypot.h"
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -225,7 +227,7 @@ class Builder {
 /// Signed distance of (x, y) from the line a to b, positive to its left.
 double left_of(Vec3 a, Vec3 b, double x, double y) {
   const double dx = b.x - a.x, dy = b.y - a.y;
-  return (dx * (y - a.y) - dy * (x - a.x)) / std::hypot(dx, dy);
+  return (dx * (y - a.y) - dy * (x - a.x)) / maths::hypot(dx, dy);
 }
 
 } // namespace

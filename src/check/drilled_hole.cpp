@@ -1,5 +1,7 @@
 #include "check/drilled_hole.h"
 
+#include "base/maths/angles.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -21,12 +23,12 @@ std::uint32_t sides_of(double radius_mm) {
 
 TriMesh drilled_hole(const DrilledHole& hole) {
   const double radius = hole.diameter_mm / 2;
-  const double point = std::tan(kDrillPoint_deg / 2 * std::numbers::pi / 180);
+  const double point = maths::tan(kDrillPoint_deg / 2 * std::numbers::pi / 180);
   // A tip that is not yet in by its whole point leaves a cone alone.
   const double tip = hole.flat ? 0 : std::min(radius / point, hole.depth_mm);
   const double wide = hole.flat ? radius : tip * point;
   const std::uint32_t n = sides_of(wide);
-  const double out = wide / std::cos(std::numbers::pi / n); // the sides touch the circle
+  const double out = wide / maths::cos(std::numbers::pi / n); // the sides touch the circle
   const double down = hole.from_above ? -1 : 1;
   const double shoulder = hole.face_z_mm + down * (hole.depth_mm - tip);
   const bool has_side = shoulder != hole.face_z_mm;
@@ -35,7 +37,7 @@ TriMesh drilled_hole(const DrilledHole& hole) {
     for (std::uint32_t i = 0; i < n; ++i) {
       const double turn = 2 * std::numbers::pi * i / n;
       mesh.vertices.push_back(
-          {hole.at.x + out * std::cos(turn), hole.at.y + out * std::sin(turn), z});
+          {hole.at.x + out * maths::cos(turn), hole.at.y + out * maths::sin(turn), z});
     }
   };
   ring(hole.face_z_mm);

@@ -1,5 +1,6 @@
 #include "check/holes_in_part.h"
 
+#include "base/maths/angles.h"
 #include "causes/model/distribution.h"
 #include "check/parts_on_board.h"
 #include "job/job_walls.h"
@@ -84,7 +85,7 @@ std::vector<Notice> outline_notices(const Job& job, std::size_t p, const LoadedM
     for (int i = 0; i < kAround; ++i) {
       const double turn = 2 * std::numbers::pi * i / kAround;
       if (lowest_over(near,
-                      {hole.at.x + reach * std::cos(turn), hole.at.y + reach * std::sin(turn)}))
+                      {hole.at.x + reach * maths::cos(turn), hole.at.y + reach * maths::sin(turn)}))
         continue;
       notices.push_back(
           {"hole-near-outline",

@@ -1,5 +1,6 @@
 #include "check/job_parts.h"
 
+#include "base/maths/hypot.h"
 #include "parts/board_room.h"
 #include "setup/place.h"
 
@@ -21,7 +22,7 @@ std::vector<const Hole*> glue_up_holes(const Part& part) {
 }
 
 double apart(const Hole& a, const Hole& b) {
-  return std::hypot(a.at.x - b.at.x, a.at.y - b.at.y);
+  return maths::hypot(a.at.x - b.at.x, a.at.y - b.at.y);
 }
 
 /// Dowels nearer than this do not say how two halves lie on one another, mm.

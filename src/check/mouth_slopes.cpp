@@ -1,6 +1,7 @@
 #include "check/mouth_slopes.h"
 
 #include "base/assumption.h"
+#include "base/maths/hypot.h"
 #include "budget/effects/spread.h"
 #include "causes/causes.h"
 
@@ -82,8 +83,8 @@ double mouth_slope(const TriMesh& mesh, std::optional<double> top_z_mm) {
     if (std::max({a.z, b.z, c.z}) < top - kAtFace_mm || std::min({a.z, b.z, c.z}) > top)
       continue;
     const Vec3 m = cross(b - a, c - a);
-    const double across = std::hypot(m.x, m.y), along = std::abs(m.z);
-    if (along < kFlat * std::hypot(across, along))
+    const double across = maths::hypot(m.x, m.y), along = std::abs(m.z);
+    if (along < kFlat * maths::hypot(across, along))
       slope = std::max(slope, std::min(kLargestSlope, along / across));
   }
   return slope;

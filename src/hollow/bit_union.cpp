@@ -1,5 +1,7 @@
 #include "hollow/bit_union.h"
 
+#include "base/maths/hypot.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -8,7 +10,7 @@ namespace {
 
 /// The nearest point of a level disc.
 BitUnion::Near nearest_of_disc(Vec3 p, Vec3 middle, double radius) {
-  const double level = std::hypot(p.x - middle.x, p.y - middle.y);
+  const double level = maths::hypot(p.x - middle.x, p.y - middle.y);
   const double part = level > radius ? radius / level : 1;
   const Vec3 on{middle.x + (p.x - middle.x) * part, middle.y + (p.y - middle.y) * part, middle.z};
   return {on, distance(p, on)};

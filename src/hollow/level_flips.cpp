@@ -1,5 +1,6 @@
 #include "hollow/level_flips.h"
 
+#include "base/maths/hypot.h"
 #include "hollow/facet_vectors.h"
 #include "mesh/edge_key.h"
 
@@ -20,7 +21,7 @@ class LevelFlips {
     for (std::uint32_t f = 0; f < mesh.triangles.size(); ++f) {
       const TriangleCorners before = corners(mesh.vertices, mesh.triangles[f]);
       const Vec3 n = area_vector(before);
-      if (std::hypot(n.x, n.y) > kFlat * std::abs(n.z))
+      if (maths::hypot(n.x, n.y) > kFlat * std::abs(n.z))
         continue;
       const TriangleCorners after = corners(to, mesh.triangles[f]);
       if (after[0].z != before[0].z || after[1].z != before[1].z || after[2].z != before[2].z)

@@ -1,5 +1,6 @@
 #include "hollow/pocket_body.h"
 
+#include "base/maths/hypot.h"
 #include "base/parallel.h"
 
 #include <algorithm>
@@ -52,8 +53,8 @@ class Swept {
            ++a) {
         const std::size_t there = at.node(static_cast<std::size_t>(a), static_cast<std::size_t>(b));
         d_.each_place(there, [&](double dx, double dy, double middle) {
-          const double rho = std::hypot(at.step_mm * static_cast<double>(a - si) + dx,
-                                        at.step_mm * static_cast<double>(b - sj) + dy);
+          const double rho = maths::hypot(at.step_mm * static_cast<double>(a - si) + dx,
+                                          at.step_mm * static_cast<double>(b - sj) + dy);
           Reached& near = near_[here];
           if (rho < near.distance_mm || (rho == near.distance_mm && middle < near.middle_z_mm))
             near = {rho, middle};

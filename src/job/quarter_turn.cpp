@@ -1,5 +1,7 @@
 #include "job/quarter_turn.h"
 
+#include "base/maths/angles.h"
+
 #include <cmath>
 #include <numbers>
 
@@ -13,7 +15,7 @@ Turn turn_by(double deg) {
     return exact[q];
   }
   const double a = deg * std::numbers::pi / 180;
-  return {std::cos(a), std::sin(a)};
+  return {maths::cos(a), maths::sin(a)};
 }
 
 } // namespace leastwall

@@ -1,5 +1,7 @@
 #include "parts/rim.h"
 
+#include "base/maths/hypot.h"
+
 #include <array>
 #include <cmath>
 
@@ -34,7 +36,7 @@ Rim rim_of(const TriMesh& skin, double face_z_mm) {
     if (!(run > 0) || !(size > 0))
       continue;
     const Vec3 n = across * (1 / size);
-    if (std::hypot(n.x, n.y) < kLeastRimSteepness) {
+    if (maths::hypot(n.x, n.y) < kLeastRimSteepness) {
       out.flat_mm += run;
       continue;
     }

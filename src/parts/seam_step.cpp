@@ -1,6 +1,7 @@
 #include "parts/seam_step.h"
 
 #include "base/errors.h"
+#include "base/maths/hypot.h"
 #include "budget/effects/spread.h"
 #include "budget/trials/outcome.h"
 #include "budget/trials/piece_trials.h"
@@ -22,7 +23,7 @@ WallSample on_board(const OnBoard& half, const WallSample& p) {
 
 /// From a change along the normal to one across the outline.
 double per_normal(const WallSample& p) {
-  return 1 / std::hypot(p.n.x, p.n.y);
+  return 1 / maths::hypot(p.n.x, p.n.y);
 }
 
 /// The step that comes of what is done to both outlines.
@@ -180,7 +181,7 @@ Sensitivity out_of_square_step(const SeamInput& input, const Cause& cause) {
 /// Two dowels in two halves.
 void add_glue_up_play(const std::array<GlueDowel, 2>& dowels, std::vector<Cause>& causes) {
   const Point2 a = dowels[0].at, b = dowels[1].at;
-  const double apart = std::hypot(b.x - a.x, b.y - a.y);
+  const double apart = maths::hypot(b.x - a.x, b.y - a.y);
   const PinPair pins{
       {(a.x + b.x) / 2, (a.y + b.y) / 2}, {(b.x - a.x) / apart, (b.y - a.y) / apart}, apart};
   for (std::uint32_t i = 0; i < 4; ++i) {

@@ -1,5 +1,6 @@
 #include "pour/resin_words.h"
 
+#include "base/maths/angles.h"
 #include "base/text/parse_length.h"
 #include "base/text/trimmed.h"
 
@@ -47,8 +48,8 @@ std::optional<double> slope_from_text(std::string_view text) {
   else if (text == "%")
     slope = n->value / 100;
   else if ((text == "deg" || text == "\u00b0") && n->value <= kMost_deg)
-    slope = std::tan(n->value * kDegree);
-  if (!(slope > 0) || slope > std::tan(kMost_deg * kDegree) * (1 + 1e-12))
+    slope = maths::tan(n->value * kDegree);
+  if (!(slope > 0) || slope > maths::tan(kMost_deg * kDegree) * (1 + 1e-12))
     return std::nullopt;
   return slope;
 }

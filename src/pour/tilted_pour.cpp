@@ -1,5 +1,6 @@
 #include "pour/tilted_pour.h"
 
+#include "base/maths/angles.h"
 #include "mesh/mesh_edges.h"
 #include "pour/volume_below.h"
 
@@ -65,8 +66,8 @@ double level_for(const Part& part, double wanted, SlopingLevel low, SlopingLevel
 struct Fall {
   double dx = 1, dy = 0;
   explicit Fall(double towards_deg)
-      : dx(std::cos(towards_deg * std::numbers::pi / 180)),
-        dy(std::sin(towards_deg * std::numbers::pi / 180)) {}
+      : dx(maths::cos(towards_deg * std::numbers::pi / 180)),
+        dy(maths::sin(towards_deg * std::numbers::pi / 180)) {}
   std::pair<double, double> reach(const Part& part) const {
     double highest = std::numeric_limits<double>::infinity(), lowest = -highest;
     for (const Vec3& v : part.rim) {

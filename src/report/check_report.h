@@ -72,8 +72,8 @@ struct MeshReport {
 struct CheckReport {
   std::string title; ///< what is checked, e.g. the skin's file name
   MeshReport pocket, skin;
-  /// The wall that governs: worst verdict, likeliest to fail. Verdict and chance are those of the whole
-  /// job, and each cause may be as large as `largest_allowed_mm` says for all walls.
+  /// The wall that governs: worst verdict, likeliest to fail. Verdict and chance are those of the
+  /// whole job, and each cause may be as large as `largest_allowed_mm` says for all walls.
   WallReport wall;
   std::vector<NamedWall> walls; ///< all, in the order of the job; of a quick check the one
   std::size_t governing = 0;    ///< which of them `wall` is

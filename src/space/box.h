@@ -1,6 +1,7 @@
 // Axis-aligned box in model space, millimetres.
 #pragma once
 
+#include "base/maths/hypot.h"
 #include "space/vec3.h"
 
 #include <algorithm>
@@ -28,8 +29,8 @@ struct Box {
   Vec3 middle() const { return (low + high) * 0.5; }
   /// How far apart two boxes lie seen from above; 0 where they overlap.
   double plan_gap(const Box& b) const {
-    return std::hypot(std::max({low.x - b.high.x, b.low.x - high.x, 0.0}),
-                      std::max({low.y - b.high.y, b.low.y - high.y, 0.0}));
+    return maths::hypot(std::max({low.x - b.high.x, b.low.x - high.x, 0.0}),
+                        std::max({low.y - b.high.y, b.low.y - high.y, 0.0}));
   }
 };
 

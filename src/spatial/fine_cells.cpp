@@ -103,7 +103,7 @@ std::uint64_t fine_cells(const TriMesh& surface, const TriMesh& other,
         break;
       const double fine = cells_of(c, options.fine_spacing_mm, left);
       // No more questions than there are cells.
-      const int levels = std::min(kMaxQuartered, static_cast<int>(std::log2(fine) / 2));
+      const int levels = std::min(kMaxQuartered, fine >= 1 ? std::ilogb(fine) / 2 : 0);
       const double share = fine > 1 ? near_share(c, near_to, options.near_mm, levels) : 0;
       sum += share * fine + (1 - share) * cells_of(c, options.coarse_spacing_mm, left);
     }

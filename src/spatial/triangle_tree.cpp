@@ -1,5 +1,7 @@
 #include "spatial/triangle_tree.h"
 
+#include "base/maths/angles.h"
+#include "base/maths/hypot.h"
 #include "base/parallel.h"
 
 #include <algorithm>
@@ -240,9 +242,9 @@ struct TriangleTree::Axes {
     constexpr double kNarrow = 8;
     const double half = (lie.moment(u, u) - lie.moment(v, v)) / 2, across = lie.moment(u, v);
     const double middle = (lie.moment(u, u) + lie.moment(v, v)) / 2;
-    if (const double off = std::hypot(half, across); middle + off > kNarrow * (middle - off)) {
-      const double turn = std::atan2(across, half) / 2;
-      u = unit(u * std::cos(turn) + v * std::sin(turn));
+    if (const double off = maths::hypot(half, across); middle + off > kNarrow * (middle - off)) {
+      const double turn = maths::atan2(across, half) / 2;
+      u = unit(u * maths::cos(turn) + v * maths::sin(turn));
       v = cross(n, u);
     }
     const std::array<Vec3, 3> all{u, v, n};

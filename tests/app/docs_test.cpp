@@ -51,13 +51,14 @@ TEST_CASE("docs: the synopsis names what stands behind the options") {
   CHECK(has(man, ".B leastwall bed\n[\\fIoptions\\fR] [\\fIREADINGS\\fR]\n"));
   CHECK(has(man, ".B leastwall pour\n[\\fIoptions\\fR] \\fIJOB.toml\\fR\n"));
   CHECK(has(man, ".B leastwall start\n[\\fIoptions\\fR] \\fIFOLDER\\fR\n"));
+  CHECK(has(man, ".B leastwall page\n[\\fIoptions\\fR] \\fIFILE\\fR\n"));
   CHECK(has(man, ".B leastwall docs\n[\\fIoptions\\fR] man|bash\n"));
 }
 
 // A terminal has 80 columns unless its owner made it wider (common practice).
 TEST_CASE("docs: no line of any help is wider than 80 columns, and no word is lost") {
   for (const std::vector<std::string>& command :
-       {std::vector<std::string>{}, {"check"}, {"bed"}, {"pour"}, {"start"}, {"docs"}}) {
+       {std::vector<std::string>{}, {"check"}, {"bed"}, {"pour"}, {"start"}, {"page"}, {"docs"}}) {
     std::vector<std::string> words = command;
     words.emplace_back("--help");
     const RunResult help = leastwall_program(words);

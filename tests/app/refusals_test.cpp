@@ -53,12 +53,12 @@ TEST_CASE("a misspelt command: the nearest one and all there are") {
   CHECK(near.status == 2);
   CHECK(near.err ==
         "leastwall: there is no command \"chek\" (did you mean \"check\"?); the commands "
-        "are check, bed, hollow, mend, pour, start, docs; see leastwall --help\n");
+        "are check, bed, hollow, mend, pour, start, page, docs; see leastwall --help\n");
   const RunResult far = leastwall_program({"frobnicate"});
   CHECK(far.status == 2);
   CHECK(has(
       far.err,
-      "no command \"frobnicate\"; the commands are check, bed, hollow, mend, pour, start, docs;"));
+      "no command \"frobnicate\"; the commands are check, bed, hollow, mend, pour, start, page, docs;"));
   const RunResult odd = leastwall_program({"ch\x1b[2Jeck\n"});
   CHECK(odd.status == 2);
   CHECK(odd.err.find('\x1b') == odd.err.npos);

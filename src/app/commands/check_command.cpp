@@ -11,10 +11,10 @@
 #include "check/fit_memory.h"
 #include "check/piece_input.h"
 #include "check/pour/pour_job.h"
-#include "check/report_files.h"
+#include "check/quick/quick_input.h"
+#include "check/reports/report_files.h"
 #include "report/maps/bed_map_picture.h"
 #include "report/text/text_report.h"
-#include "setup/quick_setup.h"
 
 #include <filesystem>
 #include <fmt/format.h>
@@ -27,46 +27,19 @@
 namespace leastwall {
 namespace {
 
-void require(bool given, const char* option, const char* what) {
-  if (!given)
-    throw InputError(fmt::format("check needs {}: {}", option, what));
-}
-
 /// The input that the quick flags describe.
 CheckInput quick_input(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
-  require(options.sheet.empty(), "a job file for --sheet",
-          "a sheet shows the whole set-up; `leastwall start` writes a job to begin with");
-  require(!options.pad_reading_mm, "a job file for --pad-reading",
-          "where the pad stands follows from the whole set-up");
-  require(!options.pocket.empty(), "--pocket FILE", "the mesh of the inner pocket, or a job file");
-  require(!options.skin.empty(), "--skin FILE", "the mesh of the outer skin");
-  require(options.limit_mm.has_value(), "--limit LENGTH", "the thinnest wall that still serves");
-  if (!(*options.limit_mm > 0))
-    throw InputError("--limit must be over 0: give the thinnest wall that still serves");
-  outputs.reads(options.pocket);
-  outputs.reads(options.skin);
-  CheckInput input;
-  input.pocket_file = options.pocket;
-  input.skin_file = options.skin;
-  input.title = std::filesystem::path(options.skin).stem().string();
-  LoadOptions load;
-  load.unit_if_unstated = options.units;
-  MeshWanted pocket{options.pocket, load, {}}, skin{options.skin, load, {}};
-  QuickFlags flags;
-  flags.z_zero_mm = options.z_zero_mm.value_or(0);
-  flags.bed_flatness_mm = options.bed_flatness_mm.value_or(0);
-  input.setup = quick_setup(flags, input.assumptions);
-  load_both(pocket, skin, input, memory_limit(options.memory_limit_bytes), run);
-  input.pocket = std::move(pocket.loaded);
-  input.skin = std::move(skin.loaded);
-  if (!options.z_zero_mm)
-    input.assumptions.push_back({"no error of the Z zero was stated (--z-zero): none is counted"});
-  if (!options.bed_flatness_mm)
-    input.assumptions.push_back(
-        {"no flatness of the bed was stated (--bed-flatness): none is counted"});
-  input.budget.limit_mm = *options.limit_mm;
-  input.top_z_mm = options.top_z_mm;
-  return input;
+  if (!options.sheet.empty())
+    throw InputError("check needs a job file for --sheet: a sheet shows the whole set-up; "
+                     "`leastwall start` writes a job to begin with");
+  if (options.pad_reading_mm)
+    throw InputError("check needs a job file for --pad-reading: where the pad stands follows from "
+                     "the whole set-up");
+  return read_quick_input(
+      {options.pocket, options.skin, options.limit_mm, options.z_zero_mm, options.bed_flatness_mm,
+       options.top_z_mm, options.units},
+      [&outputs](const std::filesystem::path& file) { outputs.reads(file); },
+      memory_limit(options.memory_limit_bytes), run);
 }
 
 /// The input that a job file describes.

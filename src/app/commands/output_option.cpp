@@ -25,6 +25,8 @@ Format format_of(OutputKind kind) {
     return {"a mesh (STL)", ".stl"};
   case OutputKind::vdb:
     return {"fields (VDB)", ".vdb"};
+  case OutputKind::html:
+    return {"a page (HTML)", ".html"};
   case OutputKind::folder:
     break;
   }

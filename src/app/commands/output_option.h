@@ -8,7 +8,7 @@
 
 namespace leastwall {
 
-enum class OutputKind { png, pdf, json, stl, vdb, folder };
+enum class OutputKind { png, pdf, json, stl, vdb, html, folder };
 
 /// Adds the option (a positional where `name` has no dashes). Refused: an empty name; "-", which is
 /// stdout for JSON only; an ending that promises another format than the one that is written.

@@ -1,7 +1,7 @@
 #include "app/output/own_files.h"
 
 #include "base/errors.h"
-#include "check/report_files.h"
+#include "check/reports/report_files.h"
 #include "report/json/json_report.h"
 
 #include <fmt/format.h>

@@ -1,5 +1,6 @@
 #include "bed/seat/resting_tilts.h"
 
+#include "base/maths/hypot.h"
 #include "bed/seat/contact_places.h"
 
 #include <algorithm>
@@ -104,7 +105,7 @@ std::vector<Vec3> ends_of(const std::vector<Vec3>& places, Point2 middle) {
     return {};
   const auto farthest = [&](double x, double y) {
     return *std::max_element(places.begin(), places.end(), [&](const Vec3& p, const Vec3& q) {
-      return std::hypot(p.x - x, p.y - y) < std::hypot(q.x - x, q.y - y);
+      return maths::hypot(p.x - x, p.y - y) < maths::hypot(q.x - x, q.y - y);
     });
   };
   const Vec3 one = farthest(middle.x, middle.y), other = farthest(one.x, one.y);
@@ -120,7 +121,7 @@ std::optional<RestingTilts> resting_tilts(const BedMap& bed, const Footprint& on
   if (places.empty())
     return std::nullopt;
   const Point2 c = on_bed.middle();
-  const double diagonal = std::hypot(on_bed.high.x - on_bed.low.x, on_bed.high.y - on_bed.low.y);
+  const double diagonal = maths::hypot(on_bed.high.x - on_bed.low.x, on_bed.high.y - on_bed.low.y);
   RestingTilts out{Facets(places, c, kCentreKnown * diagonal).planes, false, {}};
   if (out.planes.empty())
     return std::nullopt;

@@ -1,5 +1,6 @@
 #include "bed/seat/rigid_seat.h"
 
+#include "base/maths/hypot.h"
 #include "space/box.h"
 
 #include <algorithm>
@@ -73,8 +74,8 @@ std::optional<SeatPlane> lowest_plane(std::span<const Vec3> places, Point2 over)
   Box box;
   for (const Vec3& p : places)
     box.add(p - Vec3{over.x, over.y, 0});
-  const double reach = 4 * std::hypot(std::max(std::fabs(box.low.x), std::fabs(box.high.x)),
-                                      std::max(std::fabs(box.low.y), std::fabs(box.high.y)));
+  const double reach = 4 * maths::hypot(std::max(std::fabs(box.low.x), std::fabs(box.high.x)),
+                                        std::max(std::fabs(box.low.y), std::fabs(box.high.y)));
   if (places.size() < 3 || !(reach > 0))
     return std::nullopt;
   const double range = box.high.z - box.low.z, deep = box.low.z - 1e4 * (range + 1e-3);

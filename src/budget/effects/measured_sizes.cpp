@@ -1,5 +1,6 @@
 #include "budget/effects/measured_sizes.h"
 
+#include "base/maths/hypot.h"
 #include "base/parallel.h"
 #include "budget/effects/spread.h"
 
@@ -15,7 +16,7 @@ constexpr std::size_t kGrain = 2048;
 /// What one unit of cause k can change at p: its own limit of a unit, known or not.
 double unit_change(const Cause& cause, const WallSample& p) {
   const double c =
-      std::hypot(cause.sensitivity(p), cause.sensitivity_2 ? cause.sensitivity_2(p) : 0);
+      maths::hypot(cause.sensitivity(p), cause.sensitivity_2 ? cause.sensitivity_2(p) : 0);
   return cause.distribution == Distribution::normal ? kNormalLimit * c : c;
 }
 

@@ -1,6 +1,7 @@
 #include "budget/effects/reach.h"
 
 #include "base/assumption.h"
+#include "base/maths/angles.h"
 #include "budget/effects/spread.h"
 #include "causes/causes.h"
 #include "setup/place.h"
@@ -30,7 +31,7 @@ Reach reach_of(const Setup& stated, const Box& box) {
       for (int turn = 0; turn < kTurns; ++turn) {
         const double a = slope * std::numbers::pi / 2 / kSlopes;
         const double b = turn * 2 * std::numbers::pi / kTurns;
-        const Vec3 n{std::sin(a) * std::cos(b), std::sin(a) * std::sin(b), -std::cos(a)};
+        const Vec3 n{maths::sin(a) * maths::cos(b), maths::sin(a) * maths::sin(b), -maths::cos(a)};
         effects_at(causes, {at, n, 0}, effects);
         const Effect sum = sum_of(effects);
         reach.thinner_mm = std::max(reach.thinner_mm, sum.half_width - sum.shift);

@@ -1,11 +1,19 @@
 #include "budget/effects/spread.h"
 
+#include "base/maths/erfc.h"
+#include "base/maths/exp_log.h"
+#include "base/maths/hypot.h"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
 
 namespace leastwall {
 namespace {
+
+double square(double value) {
+  return value * value;
+}
 
 // The floor is min(finish, rough): e = min(0, x) with x = allowance + r - f, r the roughing bit's
 // error and f the sum of the finishing bit's. At the very worst the floor is at
@@ -16,18 +24,18 @@ namespace {
 Effect overcut_effect(std::span<const Cause> causes, std::size_t k, double c) {
   const Cause& rough = causes[k];
   const double allowance = rough.overcut->allowance_mm;
-  double f_limit = 0, v = std::pow(rough.distribution.u(rough.size), 2);
+  double f_limit = 0, v = square(rough.distribution.u(rough.size));
   for (const std::size_t i : rough.overcut->finishing) {
     f_limit += causes[i].distribution.half_width(causes[i].size);
-    v += std::pow(causes[i].distribution.u(causes[i].size), 2);
+    v += square(causes[i].distribution.u(causes[i].size));
   }
   Effect effect;
   effect.half_width = std::max(0.0, c) * std::max(0.0, rough.distribution.half_width(rough.size) -
                                                            allowance - f_limit);
   if (v > 0) {
     const double s = std::sqrt(v), z = allowance / s;
-    const double density = std::exp(-z * z / 2) / std::sqrt(2 * std::numbers::pi);
-    const double tail = std::erfc(z / std::numbers::sqrt2) / 2;
+    const double density = maths::exp(-z * z / 2) / std::sqrt(2 * std::numbers::pi);
+    const double tail = maths::erfc(z / std::numbers::sqrt2) / 2;
     effect.u = std::abs(c) * s * std::sqrt(std::max(0.0, (z * z + 1) * tail - z * density));
   }
   return effect;
@@ -42,7 +50,7 @@ Effect effect_of(std::span<const Cause> causes, std::size_t k, double c, double 
   const Distribution d = cause.distribution;
   if (cause.field) // c adds up the limits of its errors, c2 their squares
     return {0, d.half_width(std::abs(c) * cause.size), d.u(c2 * cause.size)};
-  const double scale = d == Distribution::disc ? std::hypot(c, c2) : std::abs(c);
+  const double scale = d == Distribution::disc ? maths::hypot(c, c2) : std::abs(c);
   return {c * d.middle(cause.size), d.half_width(scale * cause.size), d.u(scale * cause.size)};
 }
 
@@ -69,7 +77,7 @@ Limits::At Limits::at(const WallSample& p) const {
     sum.shift += scales_[k].shift * c;
     sum.half_width += scales_[k].half_width * (cause.overcut ? std::max(0.0, c)
                                                : cause.distribution == Distribution::disc
-                                                   ? std::hypot(c, cause.sensitivity_2(p))
+                                                   ? maths::hypot(c, cause.sensitivity_2(p))
                                                    : std::abs(c));
   }
   return sum;

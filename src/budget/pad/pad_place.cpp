@@ -1,5 +1,6 @@
 #include "budget/pad/pad_place.h"
 
+#include "base/maths/hypot.h"
 #include "budget/advice/plan_room.h"
 #include "budget/effects/cut_area.h"
 #include "setup/place.h"
@@ -20,8 +21,8 @@ constexpr int kAlong = 8;        // places along one edge
 /// From the edge of the pad; 0 under it.
 double off_pad(Point2 pad, double x, double y) {
   const double half = kPadSize_mm / 2;
-  return std::hypot(std::max(0.0, std::abs(x - pad.x) - half),
-                    std::max(0.0, std::abs(y - pad.y) - half));
+  return maths::hypot(std::max(0.0, std::abs(x - pad.x) - half),
+                      std::max(0.0, std::abs(y - pad.y) - half));
 }
 
 /// Corners first, then the places between them.

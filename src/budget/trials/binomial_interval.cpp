@@ -1,5 +1,7 @@
 #include "budget/trials/binomial_interval.h"
 
+#include "base/maths/exp_log.h"
+
 #include <cmath>
 #include <initializer_list>
 
@@ -53,8 +55,8 @@ double incomplete_beta(double a, double b, double x) {
     return 0;
   if (x >= 1)
     return 1;
-  const double front = std::exp(log_gamma(a + b) - log_gamma(a) - log_gamma(b) + a * std::log(x) +
-                                b * std::log1p(-x));
+  const double front = maths::exp(log_gamma(a + b) - log_gamma(a) - log_gamma(b) +
+                                  a * maths::log(x) + b * maths::log1p(-x));
   if (x < (a + 1) / (a + b + 2))
     return front * fraction(a, b, x) / a;
   return 1 - front * fraction(b, a, 1 - x) / b;

@@ -1,12 +1,15 @@
 #include "causes/model/distribution.h"
 
+#include "base/maths/angles.h"
+#include "base/maths/exp_log.h"
+
 #include <cmath>
 #include <numbers>
 
 namespace leastwall {
 
 double normal_draw(double u1, double u2) {
-  return std::sqrt(-2 * std::log(u1)) * std::cos(2 * std::numbers::pi * u2);
+  return std::sqrt(-2 * maths::log(u1)) * maths::cos(2 * std::numbers::pi * u2);
 }
 
 double Distribution::middle(double size) const {
@@ -56,7 +59,7 @@ double Distribution::unit_draw(double u1, double u2, bool second) const {
     return u1;
   case disc: {
     const double angle = 2 * std::numbers::pi * u2;
-    return std::sqrt(u1) * (second ? std::sin(angle) : std::cos(angle));
+    return std::sqrt(u1) * (second ? maths::sin(angle) : maths::cos(angle));
   }
   }
   return 0;

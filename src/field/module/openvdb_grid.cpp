@@ -2,6 +2,7 @@
 #include "field/module/openvdb_grid.h"
 
 #include "base/parallel.h"
+#include "field/touched_voxels.h"
 
 #include <algorithm>
 #include <cmath>
@@ -9,45 +10,6 @@
 #include <vector>
 
 namespace leastwall {
-namespace {
-
-using MaskAccessor = openvdb::tree::ValueAccessor<openvdb::MaskTree>;
-
-void mark_box(const Box& b, MaskAccessor& mask) {
-  const auto low = [](double v) { return static_cast<int>(std::floor(v + 0.5 - 1e-6)); };
-  const auto high = [](double v) { return static_cast<int>(std::floor(v + 0.5 + 1e-6)); };
-  for (int x = low(b.low.x); x <= high(b.high.x); ++x)
-    for (int y = low(b.low.y); y <= high(b.high.y); ++y)
-      for (int z = low(b.low.z); z <= high(b.high.z); ++z)
-        mask.setValueOn(openvdb::Coord(x, y, z));
-}
-
-/// Marks every voxel that the triangle may touch: halves it until a piece spans few voxels, then
-/// marks the piece's whole box. Coordinates in voxels.
-void mark_triangle(const TriangleCorners& t, MaskAccessor& mask) {
-  std::size_t longest = 0;
-  double l2 = -1;
-  for (std::size_t i = 0; i < 3; ++i) {
-    const double e2 = length_squared(t[(i + 1) % 3] - t[i]);
-    if (e2 > l2) {
-      l2 = e2;
-      longest = i;
-    }
-  }
-  if (l2 <= 4) {
-    Box b;
-    for (const Vec3& v : t)
-      b.add(v);
-    mark_box(b, mask);
-    return;
-  }
-  const Vec3 a = t[longest], b = t[(longest + 1) % 3], c = t[(longest + 2) % 3];
-  const Vec3 middle = (a + b) * 0.5;
-  mark_triangle({a, middle, c}, mask);
-  mark_triangle({middle, b, c}, mask);
-}
-
-} // namespace
 
 OpenvdbGrid::OpenvdbGrid(const VoxelGridInput& input, const RunContext& run)
     : voxel_(input.voxel_mm), outside_(input.band_voxels * input.voxel_mm), origin_(input.origin) {
@@ -89,12 +51,13 @@ Vec3 OpenvdbGrid::centre(const openvdb::Coord& c) const {
 
 void OpenvdbGrid::mark(const VoxelGridInput& input, const RunContext& run) {
   openvdb::MaskTree mask;
-  MaskAccessor accessor(mask);
+  openvdb::tree::ValueAccessor<openvdb::MaskTree> accessor(mask);
+  const auto switch_on = [&](int x, int y, int z) { accessor.setValueOn(openvdb::Coord(x, y, z)); };
   for (std::size_t i = 0; i < input.triangles; ++i) {
     TriangleCorners t = input.corners(static_cast<std::uint32_t>(i));
     for (Vec3& v : t)
       v = (v - origin_) / voxel_;
-    mark_triangle(t, accessor);
+    touched_voxels(t, switch_on);
     if (i % 65536 == 0)
       run.check();
   }

@@ -1,12 +1,11 @@
 #include "mesh/syntax/zip_entry.h"
 
 #include "base/file/refuse_file.h"
+#include "mesh/syntax/unpack_deflate.h"
 
 #include <algorithm>
-#include <array>
 #include <cstdint>
 #include <cstring>
-#include <zlib.h>
 
 namespace leastwall {
 namespace {
@@ -46,42 +45,17 @@ bool same_name(std::string_view a, std::string_view b) {
                                             [&](char x, char y) { return lower(x) == lower(y); });
 }
 
-class Inflater {
- public:
-  explicit Inflater(const MappedFile& file) : file_(file) {
-    if (inflateInit2(&stream_, -MAX_WBITS) != Z_OK)
-      refuse(file, "zip entry cannot be unpacked");
+void inflate_whole(const MappedFile& file, std::string_view packed,
+                   const std::function<void(std::string_view)>& take) {
+  switch (unpack_deflate(packed, take)) {
+  case Unpacked::whole:
+    return;
+  case Unpacked::ends_early:
+    refuse(file, "zip entry ends too early");
+  case Unpacked::damaged:
+    refuse(file, "zip entry is damaged");
   }
-  ~Inflater() { inflateEnd(&stream_); }
-  Inflater(const Inflater&) = delete;
-  Inflater& operator=(const Inflater&) = delete;
-
-  void run(std::string_view packed, const std::function<void(std::string_view)>& take) {
-    std::array<char, 1 << 16> out;
-    int state = Z_OK;
-    while (state != Z_STREAM_END) {
-      if (stream_.avail_in == 0) {
-        const std::size_t n = std::min<std::size_t>(packed.size(), 1 << 20);
-        if (n == 0)
-          refuse(file_, "zip entry ends too early");
-        // zlib does not write through next_in, it only lacks the const.
-        stream_.next_in = reinterpret_cast<Bytef*>(const_cast<char*>(packed.data()));
-        stream_.avail_in = static_cast<uInt>(n);
-        packed.remove_prefix(n);
-      }
-      stream_.next_out = reinterpret_cast<Bytef*>(out.data());
-      stream_.avail_out = static_cast<uInt>(out.size());
-      state = inflate(&stream_, Z_NO_FLUSH);
-      if (state != Z_OK && state != Z_STREAM_END && state != Z_BUF_ERROR)
-        refuse(file_, "zip entry is damaged");
-      take({out.data(), out.size() - stream_.avail_out});
-    }
-  }
-
- private:
-  const MappedFile& file_;
-  z_stream stream_{};
-};
+}
 
 struct Entry {
   std::uint64_t method, checksum, packed, size, header;
@@ -97,18 +71,19 @@ void unpack(const MappedFile& file, const Entry& entry,
     refuse(file, "zip archive ends too early");
   const std::string_view packed =
       file.text().substr(static_cast<std::size_t>(data), static_cast<std::size_t>(entry.packed));
-  std::uint64_t size = 0, checksum = crc32(0, nullptr, 0);
+  std::uint64_t size = 0;
+  std::uint32_t checksum = 0;
   const auto checked = [&](std::string_view piece) {
     size += piece.size();
     if (size > entry.size)
       refuse(file, "zip entry is longer than it says");
-    checksum = crc32_z(checksum, reinterpret_cast<const Bytef*>(piece.data()), piece.size());
+    checksum = crc32_of(checksum, piece);
     take(piece);
   };
   if (entry.method == 0)
     checked(packed);
   else if (entry.method == 8)
-    Inflater(file).run(packed, checked);
+    inflate_whole(file, packed, checked);
   else
     refuse(file, "zip entry is packed in a way that is not read here");
   if (size != entry.size || checksum != entry.checksum)

@@ -1,5 +1,7 @@
 #include "report/draw/colour_map.h"
 
+#include "base/maths/exp_log.h"
+
 #include <algorithm>
 #include <cmath>
 
@@ -10,7 +12,7 @@ constexpr double kKnee_mm = 1.0, kKneePlace = 0.6;
 
 double linear(std::uint8_t channel) {
   const double c = channel / 255.0;
-  return c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+  return c <= 0.04045 ? c / 12.92 : maths::power((c + 0.055) / 1.055, 2.4);
 }
 
 } // namespace

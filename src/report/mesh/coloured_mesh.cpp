@@ -1,6 +1,7 @@
 #include "report/mesh/coloured_mesh.h"
 
 #include "base/errors.h"
+#include "base/maths/exp_log.h"
 #include "report/draw/cells_with_minima.h"
 #include "report/draw/colour_map.h"
 #include "report/draw/little_endian.h"
@@ -28,7 +29,7 @@ void require_values(const WallMap& skin, std::span<const double> values) {
 /// sRGB byte to linear light, 16 bits (IEC 61966-2-1).
 std::uint16_t linear16(std::uint8_t channel) {
   const double c = channel / 255.0;
-  const double linear = c <= 0.04045 ? c / 12.92 : std::pow((c + 0.055) / 1.055, 2.4);
+  const double linear = c <= 0.04045 ? c / 12.92 : maths::power((c + 0.055) / 1.055, 2.4);
   return static_cast<std::uint16_t>(std::lround(linear * 65535));
 }
 

@@ -2,7 +2,7 @@
 
 #include "bed/bed_map.h"
 #include "bed/flatness.h"
-#include "report/maps/bed_map_picture.h"
+#include "report/piece_on_bed.h"
 
 #include <algorithm>
 #include <cmath>

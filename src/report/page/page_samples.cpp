@@ -1,6 +1,7 @@
 #include "report/page/page_samples.h"
 
 #include "base/errors.h"
+#include "base/maths/exp_log.h"
 #include "base/parallel.h"
 #include "report/draw/cells_with_minima.h"
 #include "space/cube_key.h"
@@ -211,14 +212,14 @@ PageSamples page_samples(const WallMap& skin, std::span<const double> worst_mm,
   if (thinning.fits_thin())
     for (int i = 0; i < kSteps; ++i) {
       run.check();
-      PageSamples out = thinning.merged(first * std::pow(kStep, i), kClose_mm, true);
+      PageSamples out = thinning.merged(first * maths::whole_power(kStep, i), kClose_mm, true);
       if (thinning.fits(out))
         return out;
     }
   const auto kept_within = [&](double within) -> std::optional<PageSamples> {
     for (int i = 0; i < kSteps; ++i) {
       run.check();
-      PageSamples out = thinning.merged(first * std::pow(kStep, i), within, false);
+      PageSamples out = thinning.merged(first * maths::whole_power(kStep, i), within, false);
       if (thinning.fits(out))
         return out;
     }

@@ -1,5 +1,6 @@
 #include "report/words/number_text.h"
 
+#include "base/maths/exp_log.h"
 #include "base/units.h"
 #include "budget/effects/verdict.h"
 
@@ -21,7 +22,7 @@ namespace {
 
 /// Both in steps of the last decimal.
 std::string under_limit(double wall, double limit, bool is_under, int decimals) {
-  const double steps = std::pow(10.0, decimals);
+  const double steps = maths::whole_power(10, decimals);
   if (is_under && std::round(wall * steps) >= std::round(limit * steps))
     return fixed_text((std::round(limit * steps) - 1) / steps, decimals);
   return fixed_text(wall, decimals);

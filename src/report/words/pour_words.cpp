@@ -1,5 +1,6 @@
 #include "report/words/pour_words.h"
 
+#include "base/maths/angles.h"
 #include "base/text/listed.h"
 #include "report/words/amount_text.h"
 #include "report/words/length_text.h"
@@ -11,7 +12,6 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
-#include <iterator>
 #include <numbers>
 
 namespace leastwall {
@@ -50,8 +50,9 @@ std::string towards(double deg) {
 
 std::vector<std::string> named_parts(const PourName& name) {
   std::vector<std::string> out;
-  std::ranges::copy_if(name.parts, std::back_inserter(out),
-                       [](const std::string& part) { return !part.empty(); });
+  for (const std::string& part : name.parts)
+    if (!part.empty())
+      out.push_back(part);
   return out;
 }
 
@@ -164,7 +165,7 @@ std::vector<std::string> tilt_sentences(const PourRow& row, const Tilt& tilt, bo
   out.push_back(words.sentence(fmt::format(
       "Board off level by {:.2f} mm per m ({:.3f} degrees), lowest {}{}: poured up to the lowest "
       "place of the rim it holds",
-      1000 * tilt.slope, std::atan(tilt.slope) * 180 / std::numbers::pi, towards(t.towards_deg),
+      1000 * tilt.slope, maths::atan(tilt.slope) * 180 / std::numbers::pi, towards(t.towards_deg),
       tilt.towards_deg ? "" : ", the worst direction, as none is stated")));
   out.back() += fmt::format(" {} and ends {} under the highest place.",
                             volume_text(t.brim_mm3, inch), mm(t.short_mm));

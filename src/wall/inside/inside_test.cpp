@@ -1,5 +1,6 @@
 #include "wall/inside/inside_test.h"
 
+#include "base/maths/angles.h"
 #include "base/work_count.h"
 #include "mesh/mesh_edges.h"
 #include "wall/inside/close_holes.h"
@@ -27,7 +28,7 @@ double solid_angle(Vec3 a, Vec3 b, Vec3 c) {
   const double la = length(a), lb = length(b), lc = length(c);
   const double y = dot(a, cross(b, c));
   const double x = la * lb * lc + dot(a, b) * lc + dot(b, c) * la + dot(c, a) * lb;
-  return 2 * std::atan2(y, x);
+  return 2 * maths::atan2(y, x);
 }
 
 } // namespace

@@ -1,5 +1,6 @@
 #include "wall/sampling/land.h"
 
+#include "base/maths/angles.h"
 #include "base/parallel.h"
 
 #include <algorithm>
@@ -49,7 +50,7 @@ bool under_wood(Vec3 p, const LandOf& of) {
   const double below_face = of.top_z_mm - of.nudge_mm;
   for (int turn = 0; turn < 8; ++turn) {
     const double a = turn * std::numbers::pi / 4;
-    const Vec3 q{p.x + kCone_mm * std::cos(a), p.y + kCone_mm * std::sin(a),
+    const Vec3 q{p.x + kCone_mm * maths::cos(a), p.y + kCone_mm * maths::sin(a),
                  std::min(p.z + kCone_mm + of.nudge_mm, below_face)};
     if (of.skin->count(q).below % 2 == 0 || of.pocket_air->in_air({q.x, q.y, below_face}) ||
         of.outside_air->in_air(q))

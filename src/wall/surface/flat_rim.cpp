@@ -1,5 +1,6 @@
 #include "wall/surface/flat_rim.h"
 
+#include "base/maths/hypot.h"
 #include "mesh/mesh_edges.h"
 #include "wall/surface/machined_surface.h"
 
@@ -24,7 +25,7 @@ std::optional<double> flat_rim(const TriMesh& mesh) {
         const Vec3 a = mesh.vertices[ends.from], b = mesh.vertices[ends.to];
         const Tri& t = mesh.triangles[halves[0] / 3];
         const std::uint32_t k = halves[0] % 3;
-        const double along = std::hypot(b.x - a.x, b.y - a.y);
+        const double along = maths::hypot(b.x - a.x, b.y - a.y);
         open += along;
         if (a.z >= from && b.z >= from && mesh.vertices[t[k == 0 ? 2 : k - 1]].z < from - tolerance)
           flat += along;

@@ -1,5 +1,6 @@
 #include "wall/surface/open_runs.h"
 
+#include "base/maths/angles.h"
 #include "mesh/disjoint_sets.h"
 #include "mesh/mesh_edges.h"
 #include "space/cube_key.h"
@@ -141,7 +142,7 @@ std::vector<Upright> parting_planes(const std::vector<OpenEdge>& open, const Tri
     if (plane.n.x < -1e-9 || (plane.n.x < 1e-9 && plane.n.y < 0))
       plane.n = -plane.n;
     plane.at = dot(plane.n, e.from);
-    const std::pair key{std::llround(std::atan2(plane.n.y, plane.n.x) * 500),
+    const std::pair key{std::llround(maths::atan2(plane.n.y, plane.n.x) * 500),
                         std::llround(plane.at * 20)};
     by_plane.try_emplace(key, 0.0, plane).first->second.first += l;
   }

@@ -1,6 +1,7 @@
-#include "check/report_files.h"
+#include "check/reports/report_files.h"
 
 #include "base/errors.h"
+#include "check/reports/report_page.h"
 #include "check/work_steps.h"
 #include "report/json/json_report.h"
 #include "report/maps/bed_map_picture.h"
@@ -8,10 +9,8 @@
 #include "report/maps/heat_map.h"
 #include "report/maps/shop_map.h"
 #include "report/mesh/coloured_mesh.h"
-#include "report/page/page.h"
 #include "report/sheet/setup_sheet.h"
 #include "report/sheet/sheet_text.h"
-#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -30,10 +29,6 @@ std::string map_of_wall(const CheckResult& r, bool inches) {
   HeatMapOptions options;
   options.inch = inches;
   return draw_heat_map(r.wall.skin, {r.budget.expected_mm, r.budget.worst_mm}, r.report, options);
-}
-
-std::string solid_of_wall(const CheckResult& r, bool) {
-  return coloured_glb(r.wall.skin, r.budget.expected_mm);
 }
 
 std::string wall_map(const ReportInput& input, const RunContext&) {
@@ -126,23 +121,6 @@ std::string sheet(const ReportInput& input, const RunContext&) {
   return setup_sheet(whole, {input.paper, input.inches});
 }
 
-PageInput page_input(const CheckResult& r, const ReportInput& input) {
-  BudgetOptions options = input.budget_options;
-  options.limit_mm = r.report.wall.limit_mm;
-  return {r.report, r.wall.skin, r.budget, options, r.setup, input.inches};
-}
-
-/// The walls that somebody drew, the one that governs first where it is among them.
-std::string page(const ReportInput& input, const RunContext& run) {
-  if (input.job.walls.size() == 1)
-    return page_html(page_input(governing(input), input), run);
-  std::vector<PageWall> walls;
-  for (const std::size_t w : worst_first(input.job.report.walls))
-    if (input.job.drawn[w])
-      walls.push_back({w, page_input(input.job.walls[w], input)});
-  return job_page_html(input.job.report, walls, run);
-}
-
 constexpr std::uint32_t kMaxBoards = 9; // part.board
 
 constexpr ReportNeeds kNothing = ReportNeeds::nothing, kOneWall = ReportNeeds::one_wall;
@@ -167,10 +145,8 @@ constexpr ReportFile kFiles[] = {
        return coloured_ply(governing(in).wall.skin, governing(in).budget.expected_mm);
      }},
     {"skin.glb", kOneWall,
-     [](const ReportInput& in, const RunContext&) {
-       return solid_of_wall(governing(in), in.inches);
-     }},
-    {"report.html", kNothing, page},
+     [](const ReportInput& in, const RunContext&) { return solid_of_wall(governing(in)); }},
+    {"report.html", kNothing, report_page},
 };
 
 } // namespace
@@ -206,9 +182,8 @@ std::vector<NumberedFile> numbered_files() {
     files.push_back(
         {fmt::format("wall-{}.png", w + 1), drawn,
          [w](const JobResult& job, bool inches) { return map_of_wall(job.walls[w], inches); }});
-    files.push_back(
-        {fmt::format("wall-{}.glb", w + 1), drawn,
-         [w](const JobResult& job, bool inches) { return solid_of_wall(job.walls[w], inches); }});
+    files.push_back({fmt::format("wall-{}.glb", w + 1), drawn,
+                     [w](const JobResult& job, bool) { return solid_of_wall(job.walls[w]); }});
   }
   for (std::uint32_t b = 1; b < kMaxBoards; ++b)
     for (const Side side : {Side::a, Side::b})

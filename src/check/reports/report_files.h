@@ -2,8 +2,7 @@
 #pragma once
 
 #include "base/run_context.h"
-#include "check/check_job.h"
-#include "report/sheet/sheet_paper.h"
+#include "check/reports/report_page.h"
 
 #include <functional>
 #include <span>
@@ -12,14 +11,6 @@
 #include <vector>
 
 namespace leastwall {
-
-/// What reports are made from.
-struct ReportInput {
-  const JobResult& job;
-  const BudgetOptions& budget_options; ///< as stated
-  bool inches = false;
-  PaperSize paper = PaperSize::a4;
-};
 
 enum class ReportNeeds {
   nothing,

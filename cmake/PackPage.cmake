@@ -1,0 +1,28 @@
+# Puts leastwall.html together: one file with the module inside; run with cmake -P.
+# HTML, CSS: one file each. SCRIPTS, WORKER: files separated by |. MODULE, OUTPUT: files. VERSION.
+function(packed variable)
+  execute_process(COMMAND cat ${ARGN} COMMAND gzip -9n COMMAND base64 -w0
+                  OUTPUT_VARIABLE text RESULTS_VARIABLE results)
+  if(NOT "${results}" STREQUAL "0;0;0")
+    message(FATAL_ERROR "cat, gzip or base64 failed: ${results}")
+  endif()
+  set(${variable} "${text}" PARENT_SCOPE)
+endfunction()
+
+string(REPLACE "|" ";" scripts "${SCRIPTS}")
+string(REPLACE "|" ";" worker "${WORKER}")
+set(script "")
+foreach(file IN LISTS scripts)
+  file(READ "${file}" text)
+  string(APPEND script "${text}")
+endforeach()
+file(READ "${HTML}" page)
+file(READ "${CSS}" style)
+packed(module ${MODULE})
+packed(worker ${worker})
+string(REPLACE "{{STYLE}}" "${style}" page "${page}")
+string(REPLACE "{{VERSION}}" "${VERSION}" page "${page}")
+string(REPLACE "{{SCRIPT}}" "${script}" page "${page}")
+string(REPLACE "{{WORKER}}" "${worker}" page "${page}")
+string(REPLACE "{{MODULE}}" "${module}" page "${page}")
+file(WRITE "${OUTPUT}" "${page}")

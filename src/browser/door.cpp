@@ -1,0 +1,106 @@
+#include "browser/door.h"
+
+#include "app/os/exit_status.h"
+#include "base/errors.h"
+#include "browser/instead/standard_streams.h"
+#include "browser/page_memory.h"
+#include "browser/page_progress.h"
+#include "browser/summary.h"
+#include "check/bed_under_piece.h"
+#include "check/check_job.h"
+#include "check/fit_memory.h"
+#include "check/piece_input.h"
+#include "check/quick/quick_input.h"
+#include "check/reports/report_page.h"
+#include "report/json/json_report.h"
+#include "report/text/text_report.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <utility>
+
+namespace leastwall {
+namespace {
+
+using Json = nlohmann::json;
+
+std::optional<double> number(const Json& request, const char* key) {
+  const auto found = request.find(key);
+  return found == request.end() ? std::nullopt : std::optional(found->get<double>());
+}
+
+QuickLook quick_look(const Json& request) {
+  QuickLook look;
+  look.pocket = request.value("pocket", "");
+  look.skin = request.value("skin", "");
+  look.limit_mm = number(request, "limit_mm");
+  look.z_zero_mm = number(request, "z_zero_mm");
+  look.bed_flatness_mm = number(request, "bed_flatness_mm");
+  look.top_z_mm = number(request, "top_z_mm");
+  if (request.contains("units"))
+    look.units = request["units"] == "inch" ? LengthUnit::inch : LengthUnit::mm;
+  return look;
+}
+
+/// As `leastwall check --out` does it, without what is drawn.
+void check(const Json& request, Answer& answer) {
+  const RunContext run = page_context();
+  MemoryLimit memory{std::nullopt, page_memory_bytes};
+  if (const auto most = number(request, "memory_limit_bytes"))
+    memory.asked_bytes = static_cast<std::uint64_t>(*most);
+  const TellRead tell = [](const std::filesystem::path&) {};
+  const std::string job_file = request.value("job", "");
+  JobInput job = job_file.empty() ? job_of(read_quick_input(quick_look(request), tell, memory, run))
+                                  : read_job_input(job_file, tell, memory, run);
+  const std::optional<double> pad_reading = number(request, "pad_reading_mm");
+  if (pad_reading && !job.one_wall())
+    throw InputError("this job has several walls: leave --pad-reading out; the witness pad stands "
+                     "for one wall");
+  require_bed_under_piece(job, job_file, "bed.origin");
+  fill_reach(job);
+  if (pad_reading) {
+    std::optional<WitnessPad>& pad = job.walls.front().input.budget.pad;
+    if (!pad)
+      pad.emplace();
+    pad->reading_mm = pad_reading;
+  }
+  CheckSize size;
+  size.with_folder = true;
+  require_memory_for(job, size, memory, run);
+  const BudgetOptions budget = job.first().budget;
+  const bool inches = request.value("inches", false) || budget.units == LengthUnit::inch;
+  const JobResult result = check_job(std::move(job), run);
+
+  run.progress("writing the page", 1);
+  answer.files.push_back({"check.json", json_report(result.report)});
+  TextOptions style;
+  style.show_inch = inches;
+  answer.files.push_back({"check.txt", text_report(result.report, style)});
+  answer.files.push_back({"report.html", report_page({result, budget, inches}, run)});
+  if (result.walls.size() == 1)
+    answer.files.push_back({"skin.glb", solid_of_wall(result.governing_wall())});
+  else
+    for (std::size_t w = 0; w < result.walls.size(); ++w)
+      if (result.drawn[w])
+        answer.files.push_back({fmt::format("wall-{}.glb", w + 1), solid_of_wall(result.walls[w])});
+  answer.summary = summary_json(result.report, inches);
+  answer.status = status_of(result.report.wall.verdict);
+}
+
+} // namespace
+
+Answer answer_check(std::string_view request) {
+  Answer answer;
+  try {
+    check(Json::parse(request), answer);
+  } catch (...) {
+    answer.files.clear();
+    answer.summary.clear();
+    answer.status = report_current_exception();
+  }
+  answer.message = take_printed();
+  return answer;
+}
+
+} // namespace leastwall

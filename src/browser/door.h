@@ -1,0 +1,30 @@
+// The core for a page: bytes by name go in, a check is asked for, bytes by name come out. Nothing
+// is printed and nothing ends but by returning.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace leastwall {
+
+struct NamedBytes {
+  std::string name; ///< as in the folder of reports, and "check.txt"
+  std::string bytes;
+};
+
+/// What `leastwall check` answers.
+struct Answer {
+  int status = 3;      ///< exit status of the program
+  std::string message; ///< what it prints on stderr, without its line end
+  std::string summary; ///< summary_json(); empty where there is no result
+  std::vector<NamedBytes> files;
+};
+
+/// Checks what `request` says, a JSON object:
+/// "job": name of a job file; or "pocket", "skin": names of meshes, with "limit_mm" and, where
+/// stated, "z_zero_mm", "bed_flatness_mm", "top_z_mm" and "units" ("mm", "inch").
+/// "inches", "pad_reading_mm", "memory_limit_bytes": as the options of the program.
+Answer answer_check(std::string_view request);
+
+} // namespace leastwall

@@ -1,0 +1,302 @@
+'use strict';
+// The screen. Names and texts of files are only ever shown as text.
+const by = (id) => document.getElementById(id);
+const show = (id, seen) => { by(id).hidden = !seen; };
+const say = (id, text) => { by(id).textContent = text; show(id, text !== ''); };
+
+const MOST_BYTES = 1.2e9; // of all files: with trees and samples beside them no browser has more
+const megabytes = (bytes) => bytes < 1e5 ? `${Math.max(1, Math.round(bytes / 1e3))} kB`
+  : bytes < 1e7 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.round(bytes / 1e6)} MB`;
+
+// Light or dark.
+function setTheme(theme) {
+  document.documentElement.dataset.theme = theme;
+  by('theme').textContent = theme === 'dark' ? 'Light page' : 'Dark page';
+}
+setTheme(matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
+by('theme').addEventListener('click',
+  () => setTheme(document.documentElement.dataset.theme === 'dark' ? 'light' : 'dark'));
+
+// What was chosen.
+const chosen = {pocket: null, skin: null, job: []};
+const FIELDS = ['limit', 'touch_off', 'flatness', 'thickness'];
+
+function tooLarge(files) {
+  const bytes = files.reduce((sum, file) => sum + file.size, 0);
+  return bytes <= MOST_BYTES ? '' : `These files hold ${megabytes(bytes)}; in a browser there is memory for ` +
+    `${megabytes(MOST_BYTES)} of them. Use coarser meshes, or the installed program.`;
+}
+
+function chooseMesh(which, file) {
+  chosen[which] = file;
+  const drop = by(which).closest('.drop');
+  drop.querySelector('[data-name]').textContent = file ? `${file.name}, ${megabytes(file.size)}`
+    : 'choose a file, or drop it here';
+  drop.classList.toggle('given', !!file);
+  drop.classList.remove('wrong');
+  say('note-' + which, file ? tooLarge([file]) : '');
+}
+
+function chooseJob(files) {
+  chosen.job = files;
+  const list = by('job-files');
+  list.textContent = '';
+  for (const {path, file} of files.slice(0, 30)) {
+    const line = list.appendChild(document.createElement('li'));
+    line.appendChild(document.createElement('span')).textContent = path;
+    line.appendChild(document.createElement('span')).textContent = megabytes(file.size);
+  }
+  if (files.length > 30) list.appendChild(document.createElement('li')).textContent =
+    `and ${files.length - 30} more`;
+  const jobs = files.filter(({path}) => /\.toml$/i.test(path));
+  say('note-job', !files.length ? '' : jobs.length === 1 ? tooLarge(files.map(({file}) => file))
+    : jobs.length ? `There are ${jobs.length} job files among these: choose one of them.`
+      : 'No job file is among these: choose the .toml file as well.');
+  by('check-job').disabled = jobs.length !== 1 || !by('note-job').hidden;
+  by('job').closest('.drop').classList.toggle('given', files.length > 0);
+}
+
+// Files of a drop, those in folders with their paths.
+async function droppedFiles(transfer) {
+  const entries = [...transfer.items].filter((item) => item.kind === 'file')
+    .map((item) => item.webkitGetAsEntry ? item.webkitGetAsEntry() : null);
+  if (!entries.some((entry) => entry && entry.isDirectory))
+    return [...transfer.files].map((file) => ({path: file.name, file}));
+  const files = [];
+  const walk = async (entry) => {
+    if (files.length > 2000) return;
+    if (entry.isFile)
+      files.push({path: entry.fullPath.replace(/^\//, ''),
+        file: await new Promise((good, bad) => entry.file(good, bad))});
+    else {
+      const reader = entry.createReader();
+      for (;;) {
+        const some = await new Promise((good, bad) => reader.readEntries(good, bad));
+        if (!some.length) break;
+        for (const inner of some) await walk(inner);
+      }
+    }
+  };
+  for (const entry of entries) if (entry) await walk(entry);
+  return files;
+}
+
+for (const which of ['pocket', 'skin', 'job']) {
+  const input = by(which), drop = input.closest('.drop');
+  input.addEventListener('change', () => {
+    const files = [...input.files];
+    if (which === 'job') chooseJob(files.map((file) => ({path: file.name, file})));
+    else if (files.length) chooseMesh(which, files[0]);
+  });
+  drop.addEventListener('dragover', (event) => { event.preventDefault(); drop.classList.add('over'); });
+  drop.addEventListener('dragleave', () => drop.classList.remove('over'));
+  drop.addEventListener('drop', async (event) => {
+    event.preventDefault();
+    drop.classList.remove('over');
+    const files = await droppedFiles(event.dataTransfer);
+    if (which === 'job') chooseJob(files);
+    else if (files.length === 1) chooseMesh(which, files[0].file);
+    else say('note-' + which, files.length ? 'Drop one file here.' : '');
+  });
+}
+// A file that misses its place must not be opened in place of the page.
+for (const kind of ['dragover', 'drop'])
+  window.addEventListener(kind, (event) => { if (!event.target.closest('.drop')) event.preventDefault(); });
+
+// At work.
+const work = makeWork((stage, fraction) => {
+  by('stage').textContent = stage;
+  if (fraction > 0) by('bar').value = fraction;
+  else by('bar').removeAttribute('value');
+});
+work.ready().catch((fault) => say('unfit', 'This browser cannot run the check ' +
+  `(${fault.message}). It needs WebAssembly with exceptions and DecompressionStream: Chrome or Edge 95, ` +
+  'Firefox 113, Safari 16.4, or later ones.'));
+
+const held = {files: [], job: null, urls: []};
+function forget() {
+  for (const url of held.urls.splice(0)) URL.revokeObjectURL(url);
+  by('page').removeAttribute('src');
+  held.files = [];
+  held.job = null;
+}
+
+function urlOf(name, bytes) {
+  const kind = {html: 'text/html', json: 'application/json', txt: 'text/plain;charset=utf-8',
+    glb: 'model/gltf-binary', toml: 'application/toml'}[name.split('.').pop()];
+  const url = URL.createObjectURL(new Blob([bytes], {type: kind || 'application/octet-stream'}));
+  held.urls.push(url);
+  return url;
+}
+
+
+
+// Where a message of a job is about something that was typed here, it stands there as well.
+const KEYS = {limit: /\blimit\b/, touch_off: /\bside_[ab]\.touch_off\b/, flatness: /\bbed\.flatness\b/,
+  thickness: /\bboard\.thickness\b/, pocket: /\bpart\.pocket\.mesh\b/, skin: /\bpart\.skin\b/};
+function clearNotes() {
+  for (const name of [...FIELDS, 'pocket', 'skin']) {
+    say('note-' + name, '');
+    by(name).removeAttribute('aria-invalid');
+    by(name).closest('.drop')?.classList.remove('wrong');
+  }
+  say('note-meshes', '');
+}
+function refuseField(name, text) {
+  say('note-' + name, text);
+  by(name).setAttribute('aria-invalid', 'true');
+  by(name).closest('.drop')?.classList.add('wrong');
+}
+function pointAtField(message) {
+  const told = message.replace(/^leastwall: /, '');
+  // "piece.toml:12: limit = ...": what follows the line number, up to the value or the verb.
+  const about = told.match(/^piece\.toml(?::\d+)?: (.*)$/);
+  const key = about && Object.keys(KEYS).find((name) => about[1].slice(0, 60).match(KEYS[name]));
+  const file = ['pocket', 'skin'].find((name) => chosen[name] && told.startsWith(chosen[name].name + ':'));
+  if (key) refuseField(key, about[1]);
+  else if (file) refuseField(file, told.slice(chosen[file].name.length + 2));
+  else return null;
+  return by(key || file);
+}
+
+function showFault(text) {
+  say('fault-text', text);
+  show('fault', true);
+  by('fault').focus();
+}
+
+function showAnswer({answer, job, seconds, heap}, jobName) {
+  const {summary} = answer;
+  held.files = answer.files;
+  by('verdict').dataset.verdict = summary.verdict;
+  by('piece').textContent = summary.title;
+  for (const part of ['banner', 'ground', 'sentence']) by(part).textContent = summary[part];
+  const figures = by('figures');
+  figures.textContent = '';
+  for (const {name, value} of summary.figures) {
+    const one = figures.appendChild(document.createElement('div'));
+    one.appendChild(document.createElement('dt')).textContent = name;
+    one.appendChild(document.createElement('dd')).textContent = value;
+  }
+  show('best', !!summary.advice);
+  by('advice').textContent = summary.advice || '';
+  show('said', summary.notices.length > 0);
+  by('notices').textContent = '';
+  for (const notice of summary.notices)
+    by('notices').appendChild(document.createElement('li')).textContent = notice.text;
+  by('solids').textContent = '';
+  for (const file of answer.files.filter((one) => one.name.endsWith('.glb'))) {
+    const button = by('solids').appendChild(document.createElement('button'));
+    button.type = 'button';
+    button.dataset.save = file.name;
+    button.textContent = file.name === 'skin.glb' ? 'Solid' : `Solid of ${file.name.replace('.glb', '')}`;
+  }
+  by('timing').textContent = `Checked in ${seconds.toFixed(1)} s with ${megabytes(heap)} of memory, on this device.`;
+  show('answer', true);
+  by('page').src = urlOf('report.html', held.files.find((file) => file.name === 'report.html').bytes);
+  document.title = `${summary.banner}: ${summary.title}`;
+  by('answer').focus({preventScroll: true});
+  by('answer').scrollIntoView({block: 'start'});
+}
+
+async function run(message, bytes, job) {
+  if (work.busy) return;
+  forget();
+  clearNotes();
+  for (const id of ['answer', 'fault']) show(id, false);
+  by('stage').textContent = 'starting';
+  by('bar').removeAttribute('value');
+  show('work', true);
+  by('stop').focus();
+  for (const button of document.querySelectorAll('button.main')) button.disabled = true;
+  const result = await work.run(message, bytes);
+  show('work', false);
+  for (const button of document.querySelectorAll('button.main')) button.disabled = false;
+  chooseJob(chosen.job);
+  if (result.stopped) return showFault('Stopped. What you typed and chose is still there.');
+  if (result.fault) {
+    const memory = /memory|allocation/i.test(result.fault);
+    return showFault((memory ? 'The memory of this browser did not suffice: use coarser meshes, or the ' +
+      'installed program' : 'The check failed inside the module; please report it') +
+      ` (${result.fault}). The page has begun anew; what you typed and chose is still there.`);
+  }
+  held.job = result.job || job;
+  if (result.answer.status > 1 || !result.answer.summary) {
+    const field = message.work === 'meshes' ? pointAtField(result.answer.message) : null;
+    const text = result.answer.message.replace(/^leastwall: /, '') || 'nothing was said; please report it';
+    if (field) {
+      say('note-meshes', 'Not checked: see the marked place above.');
+      field.focus();
+    } else {
+      showFault(text);
+    }
+    return;
+  }
+  showAnswer(result, job);
+}
+
+// Bytes of files, each read once.
+async function read(files) {
+  try {
+    return await Promise.all(files.map((file) => file.arrayBuffer()));
+  } catch (fault) {
+    showFault(`A file could not be read (${fault.message}): choose it again.`);
+    return null;
+  }
+}
+
+by('demo').addEventListener('click', () => run({work: 'demo'}, []));
+
+by('meshes').addEventListener('submit', async (event) => {
+  event.preventDefault();
+  if (work.busy) return;
+  clearNotes();
+  let first = null;
+  for (const which of ['pocket', 'skin'])
+    if (!chosen[which]) {
+      refuseField(which, `Choose the mesh of the ${which === 'pocket' ? 'inner pocket' : 'outer skin'}.`);
+      first = first || by(which);
+    }
+  if (first) return first.focus();
+  const large = tooLarge([chosen.pocket, chosen.skin]);
+  if (large) return say('note-meshes', large);
+  // Two files may have one name, and none may be called as the job.
+  const names = {pocket: chosen.pocket.name, skin: chosen.skin.name};
+  if (names.pocket === names.skin) names.pocket = 'pocket-' + names.pocket;
+  for (const which of ['pocket', 'skin']) if (names[which] === 'piece.toml') names[which] = which + '.toml';
+  const answers = {title: chosen.skin.name.replace(/\.[^.]*$/, ''), units: by('units').value, ...names};
+  for (const field of FIELDS) answers[field] = by(field).value.trim();
+  const bytes = await read([chosen.pocket, chosen.skin]);
+  if (bytes)
+    run({work: 'meshes', answers, files: [{path: names.pocket, bytes: bytes[0]},
+      {path: names.skin, bytes: bytes[1]}]}, bytes);
+});
+
+by('check-job').addEventListener('click', async () => {
+  const job = chosen.job.find(({path}) => /\.toml$/i.test(path));
+  const toml = await job.file.text().catch(() => '');
+  const where = placed(chosen.job, job, toml);
+  if (where.wrong) return say('note-job', where.wrong + '.');
+  const bytes = await read(chosen.job.map(({file}) => file));
+  if (!bytes) return;
+  const of = new Map(chosen.job.map((one, i) => [one, bytes[i]]));
+  run({work: 'job', folder: where.folder, name: lastOf(job.path),
+    files: where.files.map((file) => ({path: file.path, bytes: of.get(file.of)}))},
+  bytes, {name: lastOf(job.path), file: job.file});
+});
+
+by('stop').addEventListener('click', () => work.stop());
+
+by('more').addEventListener('click', (event) => {
+  const what = event.target.dataset.save;
+  if (!what) return;
+  const link = document.createElement('a');
+  if (what === 'job') {
+    link.download = held.job.name;
+    link.href = urlOf(held.job.name, held.job.file || held.job.text);
+  } else {
+    link.download = what;
+    link.href = urlOf(what, held.files.find((file) => file.name === what).bytes);
+  }
+  link.click();
+});

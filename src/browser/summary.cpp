@@ -1,0 +1,46 @@
+#include "browser/summary.h"
+
+#include "report/words/length_text.h"
+#include "report/words/verdict_text.h"
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+namespace leastwall {
+
+std::string summary_json(const CheckReport& report, bool inch) {
+  using Json = nlohmann::ordered_json;
+  const LengthText words{inch};
+  const WallReport& wall = report.wall;
+  const Headline headline = verdict_headline(report);
+  Json figures = Json::array();
+  const auto figure = [&](const char* name, const std::string& value) {
+    figures.push_back({{"name", name}, {"value", value}});
+  };
+  figure("Least wall as drawn", words.wall(wall.least_wall.design_mm, wall.limit_mm));
+  figure("Expected", words.wall(wall.least_wall.expected_mm, wall.limit_mm));
+  figure("At worst", words.wall(wall.least_wall.worst_mm, wall.limit_mm));
+  figure("Limit", words.length(wall.limit_mm));
+  if (wall.chance)
+    figure("Under the limit", pieces_text(wall.chance->under_limit, wall.chance->trials));
+  Json out{{"title", report.title},
+           {"verdict", verdict_word(shown_verdict(report))},
+           {"banner", headline.banner},
+           {"ground", headline.ground},
+           {"sentence", verdict_sentence(report, inch)},
+           {"figures", std::move(figures)}};
+  if (!report.advice.empty()) {
+    const AdviceRow& best = report.advice.front();
+    out["advice"] =
+        fmt::format("{} ({}, then {}; {})", words.sentence(best.change), words.change(best.gain_mm),
+                    verdict_in_text(best.verdict), cost_text(best.cost));
+  }
+  Json notices = Json::array();
+  for (const Notice& notice : report.warnings)
+    notices.push_back(
+        {{"severity", severity_word(notice.severity)}, {"text", words.sentence(notice.text)}});
+  out["notices"] = std::move(notices);
+  return out.dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+} // namespace leastwall

@@ -1,0 +1,15 @@
+// An answer in a few lines, for the screen above the page.
+#pragma once
+
+#include "report/check_report.h"
+
+#include <string>
+
+namespace leastwall {
+
+/// A JSON object of texts in the words of the reports: "title", "verdict" (as in the report's
+/// JSON), "banner", "ground", "sentence"; "figures", a list of names and values; "advice", the best
+/// change, where there is one; "notices", a list of "severity" and "text". `inch`: inches first.
+std::string summary_json(const CheckReport& report, bool inch);
+
+} // namespace leastwall

@@ -1,0 +1,383 @@
+#!/usr/bin/env python3
+"""leastwall.html in a headless Chromium, the way a person goes through it.
+
+door_test.py PROGRAM SOURCE_DIR BROWSER_BUILD WORK_DIR [AXE]
+
+What is saved is compared with what the program writes for the job that is saved. Status 77 (left out) where
+the page was not built. Screenshots for people go to WORK_DIR.
+"""
+import base64
+import json
+import os
+import shutil
+import subprocess
+import sys
+import time
+
+PROGRAM, SOURCE, BUILD, WORK = (os.path.abspath(p) for p in sys.argv[1:5])
+AXE = sys.argv[5] if len(sys.argv) > 5 and os.path.exists(sys.argv[5]) else None
+sys.path.insert(0, os.path.join(SOURCE, "tests/page"))
+from browser import Browser  # noqa: E402
+
+PAGE = os.path.join(BUILD, "leastwall.html")
+PIECE = os.path.join(SOURCE, "tests/golden/piece")
+MOST_PAGE_BYTES = 1_600_000
+faults = []
+
+
+def check(good, what):
+    if not good:
+        faults.append(what)
+        print("WRONG:", what)
+
+
+def shown(browser, element):
+    return browser.evaluate(f"document.getElementById('{element}').textContent")
+
+
+def seen(browser, element):
+    return browser.evaluate(f"!document.getElementById('{element}').hidden && "
+                            f"document.getElementById('{element}').checkVisibility()")
+
+
+def focus(browser):
+    return browser.evaluate("document.activeElement.id")
+
+
+def choose(browser, element, files):
+    """As the file picker does."""
+    document = browser.call("DOM.getDocument")
+    node = browser.call("DOM.querySelector", {"nodeId": document["root"]["nodeId"], "selector": "#" + element})
+    browser.call("DOM.setFileInputFiles", {"nodeId": node["nodeId"], "files": files})
+
+
+def drop(browser, element, files):
+    """Lets files, {name: bytes}, fall on the place of `element`."""
+    packed = {name: base64.b64encode(data).decode() for name, data in files.items()}
+    browser.evaluate(f"""(function () {{
+      const transfer = new DataTransfer();
+      for (const [name, text] of Object.entries({json.dumps(packed)}))
+        transfer.items.add(new File([Uint8Array.from(atob(text), c => c.charCodeAt(0))], name));
+      const at = document.getElementById('{element}').closest('.drop');
+      for (const kind of ['dragover', 'drop'])
+        at.dispatchEvent(new DragEvent(kind, {{dataTransfer: transfer, bubbles: true, cancelable: true}}));
+    }})()""")
+
+
+def bytes_of(path):
+    with open(path, "rb") as file:
+        return file.read()
+
+
+def wait_answer(browser, seconds=120):
+    browser.wait("!document.getElementById('answer').hidden || !document.getElementById('fault').hidden "
+                 "|| !document.getElementById('note-meshes').hidden", seconds)
+
+
+def saved(browser, what, name, folder):
+    """What the button for `what` saves."""
+    path = os.path.join(folder, name)
+    if os.path.exists(path):
+        os.remove(path)
+    browser.evaluate(f"document.querySelector('[data-save=\"{what}\"]').click()")
+    until = time.time() + 20
+    while time.time() < until:
+        if os.path.exists(path) and not os.path.exists(path + ".crdownload"):
+            time.sleep(0.1)
+            return bytes_of(path)
+        browser.evaluate("1")
+        time.sleep(0.05)
+    check(False, f"{name} was not saved")
+    return b""
+
+
+def same_as_program(browser, name, folder, beside):
+    """Saves everything and lets the program check the job that was saved, with the files `beside` it."""
+    down = os.path.join(folder, "down")
+    os.makedirs(down, exist_ok=True)
+    browser.call("Page.setDownloadBehavior", {"behavior": "allow", "downloadPath": down})
+    job = browser.evaluate("held.job.name")
+    saved(browser, "job", job, down)
+    files = {n: saved(browser, n, n, down) for n in ("report.html", "check.json", "check.txt", "skin.glb")}
+    for path, called in beside.items():
+        shutil.copy(path, os.path.join(down, called))
+    out = os.path.join(folder, "out")
+    run = subprocess.run([PROGRAM, "check", job, "--out", out], cwd=down, capture_output=True, check=False,
+                         env={**os.environ, "LC_ALL": "C.UTF-8"})
+    check(run.returncode < 2, f"{name}: the program refuses the saved job: {run.stderr.decode()}")
+    for file in ("report.html", "check.json", "skin.glb"):
+        check(files[file] == bytes_of(os.path.join(out, file)), f"{name}: {file} is not the program's")
+    check(run.stdout.startswith(files["check.txt"]) and files["check.txt"], f"{name}: the text is not the program's")
+    report = json.loads(files["check.json"])
+    check(shown(browser, "banner") in report["headline"], f"{name}: {shown(browser, 'banner')} is not in "
+          f"{report['headline']}")
+    if report["advice"]:
+        check(report["advice"][0]["change"].rstrip(".") in shown(browser, "advice"),
+              f"{name}: advice {shown(browser, 'advice')}")
+    check(len(report["warnings"]) == browser.evaluate("document.querySelectorAll('#notices li').length"),
+          f"{name}: {len(report['warnings'])} messages")
+    return report
+
+
+def in_frame(browser, expression):
+    """Evaluates in the frame with the page, which Chromium keeps in a process of its own."""
+    page, browser.session = browser.session, None
+    try:
+        for target in browser.call("Target.getTargets")["targetInfos"]:
+            if target["type"] == "iframe" and target["url"].startswith("blob:"):
+                browser.session = browser.call("Target.attachToTarget", {
+                    "targetId": target["targetId"], "flatten": True})["sessionId"]
+                result = browser.call("Runtime.evaluate", {"expression": expression, "returnByValue": True})
+                return result["result"].get("value")
+    except RuntimeError:  # it shows another page by now
+        pass
+    finally:
+        browser.session = page
+    return None
+
+
+def frame_says(browser, name):
+    """The page in the frame works and is kept apart."""
+    until = time.time() + 20
+    while time.time() < until and not in_frame(browser, "document.querySelectorAll('#sliders input').length > 2"):
+        time.sleep(0.1)
+    check(in_frame(browser, "document.getElementById('banner').textContent") == shown(browser, "banner"),
+          f"{name}: the page in the frame says something else")
+    check(in_frame(browser, "document.querySelectorAll('#sliders input').length > 2"),
+          f"{name}: the page in the frame has no sliders")
+    check(in_frame(browser, "origin") == "null", f"{name}: the frame is not kept apart")
+    apart = in_frame(browser, "(function () { try { return parent.document.title } catch (e) { return 'apart' } })()")
+    check(apart == "apart", f"{name}: the frame sees the page around it")
+
+
+def layout(browser, name):
+    wide = browser.evaluate("document.documentElement.scrollWidth - innerWidth")
+    check(wide <= 0, f"{name}: {wide} px wider than the screen")
+    small = browser.evaluate("""[...document.querySelectorAll('button, select, input[type=text]')]
+      .filter(e => e.checkVisibility() && e.getBoundingClientRect().height < 43).map(e => e.id || e.textContent)""")
+    check(not small, f"{name}: too small for a finger: {small}")
+
+
+def quiet(browser, name):
+    """No fault, nothing refused by the policy, nothing asked of any network."""
+    for event in browser.events:
+        kind, data = event["method"], event["params"]
+        if kind == "Runtime.exceptionThrown":
+            check(False, f"{name}: {data['exceptionDetails']}")
+        elif kind == "Runtime.consoleAPICalled" and data["type"] in ("error", "assert"):
+            check(False, f"{name}: console: {data['args']}")
+        elif kind == "Log.entryAdded" and data["entry"]["level"] == "error":
+            check(False, f"{name}: {data['entry']['text']}")
+        elif kind == "Network.requestWillBeSent":
+            url = data["request"]["url"]
+            check(url.startswith(("data:", "blob:", "file://" + PAGE)), f"{name}: asks for {url[:90]}")
+    browser.events.clear()
+
+
+def accessible(browser, name):
+    if not AXE:
+        return
+    with open(AXE, encoding="utf-8") as file:
+        browser.evaluate(file.read() + "; 1")
+    found = browser.evaluate("axe.run(document, {iframes: false}).then(r => r.violations.filter(v => "
+                             "['serious', 'critical'].includes(v.impact))"
+                             ".map(v => v.id + ': ' + v.nodes[0].html.slice(0, 90)))", 120)
+    check(not found, f"{name}: axe: {found}")
+
+
+def demo_by_keyboard(browser):
+    browser.evaluate("document.body.tabIndex = -1; document.body.focus()")
+    for _ in range(6):
+        browser.key("Tab")
+        if focus(browser) == "demo":
+            break
+    check(focus(browser) == "demo", f"keyboard: the first door is not reached, but {focus(browser)}")
+    began = time.time()
+    browser.call("Input.dispatchKeyEvent", {"type": "keyDown", "key": "Enter", "code": "Enter", "text": "\r",
+                                            "windowsVirtualKeyCode": 13})
+    browser.call("Input.dispatchKeyEvent", {"type": "keyUp", "key": "Enter", "code": "Enter",
+                                            "windowsVirtualKeyCode": 13})
+    wait_answer(browser)
+    print(f"demo, from the key to the verdict: {time.time() - began:.2f} s; {shown(browser, 'timing')}")
+    check(seen(browser, "answer"), f"demo: {shown(browser, 'fault-text')}")
+    check(focus(browser) == "answer", f"demo: the focus is on {focus(browser)}")
+    demo = os.path.join(WORK, "demo")
+    subprocess.run([PROGRAM, "start", demo], check=True, capture_output=True)
+    beside = {os.path.join(demo, n): n for n in ("gourd_pocket.stl", "gourd_skin.stl")}
+    report = same_as_program(browser, "demo", os.path.join(WORK, "demo-saved"), beside)
+    check(bytes_of(os.path.join(WORK, "demo-saved/down/gourd.toml")) == bytes_of(os.path.join(demo, "gourd.toml")),
+          "demo: the job is not the program's")
+    check(report["verdict"] == "at-risk", f"demo: {report['verdict']}")
+    frame_says(browser, "demo")
+
+
+def two_meshes(browser):
+    drop(browser, "pocket", {"pocket.stl": bytes_of(os.path.join(PIECE, "pocket.stl"))})
+    drop(browser, "skin", {"skin.stl": bytes_of(os.path.join(PIECE, "skin.stl"))})
+    browser.wait("document.querySelector('[data-for=skin]').classList.contains('given')")
+    check("pocket.stl" in browser.evaluate("document.querySelector('[data-for=pocket]').textContent"),
+          "meshes: the name of the pocket is not shown")
+    for field, wrong in (("limit", "abc"), ("touch_off", "-0.05"), ("thickness", "")):
+        for name, value in {"limit": "0,8", "touch_off": "2 thou", "flatness": "0.15 mm", "thickness": "12"}.items():
+            browser.type(name, wrong if name == field else value)
+        browser.evaluate("document.getElementById('meshes').requestSubmit()")
+        browser.wait("!document.getElementById('work').hidden || !document.getElementById('note-meshes').hidden")
+        wait_answer(browser)
+        check(seen(browser, "note-" + field) and shown(browser, "note-" + field) and focus(browser) == field,
+              f"meshes: {field} = {wrong!r}: note {shown(browser, 'note-' + field)!r}, focus {focus(browser)}, "
+              f"{shown(browser, 'fault-text')!r}")
+        check(not seen(browser, "answer"), f"meshes: {field} = {wrong!r} gives an answer")
+        print(f"  {field} = {wrong!r}: {shown(browser, 'note-' + field)}")
+    browser.screenshot(os.path.join(WORK, "wrong_value.png"))
+    browser.type("thickness", "12")
+    browser.evaluate("document.getElementById('meshes').requestSubmit()")
+    browser.wait("document.getElementById('note-meshes').hidden")
+    wait_answer(browser)
+    report = same_as_program(browser, "meshes", os.path.join(WORK, "meshes-saved"),
+                             {os.path.join(PIECE, n): n for n in ("pocket.stl", "skin.stl")})
+    check(abs(report["limit_mm"] - 0.8) < 1e-9, f"meshes: limit {report['limit_mm']}, 0,8 was typed")
+    check("0.051 mm" in json.dumps(report["causes"]), "meshes: 2 thou are not 0.051 mm")
+    # A mesh that is none: the note stands at its place.
+    drop(browser, "skin", {"skin.stl": b"solid nothing"})
+    browser.evaluate("document.getElementById('meshes').requestSubmit()")
+    browser.wait("!document.getElementById('note-skin').hidden")
+    print("  broken skin:", shown(browser, "note-skin"))
+
+
+def jobs(browser):
+    names = ["trough.toml", "pocket.stl", "skin.stl"]
+    choose(browser, "job", [os.path.join(PIECE, n) for n in names])
+    browser.wait("!document.getElementById('check-job').disabled")
+    browser.evaluate("document.getElementById('check-job').click()")
+    browser.wait("!document.getElementById('answer').hidden || !document.getElementById('fault').hidden", 120)
+    same_as_program(browser, "job", os.path.join(WORK, "job-saved"),
+                    {os.path.join(PIECE, n): n for n in names[1:]})
+    text = bytes_of(os.path.join(PIECE, "trough.toml"))
+    meshes = {n: bytes_of(os.path.join(PIECE, n)) for n in names[1:]}
+
+    def ask(files):
+        browser.evaluate("document.getElementById('fault').hidden = document.getElementById('answer').hidden = true")
+        drop(browser, "job", files)
+        browser.wait(f"document.querySelectorAll('#job-files li').length === {min(len(files), 30)}")
+        if browser.evaluate("document.getElementById('check-job').disabled"):
+            return shown(browser, "note-job")
+        browser.evaluate("document.getElementById('check-job').click()")
+        browser.wait("!document.getElementById('answer').hidden || !document.getElementById('fault').hidden || "
+                     "!document.getElementById('note-job').hidden", 60)
+        return shown(browser, "note-job") or shown(browser, "fault-text") if not seen(browser, "answer") else "answer"
+
+    elsewhere = text.replace(b'"skin.stl"', b'"..\\\\meshes\\\\Skin.STL"').replace(b'"pocket.stl"', b"'/home/me/pocket.stl'")
+    check(ask({"trough.toml": elsewhere, **meshes}) == "answer", "job: files named elsewhere are not found by name")
+    said = ask({"trough.toml": text, "pocket.stl": meshes["pocket.stl"]})
+    check("skin" in said and "no such file" in said, f"job without a mesh: {said}")
+    check("No job file" in ask(meshes), "job: no job file is not told")
+    check("2 job files" in ask({"a.toml": text, "b.toml": text}), "job: two job files are not told")
+    both = text.replace(b'"skin.stl"', b'"a/same.stl"').replace(b'"pocket.stl"', b'"b/same.stl"')
+    said = ask({"trough.toml": both, "same.stl": meshes["skin.stl"]})
+    check("a/same.stl" in said and "b/same.stl" in said and "folder" in said, f"job: one file for two names: {said}")
+    # Names and texts of files are shown as text, whatever they hold.
+    evil = "<img src=x onerror=alert(1)>.toml"
+    title = b'title = "<script>document.title=1</script><img src=x onerror=document.title=2>"\n'
+    said = ask({evil: title + text.split(b"\n", 1)[1], **meshes})
+    check(said == "answer", f"hostile names: {said}")
+    check("<script>" in shown(browser, "piece"), "hostile title: not shown as it is")
+    check(browser.evaluate("document.querySelectorAll('main img, main script').length") == 0,
+          "hostile names became elements")
+    frame_says(browser, "hostile title")
+    said = ask({evil: b"limit = <b>&", **meshes})
+    check("<b>" in said or "line" in said or ":1:" in said, f"hostile job: {said}")
+    check(browser.evaluate("document.querySelectorAll('main b').length") ==
+          browser.evaluate("document.querySelectorAll('#intro b, .drop b').length"), "a hostile job became elements")
+
+
+def stop_and_faults(browser):
+    browser.evaluate("document.getElementById('demo').click()")
+    browser.wait("!document.getElementById('work').hidden")
+    check(focus(browser) == "stop", f"stop: the focus is on {focus(browser)}")
+    began = time.time()
+    browser.evaluate("document.getElementById('stop').click()")
+    browser.wait("!document.getElementById('fault').hidden", 10)
+    check("Stopped" in shown(browser, "fault-text") and time.time() - began < 2,
+          f"stop: {shown(browser, 'fault-text')}")
+    check(browser.evaluate("document.getElementById('limit').value") == "0,8", "stop: what was typed is gone")
+    # A fault of the module is told, and the page goes on.
+    browser.evaluate("run({work: 'nothing'}, [])")
+    browser.wait("document.getElementById('fault-text').textContent.includes('inside the module')", 20)
+    print("  fault:", shown(browser, "fault-text"))
+    browser.evaluate("document.getElementById('demo').click()")
+    browser.wait("!document.getElementById('work').hidden")
+    wait_answer(browser)
+    check(seen(browser, "answer"), "after a fault the next check gives no answer")
+    # Larger than any browser holds: told before it is read.
+    browser.evaluate("""(function () {
+      const huge = new File(['x'], 'huge.stl');
+      Object.defineProperty(huge, 'size', {value: 3e9});
+      chooseMesh('skin', huge);
+    })()""")
+    check("memory" in shown(browser, "note-skin"), f"too large: {shown(browser, 'note-skin')}")
+    browser.evaluate("document.getElementById('meshes').requestSubmit()")
+    browser.wait("!document.getElementById('note-meshes').hidden")
+    check("GB" in shown(browser, "note-meshes") or "MB" in shown(browser, "note-meshes"),
+          f"too large: {shown(browser, 'note-meshes')}")
+
+
+def pictures(browser):
+    """Every width and both themes, with an answer on the screen."""
+    for width, height, name in ((390, 844, "phone"), (820, 1180, "tablet"), (1440, 900, "desktop")):
+        for theme in ("light", "dark"):
+            browser.size(width, height, 2 if width < 500 else 1, width < 900)
+            browser.theme(theme)
+            browser.open(PAGE)
+            browser.wait("!!document.getElementById('demo')")
+            layout(browser, f"{name}, {theme}, first screen")
+            accessible(browser, f"{name}, {theme}, first screen")
+            browser.screenshot(os.path.join(WORK, f"{name}_{theme}.png"), whole=True)
+            if name == "tablet":
+                continue
+            browser.evaluate("document.getElementById('demo').click()")
+            browser.wait("!document.getElementById('work').hidden")
+            layout(browser, f"{name}, {theme}, at work")
+            browser.screenshot(os.path.join(WORK, f"{name}_{theme}_work.png"))
+            wait_answer(browser)
+            time.sleep(1.5)  # the solid view in the frame is drawn
+            layout(browser, f"{name}, {theme}, answer")
+            accessible(browser, f"{name}, {theme}, answer")
+            browser.screenshot(os.path.join(WORK, f"{name}_{theme}_answer.png"))
+            browser.evaluate("document.getElementById('page').scrollIntoView()")
+            time.sleep(0.5)
+            browser.screenshot(os.path.join(WORK, f"{name}_{theme}_page.png"))
+            quiet(browser, f"{name}, {theme}")
+
+
+def main():
+    if not os.path.exists(PAGE) or not shutil.which("chromium"):
+        print("left out: the page for browsers was not built (scripts/browser.sh builds it)")
+        sys.exit(77)
+    shutil.rmtree(WORK, ignore_errors=True)
+    os.makedirs(WORK)
+    bytes_held = os.path.getsize(PAGE)
+    print(f"leastwall.html: {bytes_held} bytes")
+    check(bytes_held < MOST_PAGE_BYTES, f"the page holds {bytes_held} bytes, at most {MOST_PAGE_BYTES}")
+    browser = Browser()
+    try:
+        browser.call("DOM.enable")
+        browser.size(1280, 900)
+        seconds = browser.open(PAGE)
+        began = time.time()
+        browser.evaluate("work.ready()")
+        print(f"loaded in {seconds:.2f} s, the engine ready {time.time() - began:.2f} s later")
+        for step in (demo_by_keyboard, two_meshes, jobs, stop_and_faults):
+            print(step.__name__)
+            step(browser)
+            quiet(browser, step.__name__)
+        pictures(browser)
+    finally:
+        browser.close()
+    if not AXE:
+        print("axe-core was not there: its rules were not tried")
+    print(f"{len(faults)} faults")
+    sys.exit(1 if faults else 0)
+
+
+if __name__ == "__main__":
+    main()
