@@ -12,13 +12,16 @@
 #include "check/piece_input.h"
 #include "check/quick/quick_input.h"
 #include "check/reports/report_page.h"
+#include "job/edit_job.h"
 #include "report/json/json_report.h"
 #include "report/text/text_report.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <utility>
+#include <vector>
 
 namespace leastwall {
 namespace {
@@ -88,12 +91,29 @@ void check(const Json& request, Answer& answer) {
   answer.status = status_of(result.report.wall.verdict);
 }
 
-} // namespace
+/// As it stands in a job file: words, numbers and lists are the same there.
+std::string toml_of(const Json& value) {
+  if (!value.is_object())
+    return value.dump(-1, ' ', true);
+  std::vector<std::string> keys;
+  for (const auto& [key, inner] : value.items())
+    keys.push_back(fmt::format("{} = {}", key, toml_of(inner)));
+  return fmt::format("{{{}}}", fmt::join(keys, ", "));
+}
 
-Answer answer_check(std::string_view request) {
+void change(const Json& request, Answer& answer) {
+  std::vector<KeyEdit> edits;
+  for (const auto& [key, value] : request.at("set").items())
+    edits.push_back({key, value.is_null() ? std::nullopt : std::optional(toml_of(value))});
+  const std::string name = request.at("job"), text = request.at("text");
+  answer.files.push_back({name, edited_job(text, name, edits)});
+  answer.status = kHolds;
+}
+
+Answer answered(void (*work)(const Json&, Answer&), std::string_view request) {
   Answer answer;
   try {
-    check(Json::parse(request), answer);
+    work(Json::parse(request), answer);
   } catch (...) {
     answer.files.clear();
     answer.summary.clear();
@@ -101,6 +121,16 @@ Answer answer_check(std::string_view request) {
   }
   answer.message = take_printed();
   return answer;
+}
+
+} // namespace
+
+Answer answer_check(std::string_view request) {
+  return answered(check, request);
+}
+
+Answer answer_change(std::string_view request) {
+  return answered(change, request);
 }
 
 } // namespace leastwall

@@ -27,4 +27,9 @@ struct Answer {
 /// "inches", "pad_reading_mm", "memory_limit_bytes": as the options of the program.
 Answer answer_check(std::string_view request);
 
+/// A job with keys changed, as edited_job() does it: the text of "job" (its name) in "text", keys
+/// and values as the JSON of an advice has them in "set" (null: the key goes). One file, or status
+/// and message.
+Answer answer_change(std::string_view request);
+
 } // namespace leastwall

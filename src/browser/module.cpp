@@ -23,6 +23,13 @@ EMSCRIPTEN_KEEPALIVE int leastwall_check(const char* request) {
   return answer.status;
 }
 
+/// answer_change(); returns the status.
+EMSCRIPTEN_KEEPALIVE int leastwall_change(const char* request) {
+  answer = {};
+  answer = leastwall::answer_change(request);
+  return answer.status;
+}
+
 EMSCRIPTEN_KEEPALIVE const char* leastwall_message() {
   return answer.message.c_str();
 }

@@ -1,12 +1,19 @@
 #include "browser/summary.h"
 
+#include "report/json/advice_json.h"
 #include "report/words/length_text.h"
 #include "report/words/verdict_text.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
 
 namespace leastwall {
+namespace {
+
+constexpr std::size_t kMostAdvice = 3;
+
+} // namespace
 
 std::string summary_json(const CheckReport& report, bool inch) {
   using Json = nlohmann::ordered_json;
@@ -29,12 +36,18 @@ std::string summary_json(const CheckReport& report, bool inch) {
            {"ground", headline.ground},
            {"sentence", verdict_sentence(report, inch)},
            {"figures", std::move(figures)}};
-  if (!report.advice.empty()) {
-    const AdviceRow& best = report.advice.front();
-    out["advice"] =
-        fmt::format("{} ({}, then {}; {})", words.sentence(best.change), words.change(best.gain_mm),
-                    verdict_in_text(best.verdict), cost_text(best.cost));
+  // The best ones, each with what to write into the job where that does it.
+  Json advice = Json::array();
+  for (std::size_t i = 0; i < std::min(kMostAdvice, report.advice.size()); ++i) {
+    const AdviceRow& row = report.advice[i];
+    Json one = {{"text", fmt::format("{} ({}, then {}; {})", words.sentence(row.change),
+                                     words.change(row.gain_mm), verdict_in_text(row.verdict),
+                                     cost_text(row.cost))}};
+    if (!row.set.empty())
+      one["set"] = advice_json(row)["set"];
+    advice.push_back(std::move(one));
   }
+  out["advice"] = std::move(advice);
   Json notices = Json::array();
   for (const Notice& notice : report.warnings)
     notices.push_back(

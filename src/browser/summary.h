@@ -9,7 +9,8 @@ namespace leastwall {
 
 /// A JSON object of texts in the words of the reports: "title", "verdict" (as in the report's
 /// JSON), "banner", "ground", "sentence"; "figures", a list of names and values; "advice", the best
-/// change, where there is one; "notices", a list of "severity" and "text". `inch`: inches first.
+/// three changes, each "text" and, where the job can say it, "set" as in the report's JSON;
+/// "notices", a list of "severity" and "text". `inch`: inches first.
 std::string summary_json(const CheckReport& report, bool inch);
 
 } // namespace leastwall

@@ -96,7 +96,7 @@ def same_as_program(browser, name, folder, beside):
     down = os.path.join(folder, "down")
     os.makedirs(down, exist_ok=True)
     browser.call("Page.setDownloadBehavior", {"behavior": "allow", "downloadPath": down})
-    job = browser.evaluate("held.job.name")
+    job = browser.evaluate("held.shown.job.name")
     saved(browser, "job", job, down)
     files = {n: saved(browser, n, n, down) for n in ("report.html", "check.json", "check.txt", "skin.glb")}
     for path, called in beside.items():
@@ -211,6 +211,67 @@ def demo_by_keyboard(browser):
     frame_says(browser, "demo")
 
 
+def press(browser, selector):
+    browser.evaluate(f"document.querySelector({json.dumps(selector)}).click()")
+
+
+def compared(browser):
+    """The rows of before and after: {name: [before, now]}."""
+    rows = json.loads(browser.evaluate(
+        "JSON.stringify([...document.querySelectorAll('#compared tr')].map(row => "
+        "[...row.children].map(cell => cell.textContent)))"))
+    return {row[0]: row[1:] for row in rows}
+
+
+def advice_tried(browser):
+    """The demo is on the screen: its best advice tried, taken back, tried again and kept."""
+    before = {what: shown(browser, what) for what in ("banner", "ground", "figures", "sentence")}
+    advice = browser.evaluate("document.querySelector('#advice li span').textContent")
+    press(browser, "#advice button")
+    wait_answer(browser)
+    check(seen(browser, "compare") and focus(browser) == "compare",
+          f"advice: {shown(browser, 'fault-text')}, focus on {focus(browser)}")
+    check(shown(browser, "tried") == advice, f"advice: {shown(browser, 'tried')} was tried, not {advice}")
+    rows = compared(browser)
+    print("  tried:", rows)
+    check(rows["Verdict"] == ["AT RISK", "HOLDS"], f"advice: {rows}")
+    check(rows["Limit"][0] == rows["Limit"][1], f"advice: {rows}")
+    check(all(rows[what][0] != rows[what][1] for what in ("At worst", "Under the limit")),
+          f"advice: {rows}")
+    check(shown(browser, "banner") == "HOLDS" and rows["At worst"][1] in shown(browser, "figures"),
+          f"advice: {shown(browser, 'figures')} below {rows}")
+    place = browser.evaluate("document.getElementById('compare').getBoundingClientRect().top")
+    check(-2 < place < 100, f"advice: before and after begin {place} px down")
+    press(browser, "#back")
+    check(not seen(browser, "compare") and not seen(browser, "changed"), "advice: taken back, it stands there")
+    check(before == {what: shown(browser, what) for what in before}, "advice: taken back, the answer is another")
+    # Stopped: the answer of before is there, and so is the advice.
+    press(browser, "#advice button")
+    browser.wait("!document.getElementById('work').hidden")
+    press(browser, "#stop")
+    browser.wait("!document.getElementById('fault').hidden", 10)
+    check("was not tried" in shown(browser, "fault-text") and seen(browser, "answer") and
+          shown(browser, "banner") == "AT RISK", f"advice: stopped, {shown(browser, 'fault-text')}")
+    press(browser, "#advice button")
+    wait_answer(browser)
+    press(browser, "#keep")
+    check(not seen(browser, "compare") and shown(browser, "banner") == "HOLDS" and shown(browser, "changes") == advice,
+          f"advice: kept, {shown(browser, 'banner')}, {shown(browser, 'changes')}")
+    demo = os.path.join(WORK, "demo")
+    report = same_as_program(browser, "kept advice", os.path.join(WORK, "kept-saved"),
+                             {os.path.join(demo, n): n for n in ("gourd_pocket.stl", "gourd_skin.stl")})
+    check(report["verdict"] == "safe", f"advice: kept, the program says {report['verdict']}")
+    old = bytes_of(os.path.join(demo, "gourd.toml")).splitlines()
+    new = bytes_of(os.path.join(WORK, "kept-saved/down/gourd.toml")).splitlines()
+    check(len([line for line in new if line not in old]) <= 4 and len(new) >= len(old) - 2,
+          "advice: kept, the saved job differs in more than a few lines")
+    # A change that the text cannot take is told, and the answer stays.
+    browser.evaluate("tryOut({text: 'a key of a part', set: {'part.name': 'x'}})")
+    browser.wait("!document.getElementById('fault').hidden", 60)
+    check("by hand" in shown(browser, "fault-text") and shown(browser, "banner") == "HOLDS" and
+          shown(browser, "changes") == advice, f"advice: {shown(browser, 'fault-text')}")
+
+
 def two_meshes(browser):
     drop(browser, "pocket", {"pocket.stl": bytes_of(os.path.join(PIECE, "pocket.stl"))})
     drop(browser, "skin", {"skin.stl": bytes_of(os.path.join(PIECE, "skin.stl"))})
@@ -301,7 +362,7 @@ def stop_and_faults(browser):
           f"stop: {shown(browser, 'fault-text')}")
     check(browser.evaluate("document.getElementById('limit').value") == "0,8", "stop: what was typed is gone")
     # A fault of the module is told, and the page goes on.
-    browser.evaluate("run({work: 'nothing'}, [])")
+    browser.evaluate("ask(() => ({message: {work: 'nothing'}, bytes: []}))")
     browser.wait("document.getElementById('fault-text').textContent.includes('inside the module')", 20)
     print("  fault:", shown(browser, "fault-text"))
     browser.evaluate("document.getElementById('demo').click()")
@@ -346,6 +407,12 @@ def pictures(browser):
             browser.evaluate("document.getElementById('page').scrollIntoView()")
             time.sleep(0.5)
             browser.screenshot(os.path.join(WORK, f"{name}_{theme}_page.png"))
+            press(browser, "#advice button")
+            wait_answer(browser)
+            time.sleep(1.5)
+            layout(browser, f"{name}, {theme}, tried")
+            accessible(browser, f"{name}, {theme}, tried")
+            browser.screenshot(os.path.join(WORK, f"{name}_{theme}_tried.png"))
             quiet(browser, f"{name}, {theme}")
 
 
@@ -366,7 +433,7 @@ def main():
         began = time.time()
         browser.evaluate("work.ready()")
         print(f"loaded in {seconds:.2f} s, the engine ready {time.time() - began:.2f} s later")
-        for step in (demo_by_keyboard, two_meshes, jobs, stop_and_faults):
+        for step in (demo_by_keyboard, advice_tried, two_meshes, jobs, stop_and_faults):
             print(step.__name__)
             step(browser)
             quiet(browser, step.__name__)

@@ -20,6 +20,18 @@ const makeCore = async (glue, wasm, told) => {
       else if (part && part !== '.') parts.push(part);
     return '/' + parts.join('/');
   };
+  const answered = (work, request) => {
+    const status = withText(JSON.stringify(request), work);
+    const summary = module.UTF8ToString(module._leastwall_summary());
+    const answer = {status, message: module.UTF8ToString(module._leastwall_message()),
+      summary: summary ? JSON.parse(summary) : null, files: []};
+    for (let i = 0; i < module._leastwall_files(); ++i) {
+      const at = module._leastwall_bytes(i);
+      answer.files.push({name: module.UTF8ToString(module._leastwall_name(i)),
+        bytes: module.HEAPU8.slice(at, at + module._leastwall_size(i))});
+    }
+    return answer;
+  };
   return {
     // Names of a job may lead upwards: work begins deep down, where there are folders enough above.
     home: '/a/b/c/d/e/f/g/h',
@@ -35,18 +47,9 @@ const makeCore = async (glue, wasm, told) => {
       files.writeFile(to, bytes, {canOwn: true});
     },
     read: (path) => files.readFile(path),
-    check(request) {
-      const status = withText(JSON.stringify(request), (at) => module._leastwall_check(at));
-      const summary = module.UTF8ToString(module._leastwall_summary());
-      const answer = {status, message: module.UTF8ToString(module._leastwall_message()),
-        summary: summary ? JSON.parse(summary) : null, files: []};
-      for (let i = 0; i < module._leastwall_files(); ++i) {
-        const at = module._leastwall_bytes(i);
-        answer.files.push({name: module.UTF8ToString(module._leastwall_name(i)),
-          bytes: module.HEAPU8.slice(at, at + module._leastwall_size(i))});
-      }
-      return answer;
-    },
+    check: (request) => answered(module._leastwall_check, request),
+    // A job with keys changed: {job, text, set}.
+    change: (request) => answered(module._leastwall_change, request),
     firstJob: (answers) => withText(JSON.stringify(answers),
       (at) => module.UTF8ToString(module._leastwall_first_job(at))),
     demo: () => module.UTF8ToString(module._leastwall_demo()),

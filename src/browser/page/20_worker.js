@@ -4,32 +4,41 @@
 let core = null;
 const tell = (stage, fraction) => postMessage({stage, fraction});
 
+// Checks the job `name` of this text, changed as `sets` say, one after the other.
+function checked(folder, name, text, sets) {
+  for (const set of sets) {
+    const answer = core.change({job: name, text, set});
+    if (answer.status) return {job: null, answer};
+    text = new TextDecoder('utf-8', {ignoreBOM: true}).decode(answer.files[0].bytes);
+  }
+  core.put(folder + '/' + name, new TextEncoder().encode(text));
+  return {job: {name, text}, answer: core.check({job: name})};
+}
+
 const works = {
   // The demo: meshes and job are made here.
-  demo() {
+  demo({sets}) {
     const folder = core.home + '/demo';
     core.enter(folder);
     tell('making the gourd', 0);
-    const text = core.demo();
-    core.put(folder + '/gourd.toml', new TextEncoder().encode(text));
-    return {job: {name: 'gourd.toml', text}, answer: core.check({job: 'gourd.toml'})};
+    return checked(folder, 'gourd.toml', core.demo(), sets);
   },
   // Two meshes and what was typed: the job is written first, then checked like any other.
-  meshes({answers, files}) {
-    const folder = core.home + '/meshes', name = 'piece.toml';
+  meshes({answers, files, sets}) {
+    const folder = core.home + '/meshes';
     core.enter(folder);
     for (const file of files) core.put(folder + '/' + file.path, new Uint8Array(file.bytes));
-    const text = core.firstJob(answers);
-    core.put(folder + '/' + name, new TextEncoder().encode(text));
-    return {job: {name, text}, answer: core.check({job: name})};
+    return checked(folder, 'piece.toml', core.firstJob(answers), sets);
   },
-  job({folder, name, files}) {
+  job({folder, name, files, sets}) {
     const home = core.home + '/job';
     const at = folder ? home + '/' + folder : home;
     core.enter(at);
     for (const file of files)
       core.put(file.path.startsWith('/') ? file.path : at + '/' + file.path, new Uint8Array(file.bytes));
-    return {job: null, answer: core.check({job: name})};
+    if (!sets.length) return {job: null, answer: core.check({job: name})};
+    const text = new TextDecoder('utf-8', {ignoreBOM: true}).decode(core.read(at + '/' + name));
+    return checked(at, name, text, sets);
   },
 };
 

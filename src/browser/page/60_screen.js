@@ -113,12 +113,12 @@ work.ready().catch((fault) => say('unfit', 'This browser cannot run the check ' 
   `(${fault.message}). It needs WebAssembly with exceptions and DecompressionStream: Chrome or Edge 95, ` +
   'Firefox 113, Safari 16.4, or later ones.'));
 
-const held = {files: [], job: null, urls: []};
-function forget() {
+// What is shown: an answer, the job it is of, the work that gave it and the changes tried in it.
+const held = {shown: null, before: null, urls: []};
+function clearAnswer() {
   for (const url of held.urls.splice(0)) URL.revokeObjectURL(url);
   by('page').removeAttribute('src');
-  held.files = [];
-  held.job = null;
+  for (const id of ['answer', 'compare', 'fault']) show(id, false);
 }
 
 function urlOf(name, bytes) {
@@ -165,9 +165,12 @@ function showFault(text) {
   by('fault').focus();
 }
 
-function showAnswer({answer, job, seconds, heap}, jobName) {
+function showAnswer(shown) {
+  const {answer, seconds, heap} = shown.result;
   const {summary} = answer;
-  held.files = answer.files;
+  clearAnswer();
+  held.shown = shown;
+  held.before = null;
   by('verdict').dataset.verdict = summary.verdict;
   by('piece').textContent = summary.title;
   for (const part of ['banner', 'ground', 'sentence']) by(part).textContent = summary[part];
@@ -178,8 +181,21 @@ function showAnswer({answer, job, seconds, heap}, jobName) {
     one.appendChild(document.createElement('dt')).textContent = name;
     one.appendChild(document.createElement('dd')).textContent = value;
   }
-  show('best', !!summary.advice);
-  by('advice').textContent = summary.advice || '';
+  show('best', summary.advice.length > 0);
+  by('advice').textContent = '';
+  for (const advice of summary.advice) {
+    const line = by('advice').appendChild(document.createElement('li'));
+    line.appendChild(document.createElement('span')).textContent = advice.text;
+    if (!advice.set) continue;
+    const button = line.appendChild(document.createElement('button'));
+    button.type = 'button';
+    button.textContent = 'Try it';
+    button.setAttribute('aria-label', `Try it: ${advice.text}`);
+    button.addEventListener('click', () => tryOut(advice));
+  }
+  show('changed', shown.tried.length > 0);
+  by('changes').textContent = '';
+  for (const {text} of shown.tried) by('changes').appendChild(document.createElement('li')).textContent = text;
   show('said', summary.notices.length > 0);
   by('notices').textContent = '';
   for (const notice of summary.notices)
@@ -193,36 +209,69 @@ function showAnswer({answer, job, seconds, heap}, jobName) {
   }
   by('timing').textContent = `Checked in ${seconds.toFixed(1)} s with ${megabytes(heap)} of memory, on this device.`;
   show('answer', true);
-  by('page').src = urlOf('report.html', held.files.find((file) => file.name === 'report.html').bytes);
+  by('page').src = urlOf('report.html', answer.files.find((file) => file.name === 'report.html').bytes);
   document.title = `${summary.banner}: ${summary.title}`;
   by('answer').focus({preventScroll: true});
   by('answer').scrollIntoView({block: 'start'});
 }
 
-async function run(message, bytes, job) {
+// Before and after, side by side, to keep or to take back.
+function showCompared(advice, before, after) {
+  by('tried').textContent = advice.text;
+  by('compared').textContent = '';
+  const row = (name, was, now) => {
+    const line = by('compared').appendChild(document.createElement('tr'));
+    const head = line.appendChild(document.createElement('th'));
+    head.scope = 'row';
+    head.textContent = name;
+    for (const value of [was, now]) line.appendChild(document.createElement('td')).textContent = value || 'none';
+  };
+  row('Verdict', before.banner, after.banner);
+  const names = [...new Set([...before.figures, ...after.figures].map(({name}) => name))];
+  const of = (summary, name) => summary.figures.find((figure) => figure.name === name)?.value;
+  for (const name of names) row(name, of(before, name), of(after, name));
+  show('compare', true);
+  by('compare').focus({preventScroll: true});
+  by('compare').scrollIntoView({block: 'start'});
+}
+
+// Does the work that `make` prepares (null: it cannot), with changes tried in its job.
+async function ask(make, tried = [], advice = null) {
   if (work.busy) return;
-  forget();
+  const given = await make();
+  if (given && !work.busy) await run(given, {make, tried}, advice);
+}
+
+function tryOut(advice) {
+  if (held.shown) ask(held.shown.make, [...held.shown.tried, advice], advice);
+}
+
+async function run({message, bytes, job}, {make, tried}, advice) {
+  // What a change is tried on stays: it is shown again where there is no answer.
+  const before = advice ? held.shown : null;
+  clearAnswer();
+  held.shown = held.before = null;
   clearNotes();
-  for (const id of ['answer', 'fault']) show(id, false);
   by('stage').textContent = 'starting';
   by('bar').removeAttribute('value');
   show('work', true);
   by('stop').focus();
   for (const button of document.querySelectorAll('button.main')) button.disabled = true;
-  const result = await work.run(message, bytes);
+  const result = await work.run({...message, sets: tried.map(({set}) => set)}, bytes);
   show('work', false);
   for (const button of document.querySelectorAll('button.main')) button.disabled = false;
   chooseJob(chosen.job);
-  if (result.stopped) return showFault('Stopped. What you typed and chose is still there.');
+  if (before) showAnswer(before);
+  if (result.stopped) return showFault(before ? 'Stopped: the change was not tried.'
+    : 'Stopped. What you typed and chose is still there.');
   if (result.fault) {
     const memory = /memory|allocation/i.test(result.fault);
     return showFault((memory ? 'The memory of this browser did not suffice: use coarser meshes, or the ' +
       'installed program' : 'The check failed inside the module; please report it') +
       ` (${result.fault}). The page has begun anew; what you typed and chose is still there.`);
   }
-  held.job = result.job || job;
   if (result.answer.status > 1 || !result.answer.summary) {
-    const field = message.work === 'meshes' ? pointAtField(result.answer.message) : null;
+    const field = message.work === 'meshes' && !before ? pointAtField(result.answer.message) : null;
     const text = result.answer.message.replace(/^leastwall: /, '') || 'nothing was said; please report it';
     if (field) {
       say('note-meshes', 'Not checked: see the marked place above.');
@@ -232,8 +281,19 @@ async function run(message, bytes, job) {
     }
     return;
   }
-  showAnswer(result, job);
+  showAnswer({result, job: result.job || job, make, tried});
+  if (before) {
+    held.before = before;
+    showCompared(advice, before.result.answer.summary, result.answer.summary);
+  }
 }
+
+by('keep').addEventListener('click', () => {
+  held.before = null;
+  show('compare', false);
+  by('answer').focus({preventScroll: true});
+});
+by('back').addEventListener('click', () => held.before && showAnswer(held.before));
 
 // Bytes of files, each read once.
 async function read(files) {
@@ -245,7 +305,7 @@ async function read(files) {
   }
 }
 
-by('demo').addEventListener('click', () => run({work: 'demo'}, []));
+by('demo').addEventListener('click', () => ask(() => ({message: {work: 'demo'}, bytes: []})));
 
 by('meshes').addEventListener('submit', async (event) => {
   event.preventDefault();
@@ -266,10 +326,12 @@ by('meshes').addEventListener('submit', async (event) => {
   for (const which of ['pocket', 'skin']) if (names[which] === 'piece.toml') names[which] = which + '.toml';
   const answers = {title: chosen.skin.name.replace(/\.[^.]*$/, ''), units: by('units').value, ...names};
   for (const field of FIELDS) answers[field] = by(field).value.trim();
-  const bytes = await read([chosen.pocket, chosen.skin]);
-  if (bytes)
-    run({work: 'meshes', answers, files: [{path: names.pocket, bytes: bytes[0]},
-      {path: names.skin, bytes: bytes[1]}]}, bytes);
+  const files = [chosen.pocket, chosen.skin];
+  ask(async () => {
+    const bytes = await read(files);
+    return bytes && {bytes, message: {work: 'meshes', answers,
+      files: [{path: names.pocket, bytes: bytes[0]}, {path: names.skin, bytes: bytes[1]}]}};
+  });
 });
 
 by('check-job').addEventListener('click', async () => {
@@ -277,12 +339,14 @@ by('check-job').addEventListener('click', async () => {
   const toml = await job.file.text().catch(() => '');
   const where = placed(chosen.job, job, toml);
   if (where.wrong) return say('note-job', where.wrong + '.');
-  const bytes = await read(chosen.job.map(({file}) => file));
-  if (!bytes) return;
-  const of = new Map(chosen.job.map((one, i) => [one, bytes[i]]));
-  run({work: 'job', folder: where.folder, name: lastOf(job.path),
-    files: where.files.map((file) => ({path: file.path, bytes: of.get(file.of)}))},
-  bytes, {name: lastOf(job.path), file: job.file});
+  const all = chosen.job;
+  ask(async () => {
+    const bytes = await read(all.map(({file}) => file));
+    const of = bytes && new Map(all.map((one, i) => [one, bytes[i]]));
+    return bytes && {bytes, job: {name: lastOf(job.path), file: job.file},
+      message: {work: 'job', folder: where.folder, name: lastOf(job.path),
+        files: where.files.map((file) => ({path: file.path, bytes: of.get(file.of)}))}};
+  });
 });
 
 by('stop').addEventListener('click', () => work.stop());
@@ -292,11 +356,12 @@ by('more').addEventListener('click', (event) => {
   if (!what) return;
   const link = document.createElement('a');
   if (what === 'job') {
-    link.download = held.job.name;
-    link.href = urlOf(held.job.name, held.job.file || held.job.text);
+    const {name, file, text} = held.shown.job;
+    link.download = name;
+    link.href = urlOf(name, file || text);
   } else {
     link.download = what;
-    link.href = urlOf(what, held.files.find((file) => file.name === what).bytes);
+    link.href = urlOf(what, held.shown.result.answer.files.find((file) => file.name === what).bytes);
   }
   link.click();
 });
