@@ -94,7 +94,7 @@ void check(const Json& request, Answer& answer) {
 /// As it stands in a job file: words, numbers and lists are the same there.
 std::string toml_of(const Json& value) {
   if (!value.is_object())
-    return value.dump(-1, ' ', true);
+    return value.dump();
   std::vector<std::string> keys;
   for (const auto& [key, inner] : value.items())
     keys.push_back(fmt::format("{} = {}", key, toml_of(inner)));

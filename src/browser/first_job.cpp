@@ -23,7 +23,7 @@ std::string job_of_answers(std::string_view answers) {
   const auto state = [&](const char* path, const char* answer) {
     const std::string text = given.value(answer, "");
     if (!text.empty())
-      values.emplace_back(path, Json(text).dump(-1, ' ', true));
+      values.emplace_back(path, Json(text).dump());
   };
   state("title", "title");
   state("units", "units");

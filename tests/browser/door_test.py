@@ -255,12 +255,22 @@ def advice_tried(browser):
     press(browser, "#advice button")
     wait_answer(browser)
     press(browser, "#keep")
+    press(browser, "#undo")
+    check(shown(browser, "banner") == "AT RISK" and not seen(browser, "changed"), "advice: kept, it cannot be undone")
+    press(browser, "#advice button")
+    wait_answer(browser)
+    press(browser, "#keep")
     check(not seen(browser, "compare") and shown(browser, "banner") == "HOLDS" and shown(browser, "changes") == advice,
           f"advice: kept, {shown(browser, 'banner')}, {shown(browser, 'changes')}")
     demo = os.path.join(WORK, "demo")
     report = same_as_program(browser, "kept advice", os.path.join(WORK, "kept-saved"),
                              {os.path.join(demo, n): n for n in ("gourd_pocket.stl", "gourd_skin.stl")})
     check(report["verdict"] == "safe", f"advice: kept, the program says {report['verdict']}")
+    tries = saved(browser, "tries.txt", "tries.txt", os.path.join(WORK, "kept-saved/down")).decode()
+    check([line for line in tries.splitlines() if line[0] != " "] ==
+          [f"{i}. Gourd lantern, left half, basswood: {word}" for i, word in
+           ((1, "AT RISK"), (2, "HOLDS"), (3, "HOLDS"), (4, "HOLDS"))] and tries.count("With: " + advice) == 3 and
+          f"At worst {rows['At worst'][1]}" in tries, f"tries: {tries}")
     old = bytes_of(os.path.join(demo, "gourd.toml")).splitlines()
     new = bytes_of(os.path.join(WORK, "kept-saved/down/gourd.toml")).splitlines()
     check(len([line for line in new if line not in old]) <= 4 and len(new) >= len(old) - 2,
@@ -329,6 +339,36 @@ def jobs(browser):
 
     elsewhere = text.replace(b'"skin.stl"', b'"..\\\\meshes\\\\Skin.STL"').replace(b'"pocket.stl"', b"'/home/me/pocket.stl'")
     check(ask({"trough.toml": elsewhere, **meshes}) == "answer", "job: files named elsewhere are not found by name")
+    used = shown(browser, "used")
+    check(all(word in used for word in ("Skin.STL", "file skin.stl", "/home/me/pocket.stl", "file pocket.stl")),
+          f"job: files that stand in are not told: {used}")
+    check(ask({"trough.toml": text, **meshes}) == "answer" and not seen(browser, "used"),
+          f"job: {shown(browser, 'used')} where every file lies as it is named")
+
+    def ask_for(paths):
+        """As a drop of these files, [(path, bytes)], of folders or of two with one path."""
+        packed = [(path, base64.b64encode(data).decode()) for path, data in paths]
+        browser.evaluate("document.getElementById('fault').hidden = true; clearAnswer(); chooseJob("
+                         f"{json.dumps(packed)}.map(([path, text]) => ({{path, file: new File("
+                         "[Uint8Array.from(atob(text), c => c.charCodeAt(0))], path.split('/').pop())})));"
+                         "document.getElementById('check-job').click()")
+        browser.wait("!asking && (!document.getElementById('answer').hidden || "
+                     "!document.getElementById('fault').hidden || !document.getElementById('note-job').hidden)", 60)
+        return "answer" if seen(browser, "answer") else shown(browser, "note-job") or shown(browser, "fault-text")
+
+    said = ask_for([("trough.toml", text), ("pocket.stl", meshes["pocket.stl"]), ("skin.stl", meshes["skin.stl"]),
+                    ("skin.stl", meshes["pocket.stl"])])
+    check("two of the files are called skin.stl" in said, f"job: two files with one path: {said}")
+    # In a folder nothing stands in for a file that is not where the job says.
+    inside = [("piece/trough.toml", text), ("piece/pocket.stl", meshes["pocket.stl"])]
+    said = ask_for([*inside, ("piece/old/skin.stl", meshes["skin.stl"])])
+    check("skin.stl" in said and "no such file" in said, f"job: a file of another folder was read: {said}")
+    check(ask_for([*inside, ("piece/skin.stl", meshes["skin.stl"])]) == "answer", "job: a folder is not read")
+    # What no job is, is refused at once.
+    for hostile in (b'x = "' + b'\\"' * 40000, b"'" * 400000, b'x = ["a",\n' * 80000):
+        began = time.time()
+        said = ask_for([("a.toml", hostile), *[(f"{i}.stl", b"") for i in range(40)]])
+        check("a.toml" in said and time.time() - began < 5, f"job: {time.time() - began:.1f} s, {said[:80]}")
     said = ask({"trough.toml": text, "pocket.stl": meshes["pocket.stl"]})
     check("skin" in said and "no such file" in said, f"job without a mesh: {said}")
     check("No job file" in ask(meshes), "job: no job file is not told")
@@ -349,6 +389,72 @@ def jobs(browser):
     check("<b>" in said or "line" in said or ":1:" in said, f"hostile job: {said}")
     check(browser.evaluate("document.querySelectorAll('main b').length") ==
           browser.evaluate("document.querySelectorAll('#intro b, .drop b').length"), "a hostile job became elements")
+
+
+def what_is_shown(browser):
+    """An answer never stands unmarked beside what it is not of, and a file written anew can be chosen again."""
+    folder = os.path.join(WORK, "again")
+    os.makedirs(folder, exist_ok=True)
+    for name in ("pocket.stl", "skin.stl"):
+        shutil.copy(os.path.join(PIECE, name), folder)
+    meshes = [os.path.join(folder, name) for name in ("pocket.stl", "skin.stl")]
+    for field, value in {"limit": "0.8", "touch_off": "0.05", "flatness": "0.1", "thickness": "12"}.items():
+        browser.type(field, value)
+
+    def look():
+        choose(browser, "pocket", [meshes[0]])
+        choose(browser, "skin", [meshes[1]])
+        browser.evaluate("document.getElementById('meshes').requestSubmit()")
+        browser.wait("!asking && (!document.getElementById('answer').hidden || "
+                     "!document.getElementById('fault').hidden || !document.getElementById('note-meshes').hidden)", 60)
+
+    look()
+    check(seen(browser, "answer") and not seen(browser, "old"), f"again: {shown(browser, 'fault-text')}")
+    with open(meshes[1], "ab") as file:
+        file.write(b"\n")
+    browser.evaluate("document.getElementById('meshes').requestSubmit()")
+    browser.wait("!document.getElementById('fault').hidden", 20)
+    check(not seen(browser, "answer") and "could not be read" in shown(browser, "fault-text"),
+          f"again: a file that has changed: {shown(browser, 'fault-text')}")
+    look()
+    check(seen(browser, "answer"), f"again: chosen anew: {shown(browser, 'fault-text')}")
+    # Anything chosen or typed since marks the answer.
+    for change in ("by('limit').value = '0.9'; by('limit').dispatchEvent(new Event('input', {bubbles: true}))",
+                   "by('units').dispatchEvent(new Event('change'))", "chooseMesh('skin', chosen.pocket)", "chooseJob([])"):
+        look()
+        check(browser.evaluate("by('verdict').dataset.verdict") != "old", "again: marked as old at once")
+        browser.evaluate(change)
+        check(seen(browser, "old") and browser.evaluate("by('verdict').dataset.verdict") == "old",
+              f"again: not marked after {change}")
+    # One request at a time, from the click on.
+    browser.evaluate("by('limit').value = '0.8'")
+    look()
+    browser.evaluate("""(function () {
+      by('meshes').requestSubmit();
+      by('limit').value = '0.1';
+      by('meshes').requestSubmit();
+      by('demo').click();
+    })()""")
+    browser.wait("!asking && !document.getElementById('answer').hidden", 60)
+    check("0.800 mm" in shown(browser, "figures") and "Gourd" not in shown(browser, "piece"),
+          f"again: two requests: {shown(browser, 'figures')}")
+    # Names beyond the first plane of Unicode, and those that the job itself has.
+    for names in (("p\U0001F600.stl", "skin.stl"), ("piece.toml", "skin-piece.toml"), ("x.stl", "x.stl")):
+        drop(browser, "pocket", {names[0]: bytes_of(meshes[0])})
+        drop(browser, "skin", {names[1]: bytes_of(meshes[1])})
+        browser.wait(f"chosen.pocket.name === {json.dumps(names[0])} && chosen.skin.name === {json.dumps(names[1])}")
+        browser.evaluate("by('limit').value = '0.8'; by('meshes').requestSubmit()")
+        browser.wait("!asking", 60)
+        said = shown(browser, "fault-text") + shown(browser, "note-pocket") + shown(browser, "note-skin")
+        stl = names[1].endswith(".stl")
+        check(seen(browser, "answer") == stl and (stl or "toml" in said), f"again: {names}: {said}")
+    drop(browser, "skin", {"x.stl": b"solid nothing"})
+    browser.wait("chosen.skin.size === 13")
+    browser.evaluate("by('meshes').requestSubmit()")
+    browser.wait("!asking", 60)
+    check(seen(browser, "note-skin") and not seen(browser, "note-pocket"),
+          f"again: two of one name: {shown(browser, 'note-pocket')}, {shown(browser, 'note-skin')}")
+    browser.type("limit", "0,8")
 
 
 def stop_and_faults(browser):
@@ -433,7 +539,7 @@ def main():
         began = time.time()
         browser.evaluate("work.ready()")
         print(f"loaded in {seconds:.2f} s, the engine ready {time.time() - began:.2f} s later")
-        for step in (demo_by_keyboard, advice_tried, two_meshes, jobs, stop_and_faults):
+        for step in (demo_by_keyboard, advice_tried, two_meshes, jobs, what_is_shown, stop_and_faults):
             print(step.__name__)
             step(browser)
             quiet(browser, step.__name__)

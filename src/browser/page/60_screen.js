@@ -4,6 +4,7 @@ const by = (id) => document.getElementById(id);
 const show = (id, seen) => { by(id).hidden = !seen; };
 const say = (id, text) => { by(id).textContent = text; show(id, text !== ''); };
 
+const MOST_FILES = 2000;
 const MOST_BYTES = 1.2e9; // of all files: with trees and samples beside them no browser has more
 const megabytes = (bytes) => bytes < 1e5 ? `${Math.max(1, Math.round(bytes / 1e3))} kB`
   : bytes < 1e7 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.round(bytes / 1e6)} MB`;
@@ -28,6 +29,7 @@ function tooLarge(files) {
 }
 
 function chooseMesh(which, file) {
+  markOld();
   chosen[which] = file;
   const drop = by(which).closest('.drop');
   drop.querySelector('[data-name]').textContent = file ? `${file.name}, ${megabytes(file.size)}`
@@ -38,6 +40,7 @@ function chooseMesh(which, file) {
 }
 
 function chooseJob(files) {
+  markOld();
   chosen.job = files;
   const list = by('job-files');
   list.textContent = '';
@@ -49,10 +52,11 @@ function chooseJob(files) {
   if (files.length > 30) list.appendChild(document.createElement('li')).textContent =
     `and ${files.length - 30} more`;
   const jobs = files.filter(({path}) => /\.toml$/i.test(path));
-  say('note-job', !files.length ? '' : jobs.length === 1 ? tooLarge(files.map(({file}) => file))
+  say('note-job', !files.length ? '' : files.length > MOST_FILES
+    ? `There are more than ${MOST_FILES} files among these: drop the folder of the job alone.` : jobs.length === 1 ? tooLarge(files.map(({file}) => file))
     : jobs.length ? `There are ${jobs.length} job files among these: choose one of them.`
       : 'No job file is among these: choose the .toml file as well.');
-  by('check-job').disabled = jobs.length !== 1 || !by('note-job').hidden;
+  enable();
   by('job').closest('.drop').classList.toggle('given', files.length > 0);
 }
 
@@ -64,7 +68,7 @@ async function droppedFiles(transfer) {
     return [...transfer.files].map((file) => ({path: file.name, file}));
   const files = [];
   const walk = async (entry) => {
-    if (files.length > 2000) return;
+    if (files.length > MOST_FILES) return;
     if (entry.isFile)
       files.push({path: entry.fullPath.replace(/^\//, ''),
         file: await new Promise((good, bad) => entry.file(good, bad))});
@@ -85,6 +89,7 @@ for (const which of ['pocket', 'skin', 'job']) {
   const input = by(which), drop = input.closest('.drop');
   input.addEventListener('change', () => {
     const files = [...input.files];
+    input.value = ''; // the same file can be chosen again when it was written anew
     if (which === 'job') chooseJob(files.map((file) => ({path: file.name, file})));
     else if (files.length) chooseMesh(which, files[0]);
   });
@@ -99,6 +104,8 @@ for (const which of ['pocket', 'skin', 'job']) {
     else say('note-' + which, files.length ? 'Drop one file here.' : '');
   });
 }
+for (const name of FIELDS) by(name).addEventListener('input', markOld);
+by('units').addEventListener('change', markOld);
 // A file that misses its place must not be opened in place of the page.
 for (const kind of ['dragover', 'drop'])
   window.addEventListener(kind, (event) => { if (!event.target.closest('.drop')) event.preventDefault(); });
@@ -114,7 +121,27 @@ work.ready().catch((fault) => say('unfit', 'This browser cannot run the check ' 
   'Firefox 113, Safari 16.4, or later ones.'));
 
 // What is shown: an answer, the job it is of, the work that gave it and the changes tried in it.
-const held = {shown: null, before: null, urls: []};
+const held = {shown: null, urls: []};
+let asking = false; // from the click on to the answer
+function enable() {
+  for (const button of document.querySelectorAll('#doors button.main, #answer button')) button.disabled = asking;
+  if (chosen.job.filter(({path}) => /\.toml$/i.test(path)).length !== 1 || !by('note-job').hidden)
+    by('check-job').disabled = true;
+}
+// An answer is of what was checked: what was chosen or typed since is told on it.
+function markOld() {
+  if (!held.shown || by('answer').hidden) return;
+  by('verdict').dataset.verdict = 'old';
+  show('old', true);
+  document.title = 'leastwall: does every thin wall hold?';
+}
+// Every answer of this sitting, in words.
+const sitting = [];
+function note({banner, title, figures}, tried) {
+  sitting.push([`${sitting.length + 1}. ${title}: ${banner}`,
+    figures.map(({name, value}) => `${name} ${value}`).join('; '),
+    ...tried.map(({text}) => `With: ${text}`)].join('\n   '));
+}
 function clearAnswer() {
   for (const url of held.urls.splice(0)) URL.revokeObjectURL(url);
   by('page').removeAttribute('src');
@@ -147,14 +174,14 @@ function refuseField(name, text) {
   by(name).setAttribute('aria-invalid', 'true');
   by(name).closest('.drop')?.classList.add('wrong');
 }
-function pointAtField(message) {
+function pointAtField(message, names) {
   const told = message.replace(/^leastwall: /, '');
   // "piece.toml:12: limit = ...": what follows the line number, up to the value or the verb.
   const about = told.match(/^piece\.toml(?::\d+)?: (.*)$/);
   const key = about && Object.keys(KEYS).find((name) => about[1].slice(0, 60).match(KEYS[name]));
-  const file = ['pocket', 'skin'].find((name) => chosen[name] && told.startsWith(chosen[name].name + ':'));
+  const file = ['pocket', 'skin'].find((name) => told.startsWith(names[name] + ':'));
   if (key) refuseField(key, about[1]);
-  else if (file) refuseField(file, told.slice(chosen[file].name.length + 2));
+  else if (file) refuseField(file, told.slice(names[file].length + 2));
   else return null;
   return by(key || file);
 }
@@ -170,7 +197,7 @@ function showAnswer(shown) {
   const {summary} = answer;
   clearAnswer();
   held.shown = shown;
-  held.before = null;
+  show('old', false);
   by('verdict').dataset.verdict = summary.verdict;
   by('piece').textContent = summary.title;
   for (const part of ['banner', 'ground', 'sentence']) by(part).textContent = summary[part];
@@ -193,6 +220,10 @@ function showAnswer(shown) {
     button.setAttribute('aria-label', `Try it: ${advice.text}`);
     button.addEventListener('click', () => tryOut(advice));
   }
+  show('undo', !!shown.before);
+  show('used', shown.used.length > 0);
+  by('used').textContent = shown.used.join(' ');
+  show('tries', sitting.length > 1);
   show('changed', shown.tried.length > 0);
   by('changes').textContent = '';
   for (const {text} of shown.tried) by('changes').appendChild(document.createElement('li')).textContent = text;
@@ -237,30 +268,34 @@ function showCompared(advice, before, after) {
 
 // Does the work that `make` prepares (null: it cannot), with changes tried in its job.
 async function ask(make, tried = [], advice = null) {
-  if (work.busy) return;
-  const given = await make();
-  if (given && !work.busy) await run(given, {make, tried}, advice);
+  if (asking) return;
+  const before = advice ? held.shown : null;
+  asking = true;
+  enable();
+  try {
+    const given = await make();
+    if (given) await run(given, {make, tried, before}, advice);
+  } finally {
+    asking = false;
+    enable();
+  }
 }
 
 function tryOut(advice) {
   if (held.shown) ask(held.shown.make, [...held.shown.tried, advice], advice);
 }
 
-async function run({message, bytes, job}, {make, tried}, advice) {
-  // What a change is tried on stays: it is shown again where there is no answer.
-  const before = advice ? held.shown : null;
+async function run({message, bytes, job, used = []}, {make, tried, before}, advice) {
   clearAnswer();
-  held.shown = held.before = null;
+  held.shown = null;
   clearNotes();
   by('stage').textContent = 'starting';
   by('bar').removeAttribute('value');
   show('work', true);
   by('stop').focus();
-  for (const button of document.querySelectorAll('button.main')) button.disabled = true;
   const result = await work.run({...message, sets: tried.map(({set}) => set)}, bytes);
   show('work', false);
-  for (const button of document.querySelectorAll('button.main')) button.disabled = false;
-  chooseJob(chosen.job);
+  // What a change is tried on is shown again where there is no answer.
   if (before) showAnswer(before);
   if (result.stopped) return showFault(before ? 'Stopped: the change was not tried.'
     : 'Stopped. What you typed and chose is still there.');
@@ -271,7 +306,7 @@ async function run({message, bytes, job}, {make, tried}, advice) {
       ` (${result.fault}). The page has begun anew; what you typed and chose is still there.`);
   }
   if (result.answer.status > 1 || !result.answer.summary) {
-    const field = message.work === 'meshes' && !before ? pointAtField(result.answer.message) : null;
+    const field = message.work === 'meshes' && !before ? pointAtField(result.answer.message, message.answers) : null;
     const text = result.answer.message.replace(/^leastwall: /, '') || 'nothing was said; please report it';
     if (field) {
       say('note-meshes', 'Not checked: see the marked place above.');
@@ -281,25 +316,24 @@ async function run({message, bytes, job}, {make, tried}, advice) {
     }
     return;
   }
-  showAnswer({result, job: result.job || job, make, tried});
-  if (before) {
-    held.before = before;
-    showCompared(advice, before.result.answer.summary, result.answer.summary);
-  }
+  note(result.answer.summary, tried);
+  showAnswer({result, job: result.job || job, make, tried, before, used});
+  if (before) showCompared(advice, before.result.answer.summary, result.answer.summary);
 }
 
 by('keep').addEventListener('click', () => {
-  held.before = null;
   show('compare', false);
   by('answer').focus({preventScroll: true});
 });
-by('back').addEventListener('click', () => held.before && showAnswer(held.before));
+for (const id of ['back', 'undo'])
+  by(id).addEventListener('click', () => held.shown.before && showAnswer(held.shown.before));
 
 // Bytes of files, each read once.
 async function read(files) {
   try {
     return await Promise.all(files.map((file) => file.arrayBuffer()));
   } catch (fault) {
+    clearAnswer();
     showFault(`A file could not be read (${fault.message}): choose it again.`);
     return null;
   }
@@ -309,7 +343,8 @@ by('demo').addEventListener('click', () => ask(() => ({message: {work: 'demo'}, 
 
 by('meshes').addEventListener('submit', async (event) => {
   event.preventDefault();
-  if (work.busy) return;
+  if (asking) return;
+  clearAnswer();
   clearNotes();
   let first = null;
   for (const which of ['pocket', 'skin'])
@@ -322,8 +357,8 @@ by('meshes').addEventListener('submit', async (event) => {
   if (large) return say('note-meshes', large);
   // Two files may have one name, and none may be called as the job.
   const names = {pocket: chosen.pocket.name, skin: chosen.skin.name};
-  if (names.pocket === names.skin) names.pocket = 'pocket-' + names.pocket;
-  for (const which of ['pocket', 'skin']) if (names[which] === 'piece.toml') names[which] = which + '.toml';
+  if (names.skin === 'piece.toml') names.skin = 'skin-' + names.skin;
+  while (['piece.toml', names.skin].includes(names.pocket)) names.pocket = 'pocket-' + names.pocket;
   const answers = {title: chosen.skin.name.replace(/\.[^.]*$/, ''), units: by('units').value, ...names};
   for (const field of FIELDS) answers[field] = by(field).value.trim();
   const files = [chosen.pocket, chosen.skin];
@@ -334,16 +369,17 @@ by('meshes').addEventListener('submit', async (event) => {
   });
 });
 
-by('check-job').addEventListener('click', async () => {
-  const job = chosen.job.find(({path}) => /\.toml$/i.test(path));
-  const toml = await job.file.text().catch(() => '');
-  const where = placed(chosen.job, job, toml);
-  if (where.wrong) return say('note-job', where.wrong + '.');
-  const all = chosen.job;
+by('check-job').addEventListener('click', () => {
+  const all = chosen.job, job = all.find(({path}) => /\.toml$/i.test(path));
+  if (asking) return;
+  clearAnswer();
   ask(async () => {
     const bytes = await read(all.map(({file}) => file));
-    const of = bytes && new Map(all.map((one, i) => [one, bytes[i]]));
-    return bytes && {bytes, job: {name: lastOf(job.path), file: job.file},
+    if (!bytes) return null;
+    const of = new Map(all.map((one, i) => [one, bytes[i]]));
+    const where = placed(all, job, new TextDecoder().decode(of.get(job)));
+    if (where.wrong) return say('note-job', where.wrong + '.');
+    return {bytes, used: where.used, job: {name: lastOf(job.path), file: new Blob([of.get(job).slice(0)])},
       message: {work: 'job', folder: where.folder, name: lastOf(job.path),
         files: where.files.map((file) => ({path: file.path, bytes: of.get(file.of)}))}};
   });
@@ -359,6 +395,9 @@ by('more').addEventListener('click', (event) => {
     const {name, file, text} = held.shown.job;
     link.download = name;
     link.href = urlOf(name, file || text);
+  } else if (what === 'tries.txt') {
+    link.download = what;
+    link.href = urlOf(what, sitting.join('\n') + '\n');
   } else {
     link.download = what;
     link.href = urlOf(what, held.shown.result.answer.files.find((file) => file.name === what).bytes);
