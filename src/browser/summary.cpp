@@ -2,11 +2,13 @@
 
 #include "report/json/advice_json.h"
 #include "report/words/length_text.h"
+#include "report/words/shortened_assumptions.h"
 #include "report/words/verdict_text.h"
 
 #include <algorithm>
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
+#include <vector>
 
 namespace leastwall {
 namespace {
@@ -48,8 +50,22 @@ std::string summary_json(const CheckReport& report, bool inch) {
     advice.push_back(std::move(one));
   }
   out["advice"] = std::move(advice);
+  const auto unstated = std::count_if(report.assumptions.begin(), report.assumptions.end(),
+                                      [](const Assumption& a) { return !a.key.empty(); });
+  out["unstated"] = unstated == 0
+                        ? ""
+                        : fmt::format("No one stated {} {}: see what is taken as given. Where 0 is "
+                                      "taken and is not true, walls are thinner.",
+                                      unstated, unstated == 1 ? "value" : "values");
+  Json given = Json::array();
+  for (const std::string& line : shortened_assumptions(report.assumptions))
+    given.push_back(words.sentence(line));
+  out["given"] = std::move(given);
+  std::vector<Notice> warnings = report.warnings; // the gravest first
+  std::stable_sort(warnings.begin(), warnings.end(),
+                   [](const Notice& a, const Notice& b) { return a.severity > b.severity; });
   Json notices = Json::array();
-  for (const Notice& notice : report.warnings)
+  for (const Notice& notice : warnings)
     notices.push_back(
         {{"severity", severity_word(notice.severity)}, {"text", words.sentence(notice.text)}});
   out["notices"] = std::move(notices);

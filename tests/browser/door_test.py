@@ -114,6 +114,10 @@ def same_as_program(browser, name, folder, beside):
     if report["advice"]:
         check(report["advice"][0]["change"].rstrip(".") in shown(browser, "advice"),
               f"{name}: advice {shown(browser, 'advice')}")
+    unstated = sum(" is not stated; " in line for line in report["assumptions"])
+    check(shown(browser, "unstated").startswith(f"No one stated {unstated} value"), f"{name}: {shown(browser, 'unstated')}, "
+          f"{unstated} in the JSON")
+    check(seen(browser, "given") == bool(report["assumptions"]), f"{name}: what is taken as given")
     check(len(report["warnings"]) == browser.evaluate("document.querySelectorAll('#notices li').length"),
           f"{name}: {len(report['warnings'])} messages")
     return report
@@ -372,6 +376,7 @@ def jobs(browser):
     said = ask({"trough.toml": text, "pocket.stl": meshes["pocket.stl"]})
     check("skin" in said and "no such file" in said, f"job without a mesh: {said}")
     check("No job file" in ask(meshes), "job: no job file is not told")
+    check("name it trough.toml" in ask({"trough.toml.txt": text, **meshes}), "job: a hidden .txt is not told")
     check("2 job files" in ask({"a.toml": text, "b.toml": text}), "job: two job files are not told")
     both = text.replace(b'"skin.stl"', b'"a/same.stl"').replace(b'"pocket.stl"', b'"b/same.stl"')
     said = ask({"trough.toml": both, "same.stl": meshes["skin.stl"]})
@@ -438,6 +443,20 @@ def what_is_shown(browser):
     browser.wait("!asking && !document.getElementById('answer').hidden", 60)
     check("0.800 mm" in shown(browser, "figures") and "Gourd" not in shown(browser, "piece"),
           f"again: two requests: {shown(browser, 'figures')}")
+    # What is not known is asked for, never counted as 0 unseen.
+    browser.type("flatness", "")
+    browser.evaluate("document.getElementById('meshes').requestSubmit()")
+    check(seen(browser, "note-flatness") and focus(browser) == "flatness" and not seen(browser, "answer"),
+          f"again: a bed that no one knows: {shown(browser, 'note-flatness')}")
+    browser.type("flatness", "0.1")
+    look()
+    check(not seen(browser, "used"), "again: changes are said to be lost, and there were none")
+    browser.evaluate("tryOut({text: 'a better touch', set: {'side_a.touch_off': 0.01}})")
+    browser.wait("!asking && !document.getElementById('compare').hidden", 60)
+    press(browser, "#keep")
+    look()
+    check("The change kept before is not in this answer" in shown(browser, "used"),
+          f"again: a kept change is gone without a word: {shown(browser, 'used')}")
     # Names beyond the first plane of Unicode, and those that the job itself has.
     for names in (("p\U0001F600.stl", "skin.stl"), ("piece.toml", "skin-piece.toml"), ("x.stl", "x.stl")):
         drop(browser, "pocket", {names[0]: bytes_of(meshes[0])})

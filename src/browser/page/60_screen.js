@@ -51,11 +51,14 @@ function chooseJob(files) {
   }
   if (files.length > 30) list.appendChild(document.createElement('li')).textContent =
     `and ${files.length - 30} more`;
+  show('fault', false);
   const jobs = files.filter(({path}) => /\.toml$/i.test(path));
+  const hidden = files.find(({path}) => /\.toml\.txt$/i.test(path));
   say('note-job', !files.length ? '' : files.length > MOST_FILES
     ? `There are more than ${MOST_FILES} files among these: drop the folder of the job alone.` : jobs.length === 1 ? tooLarge(files.map(({file}) => file))
     : jobs.length ? `There are ${jobs.length} job files among these: choose one of them.`
-      : 'No job file is among these: choose the .toml file as well.');
+      : hidden ? `${hidden.path} ends in .txt: name it ${hidden.path.replace(/\.txt$/i, '')}, and choose it again.`
+        : 'No job file is among these: choose the .toml file as well.');
   enable();
   by('job').closest('.drop').classList.toggle('given', files.length > 0);
 }
@@ -231,6 +234,10 @@ function showAnswer(shown) {
   by('notices').textContent = '';
   for (const notice of summary.notices)
     by('notices').appendChild(document.createElement('li')).textContent = notice.text;
+  say('unstated', summary.unstated);
+  show('given', summary.given.length > 0);
+  by('assumptions').textContent = '';
+  for (const line of summary.given) by('assumptions').appendChild(document.createElement('li')).textContent = line;
   by('solids').textContent = '';
   for (const file of answer.files.filter((one) => one.name.endsWith('.glb'))) {
     const button = by('solids').appendChild(document.createElement('button'));
@@ -295,8 +302,9 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
   by('stop').focus();
   const result = await work.run({...message, sets: tried.map(({set}) => set)}, bytes);
   show('work', false);
+  const answered = !result.stopped && !result.fault && result.answer.status <= 1 && result.answer.summary;
   // What a change is tried on is shown again where there is no answer.
-  if (before) showAnswer(before);
+  if (before && !answered) showAnswer(before);
   if (result.stopped) return showFault(before ? 'Stopped: the change was not tried.'
     : 'Stopped. What you typed and chose is still there.');
   if (result.fault) {
@@ -305,7 +313,7 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
       'installed program' : 'The check failed inside the module; please report it') +
       ` (${result.fault}). The page has begun anew; what you typed and chose is still there.`);
   }
-  if (result.answer.status > 1 || !result.answer.summary) {
+  if (!answered) {
     const field = message.work === 'meshes' && !before ? pointAtField(result.answer.message, message.answers) : null;
     const text = result.answer.message.replace(/^leastwall: /, '') || 'nothing was said; please report it';
     if (field) {
@@ -328,6 +336,13 @@ by('keep').addEventListener('click', () => {
 for (const id of ['back', 'undo'])
   by(id).addEventListener('click', () => held.shown.before && showAnswer(held.shown.before));
 
+// What a check from its door leaves out of what was kept.
+function keptChanges() {
+  const kept = held.shown && !by('answer').hidden ? held.shown.tried.length : 0;
+  return !kept ? '' : `${kept === 1 ? 'The change' : `The ${kept} changes`} kept before ${kept === 1 ? 'is' : 'are'} ` +
+    'not in this answer: save the job where they are in it, and open it to go on from there.';
+}
+
 // Bytes of files, each read once.
 async function read(files) {
   try {
@@ -344,6 +359,7 @@ by('demo').addEventListener('click', () => ask(() => ({message: {work: 'demo'}, 
 by('meshes').addEventListener('submit', async (event) => {
   event.preventDefault();
   if (asking) return;
+  const lost = keptChanges();
   clearAnswer();
   clearNotes();
   let first = null;
@@ -353,6 +369,11 @@ by('meshes').addEventListener('submit', async (event) => {
       first = first || by(which);
     }
   if (first) return first.focus();
+  if (!by('flatness').value.trim()) {
+    refuseField('flatness', 'Not known would count as 0, and the answer would be too good: sweep the bed with a ' +
+      'dial, or state the worst it may be.');
+    return by('flatness').focus();
+  }
   const large = tooLarge([chosen.pocket, chosen.skin]);
   if (large) return say('note-meshes', large);
   // Two files may have one name, and none may be called as the job.
@@ -361,10 +382,10 @@ by('meshes').addEventListener('submit', async (event) => {
   while (['piece.toml', names.skin].includes(names.pocket)) names.pocket = 'pocket-' + names.pocket;
   const answers = {title: chosen.skin.name.replace(/\.[^.]*$/, ''), units: by('units').value, ...names};
   for (const field of FIELDS) answers[field] = by(field).value.trim();
-  const files = [chosen.pocket, chosen.skin];
+  const files = [chosen.pocket, chosen.skin], used = lost ? [lost] : [];
   ask(async () => {
     const bytes = await read(files);
-    return bytes && {bytes, message: {work: 'meshes', answers,
+    return bytes && {bytes, used, message: {work: 'meshes', answers,
       files: [{path: names.pocket, bytes: bytes[0]}, {path: names.skin, bytes: bytes[1]}]}};
   });
 });
@@ -372,6 +393,7 @@ by('meshes').addEventListener('submit', async (event) => {
 by('check-job').addEventListener('click', () => {
   const all = chosen.job, job = all.find(({path}) => /\.toml$/i.test(path));
   if (asking) return;
+  const lost = keptChanges();
   clearAnswer();
   ask(async () => {
     const bytes = await read(all.map(({file}) => file));
@@ -379,7 +401,7 @@ by('check-job').addEventListener('click', () => {
     const of = new Map(all.map((one, i) => [one, bytes[i]]));
     const where = placed(all, job, new TextDecoder().decode(of.get(job)));
     if (where.wrong) return say('note-job', where.wrong + '.');
-    return {bytes, used: where.used, job: {name: lastOf(job.path), file: new Blob([of.get(job).slice(0)])},
+    return {bytes, used: lost ? [...where.used, lost] : where.used, job: {name: lastOf(job.path), file: new Blob([of.get(job).slice(0)])},
       message: {work: 'job', folder: where.folder, name: lastOf(job.path),
         files: where.files.map((file) => ({path: file.path, bytes: of.get(file.of)}))}};
   });
