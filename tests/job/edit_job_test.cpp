@@ -81,6 +81,9 @@ TEST_CASE("a key that is not stated: in place of its example, else first in its 
         "# Head.\nlimit = 5\n[s]\n#limit = 2\n");
   CHECK(edited("\xEF\xBB\xBF[s]\nx = 1\n", {{"limit", "5"}}) ==
         "\xEF\xBB\xBFlimit = 5\n[s]\nx = 1\n");
+  // An example over several lines stays as it is.
+  CHECK(edited("[s]\n#to = [1,\n#  2]\n", {{"s.to", "[5]"}}) ==
+        "[s]\nto = [5]\n#to = [1,\n#  2]\n");
   // A key of the same beginning is another one.
   CHECK(edited("[s]\n#total = 1\n", {{"s.to", "5"}}) == "[s]\nto = 5\n#total = 1\n");
 }
@@ -88,6 +91,8 @@ TEST_CASE("a key that is not stated: in place of its example, else first in its 
 TEST_CASE("a key that goes stays behind a #, over all its lines") {
   CHECK(edited("[s]\na = [1,\n 2]\nb = 1\n", {{"s.a", std::nullopt}}) ==
         "[s]\n#a = [1,\n# 2]\nb = 1\n");
+  CHECK(edited("[s]\na = [1,\n2\n]\nb = 1\n", {{"s.a", std::nullopt}}) ==
+        "[s]\n#a = [1,\n#2\n#]\nb = 1\n");
   CHECK(edited("[s]\nb = 1\n", {{"s.a", std::nullopt}}) == "[s]\nb = 1\n");
   const std::string back =
       edited("[s]\n#a = 3 # why\nb = 1\n", {{"s.a", "4"}, {"s.a", std::nullopt}});
