@@ -96,18 +96,22 @@ quietly() {
   fi
 }
 
+# build_folder DIR: makes it; "--fresh" where it was made for another place and is of no use.
+build_folder() {
+  mkdir -p "$1"
+  if [[ -f $1/CMakeCache.txt ]] &&
+    ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$root" "$1/CMakeCache.txt"; then
+    echo --fresh
+  fi
+}
+
 # build_release ON|OFF [-D...]: configures and builds; the first argument says whether with tests.
 build_release() {
-  local fresh=()
-  # A build folder that was made for another place is of no use.
-  if [[ -f $build/CMakeCache.txt ]] &&
-    ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$root" "$build/CMakeCache.txt"; then
-    fresh=(--fresh)
-  fi
-  mkdir -p "$build"
+  local fresh
+  fresh=$(build_folder "$build")
   say "configuring"
   quietly "cmake" "$build/configure.log" \
-    cmake "${fresh[@]}" -S "$root" --preset release -DBUILD_TESTING="$1" "${@:2}"
+    cmake ${fresh:+"$fresh"} -S "$root" --preset release -DBUILD_TESTING="$1" "${@:2}"
   local jobs
   jobs=$(jobs_for_memory)
   say "building with $jobs job(s) into build/release; the first time takes some minutes"
@@ -116,31 +120,23 @@ build_release() {
 
 # build_fuzz: configures and builds the fuzz targets with clang; ctest's "fuzz" runs them.
 build_fuzz() {
-  local fresh=()
-  if [[ -f $fuzz/CMakeCache.txt ]] &&
-    ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$root" "$fuzz/CMakeCache.txt"; then
-    fresh=(--fresh)
-  fi
-  mkdir -p "$fuzz"
+  local fresh
+  fresh=$(build_folder "$fuzz")
   say "building the fuzz targets into build/fuzz"
-  quietly "cmake" "$fuzz/configure.log" cmake "${fresh[@]}" -S "$root" --preset fuzz
+  quietly "cmake" "$fuzz/configure.log" cmake ${fresh:+"$fresh"} -S "$root" --preset fuzz
   quietly "the build" "$fuzz/build.log" cmake --build "$fuzz" --parallel "$(jobs_for_memory)"
 }
 
 # build_browser: configures and builds the page for browsers; ctest's "browser" and "door" run it.
 build_browser() {
-  local fresh=()
-  if [[ -f $browser/CMakeCache.txt ]] &&
-    ! grep -qxF "CMAKE_HOME_DIRECTORY:INTERNAL=$root" "$browser/CMakeCache.txt"; then
-    fresh=(--fresh)
-  fi
-  mkdir -p "$browser"
+  local fresh
+  fresh=$(build_folder "$browser")
   # emscripten's scripts find their libraries where Debian's node looks, whichever node is first on the path.
   export NODE_PATH="${NODE_PATH:+$NODE_PATH:}/usr/share/nodejs"
   local launcher=()
   if command -v ccache >/dev/null; then launcher=(-DCMAKE_CXX_COMPILER_LAUNCHER=ccache); fi
   say "building the page for browsers into build/browser"
   quietly "cmake" "$browser/configure.log" \
-    cmake "${fresh[@]}" -S "$root" --preset browser "${launcher[@]}"
+    cmake ${fresh:+"$fresh"} -S "$root" --preset browser "${launcher[@]}"
   quietly "the build" "$browser/build.log" cmake --build "$browser" --parallel "$(jobs_for_memory)"
 }

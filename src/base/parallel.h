@@ -1,6 +1,6 @@
-// The parallel idioms: a loop over blocks of indices in which each body writes its own slots, sums
-// and extremes over such blocks, things done at once, and sorting. Nothing is summed across
-// threads, so results do not depend on the number of threads.
+// The parallel idioms: a loop over blocks of indices in which each body writes its own slots,
+// things done at once, and sorting. Nothing is summed across threads (sum_of_blocks.h joins in
+// order), so results do not depend on the number of threads.
 #pragma once
 
 #include "base/run_context.h"
@@ -50,20 +50,6 @@ void for_blocks(std::size_t n, std::size_t grain, const RunContext& run, const B
                       }
                     });
   throw_if_abandoned();
-}
-
-/// part(begin, end) of every block of [0, n), joined from the first to the last: join(sum, part)
-/// adds a part to the sum. The blocks are those of for_blocks, so rounding is the same whatever the
-/// number of threads. `none` is the sum of nothing.
-template <class T, class Part, class Join>
-T sum_of_blocks(std::size_t n, std::size_t grain, const RunContext& run, T none, const Part& part,
-                const Join& join) {
-  std::vector<T> parts((n + grain - 1) / grain, none);
-  for_blocks(n, grain, run,
-             [&](std::size_t begin, std::size_t end) { parts[begin / grain] = part(begin, end); });
-  for (const T& p : parts)
-    join(none, p);
-  return none;
 }
 
 /// Calls both, at once where there are threads for it. An exception from either reaches the caller.

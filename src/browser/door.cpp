@@ -6,10 +6,10 @@
 #include "browser/page_memory.h"
 #include "browser/page_progress.h"
 #include "browser/summary.h"
-#include "check/bed_under_piece.h"
 #include "check/check_job.h"
 #include "check/fit_memory.h"
 #include "check/piece_input.h"
+#include "check/prepare_input.h"
 #include "check/quick/quick_input.h"
 #include "check/reports/report_page.h"
 #include "job/edit_job.h"
@@ -56,18 +56,7 @@ void check(const Json& request, Answer& answer) {
   const std::string job_file = request.value("job", "");
   JobInput job = job_file.empty() ? job_of(read_quick_input(quick_look(request), tell, memory, run))
                                   : read_job_input(job_file, tell, memory, run);
-  const std::optional<double> pad_reading = number(request, "pad_reading_mm");
-  if (pad_reading && !job.one_wall())
-    throw InputError("this job has several walls: leave --pad-reading out; the witness pad stands "
-                     "for one wall");
-  require_bed_under_piece(job, job_file, "bed.origin");
-  fill_reach(job);
-  if (pad_reading) {
-    std::optional<WitnessPad>& pad = job.walls.front().input.budget.pad;
-    if (!pad)
-      pad.emplace();
-    pad->reading_mm = pad_reading;
-  }
+  prepare_input(job, job_file, number(request, "pad_reading_mm"));
   CheckSize size;
   size.with_folder = true;
   require_memory_for(job, size, memory, run);

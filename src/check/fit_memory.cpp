@@ -1,6 +1,6 @@
 #include "check/fit_memory.h"
 
-#include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 #include "mesh/facet_area.h"
 #include "spatial/closest_surface.h"
 #include "spatial/fine_cells.h"

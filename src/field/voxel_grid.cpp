@@ -1,6 +1,7 @@
 #include "field/voxel_grid.h"
 
 #include "base/errors.h"
+#include "base/file/program_folder.h"
 
 #include <dlfcn.h>
 #include <filesystem>
@@ -17,8 +18,7 @@ constexpr const char* kModule = "leastwall-field.so";
 /// up (tests).
 std::filesystem::path module_file() {
   namespace fs = std::filesystem;
-  std::error_code error;
-  const fs::path here = fs::read_symlink("/proc/self/exe", error).parent_path();
+  const fs::path here = program_folder();
   for (const fs::path& folder : {here, here / LEASTWALL_MODULE_DIR, here.parent_path()})
     if (::access((folder / kModule).c_str(), R_OK) == 0)
       return folder / kModule;

@@ -75,10 +75,13 @@ class Edit {
   Edit(std::string_view text, std::string_view file, const KeyEdit& edit)
       : text_(text), file_(file), edit_(edit) {
     std::string_view path = edit.path;
-    const std::size_t dot = path.rfind('.');
-    if (dot != path.npos)
+    if (const std::size_t dot = path.rfind('.'); dot != path.npos)
       table_ = path.substr(0, dot);
-    key_ = path.substr(dot == path.npos ? 0 : dot + 1);
+    for (std::size_t dot = path.find('.'); dot != path.npos; dot = path.find('.')) {
+      names_.push_back(path.substr(0, dot));
+      path.remove_prefix(dot + 1);
+    }
+    names_.push_back(path);
     newline_ = text_.find("\r\n") == text_.npos ? "\n" : "\r\n";
   }
 
@@ -113,13 +116,12 @@ class Edit {
 
   const JobNode* find(const JobNode& root) const {
     const JobNode* node = &root;
-    std::string_view path = edit_.path;
-    while (node && !path.empty()) {
-      const std::string_view name = path.substr(0, path.find('.'));
-      path.remove_prefix(std::min(path.size(), name.size() + 1));
+    for (const std::string_view name : names_) {
       if (!node->table())
         by_hand();
       node = node->find(name);
+      if (!node)
+        break;
     }
     return node;
   }
@@ -186,8 +188,8 @@ class Edit {
       from = next_line(header);
     }
     const std::size_t to = end_of_section(from);
-    const std::string stated = fmt::format("{} = {}", key_, *edit_.value);
-    const std::string left_out = fmt::format("{} ", key_); // "#touch_point = [0, 0]"
+    const std::string stated = fmt::format("{} = {}", names_.back(), *edit_.value);
+    const std::string left_out = fmt::format("{} ", names_.back()); // "#touch_point = [0, 0]"
     for (std::size_t at = from; at < to; at = next_line(at)) {
       const std::string_view words = line(at);
       const std::size_t sign = words.find('=');
@@ -219,13 +221,10 @@ class Edit {
 
   void require_this_alone(JobNode wanted) const {
     JobNode* node = &wanted;
-    std::string_view path = edit_.path;
-    while (!path.empty()) {
-      const std::string_view name = path.substr(0, path.find('.'));
-      path.remove_prefix(std::min(path.size(), name.size() + 1));
+    for (const std::string_view name : names_) {
       auto& table = std::get<JobTable>(node->value);
       auto entry = std::ranges::find(table, name, &JobEntry::name);
-      if (path.empty() && !edit_.value) {
+      if (name.data() == names_.back().data() && !edit_.value) {
         table.erase(entry);
         break;
       }
@@ -248,7 +247,8 @@ class Edit {
   std::string text_;
   std::string_view file_;
   const KeyEdit& edit_;
-  std::string_view table_, key_, newline_;
+  std::string_view table_, newline_;
+  std::vector<std::string_view> names_; // of the path
 };
 
 } // namespace

@@ -1,6 +1,6 @@
 #include "mesh/drop_facets.h"
 
-#include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 
 #include <algorithm>
 

@@ -1,6 +1,6 @@
 #include "pour/columns.h"
 
-#include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 
 #include <algorithm>
 #include <cmath>

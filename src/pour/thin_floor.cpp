@@ -1,6 +1,6 @@
 #include "pour/thin_floor.h"
 
-#include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 
 #include <algorithm>
 #include <limits>

@@ -1,6 +1,6 @@
 #include "pour/volume_below.h"
 
-#include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 #include "mesh/disjoint_sets.h"
 
 #include <algorithm>

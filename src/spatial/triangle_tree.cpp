@@ -3,6 +3,7 @@
 #include "base/maths/angles.h"
 #include "base/maths/hypot.h"
 #include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 
 #include <algorithm>
 #include <cmath>

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 #include "mesh/facet_area.h"
 #include "mesh/inspect_mesh.h"
 #include "wall/least/depth_search.h"

@@ -1,5 +1,6 @@
 // Sums over blocks against plain loops, and the same to the last bit on any number of threads.
 #include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 
 #include "base/errors.h"
 #include "base/uninitialized_vector.h"

@@ -17,7 +17,7 @@ import time
 PROGRAM, SOURCE, BUILD, WORK = (os.path.abspath(p) for p in sys.argv[1:5])
 AXE = sys.argv[5] if len(sys.argv) > 5 and os.path.exists(sys.argv[5]) else None
 sys.path.insert(0, os.path.join(SOURCE, "tests/page"))
-from browser import Browser  # noqa: E402
+from browser import Browser, serious_faults, shown  # noqa: E402
 
 PAGE = os.path.join(BUILD, "leastwall.html")
 PIECE = os.path.join(SOURCE, "tests/golden/piece")
@@ -29,10 +29,6 @@ def check(good, what):
     if not good:
         faults.append(what)
         print("WRONG:", what)
-
-
-def shown(browser, element):
-    return browser.evaluate(f"document.getElementById('{element}').textContent")
 
 
 def seen(browser, element):
@@ -181,11 +177,7 @@ def quiet(browser, name):
 def accessible(browser, name):
     if not AXE:
         return
-    with open(AXE, encoding="utf-8") as file:
-        browser.evaluate(file.read() + "; 1")
-    found = browser.evaluate("axe.run(document, {iframes: false}).then(r => r.violations.filter(v => "
-                             "['serious', 'critical'].includes(v.impact))"
-                             ".map(v => v.id + ': ' + v.nodes[0].html.slice(0, 90)))", 120)
+    found = serious_faults(browser, AXE, "document, {iframes: false}")
     check(not found, f"{name}: axe: {found}")
 
 

@@ -154,3 +154,16 @@ class Browser:
             with open(path, "wb") as file:
                 file.write(data)
         return data
+
+
+def shown(browser, element):
+    return browser.evaluate(f"document.getElementById('{element}').textContent")
+
+
+def serious_faults(browser, axe, options=""):
+    """What the rules for accessible pages in the file `axe` find, serious and critical."""
+    with open(axe, encoding="utf-8") as file:
+        browser.evaluate(file.read() + "; 1")
+    return browser.evaluate(f"axe.run({options}).then(r => r.violations.filter(v => "
+                            "['serious', 'critical'].includes(v.impact))"
+                            ".map(v => v.id + ': ' + v.nodes[0].html.slice(0, 90)))", 120)

@@ -12,7 +12,7 @@ import subprocess
 import sys
 import time
 
-from browser import Browser
+from browser import Browser, serious_faults, shown
 
 PROGRAM, WORK = sys.argv[1], sys.argv[2]
 AXE = sys.argv[3] if len(sys.argv) > 3 and os.path.exists(sys.argv[3]) else None
@@ -357,17 +357,9 @@ def readable(browser, name):
 def axe(browser, name):
     if not AXE:
         return
-    with open(AXE, encoding="utf-8") as file:
-        browser.evaluate(file.read() + "; 1")
-    found = browser.evaluate("axe.run().then(r => r.violations.filter(v => ['serious', 'critical']"
-                             ".includes(v.impact)).map(v => v.id + ': ' + v.nodes[0].html.slice(0, 90)))",
-                             120)
+    found = serious_faults(browser, AXE)
     check(not found, f"{name}: axe: {found}")
     print(name, "axe: serious faults:", len(found))
-
-
-def shown(browser, element):
-    return browser.evaluate(f"document.getElementById('{element}').textContent")
 
 
 def inches(browser, name):

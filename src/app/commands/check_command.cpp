@@ -5,12 +5,12 @@
 #include "app/os/terminal.h"
 #include "app/output/outputs.h"
 #include "app/output/own_files.h"
-#include "check/bed_under_piece.h"
 #include "check/check_job.h"
 #include "check/fields/job_fields.h"
 #include "check/fit_memory.h"
 #include "check/piece_input.h"
 #include "check/pour/pour_job.h"
+#include "check/prepare_input.h"
 #include "check/quick/quick_input.h"
 #include "check/reports/report_files.h"
 #include "report/maps/bed_map_picture.h"
@@ -59,17 +59,7 @@ JobInput job_input(const CheckOptions& options, Outputs& outputs, const RunConte
 JobInput input_of(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
   JobInput job = options.job.empty() ? job_of(quick_input(options, outputs, run))
                                      : job_input(options, outputs, run);
-  if (!job.one_wall() && options.pad_reading_mm)
-    throw InputError("this job has several walls: leave --pad-reading out; the witness pad stands "
-                     "for one wall");
-  require_bed_under_piece(job, options.job, "bed.origin");
-  fill_reach(job);
-  if (options.pad_reading_mm) {
-    std::optional<WitnessPad>& pad = job.walls.front().input.budget.pad;
-    if (!pad)
-      pad.emplace();
-    pad->reading_mm = options.pad_reading_mm;
-  }
+  prepare_input(job, options.job, options.pad_reading_mm);
   return job;
 }
 

@@ -4,6 +4,7 @@
 #include "app/output/outputs.h"
 #include "base/errors.h"
 #include "base/file/mapped_file.h"
+#include "base/file/program_folder.h"
 
 #include <filesystem>
 #include <fmt/format.h>
@@ -16,7 +17,7 @@ namespace fs = std::filesystem;
 /// Installed beside the program, or where scripts/browser.sh built it.
 fs::path installed_page() {
   std::error_code ignored;
-  const fs::path folder = fs::read_symlink("/proc/self/exe", ignored).parent_path();
+  const fs::path folder = program_folder();
   for (const fs::path& page : {folder / ".." / "share" / "leastwall" / "leastwall.html",
                                folder / ".." / "browser" / "leastwall.html"})
     if (fs::exists(page, ignored))

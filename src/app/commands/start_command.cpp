@@ -4,6 +4,7 @@
 #include "app/output/outputs.h"
 #include "base/errors.h"
 #include "base/file/mapped_file.h"
+#include "base/file/program_folder.h"
 #include "job/start_job.h"
 
 #include <algorithm>
@@ -21,9 +22,9 @@ namespace fs = std::filesystem;
 /// Folder of the demo meshes: installed beside the program, or the source tree it was built from.
 fs::path demo_meshes() {
   std::error_code ignored;
-  const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
-  for (const fs::path& folder : {program.parent_path() / ".." / "share" / "leastwall" / "meshes",
-                                 program.parent_path() / ".." / ".." / "meshes"})
+  const fs::path here = program_folder();
+  for (const fs::path& folder :
+       {here / ".." / "share" / "leastwall" / "meshes", here / ".." / ".." / "meshes"})
     if (fs::exists(folder / "gourd_skin.stl", ignored))
       return folder;
   throw RunError("the demo meshes were not found beside the program; install leastwall whole");

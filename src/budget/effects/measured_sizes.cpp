@@ -1,7 +1,7 @@
 #include "budget/effects/measured_sizes.h"
 
 #include "base/maths/hypot.h"
-#include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 #include "budget/effects/spread.h"
 
 #include <algorithm>

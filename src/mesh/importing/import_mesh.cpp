@@ -1,6 +1,7 @@
 #include "mesh/importing/import_mesh.h"
 
 #include "base/errors.h"
+#include "base/file/program_folder.h"
 #include "base/file/refuse_file.h"
 #include "mesh/importing/child_process.h"
 #include "mesh/importing/import_protocol.h"
@@ -75,8 +76,7 @@ template <class T> void copy_array(const char*& at, std::vector<T>& to, std::uin
 
 std::filesystem::path import_program() {
   namespace fs = std::filesystem;
-  std::error_code error;
-  const fs::path here = fs::read_symlink("/proc/self/exe", error).parent_path();
+  const fs::path here = program_folder();
   for (const fs::path& place :
        {here / "leastwall-import", here.parent_path() / "libexec/leastwall/leastwall-import"})
     if (::access(place.c_str(), X_OK) == 0)

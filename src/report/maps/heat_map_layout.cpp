@@ -1,7 +1,7 @@
 #include "report/maps/heat_map_layout.h"
 
 #include "base/errors.h"
-#include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 #include "base/units.h"
 #include "space/box.h"
 

@@ -1,6 +1,7 @@
 #include "wall/least/least_wall.h"
 
 #include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 #include "base/work_count.h"
 
 #include <algorithm>

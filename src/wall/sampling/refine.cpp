@@ -1,6 +1,7 @@
 #include "wall/sampling/refine.h"
 
 #include "base/parallel.h"
+#include "base/sum_of_blocks.h"
 #include "base/uninitialized_vector.h"
 #include "base/work_count.h"
 #include "mesh/edge_key.h"

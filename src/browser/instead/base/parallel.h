@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <vector>
 
 namespace leastwall {
 
@@ -19,19 +18,6 @@ void for_blocks(std::size_t n, std::size_t grain, const RunContext& run, const B
     run.check();
     body(b * grain, std::min(n, (b + 1) * grain));
   }
-}
-
-/// part(begin, end) of every block of [0, n), joined from the first to the last: join(sum, part)
-/// adds a part to the sum. `none` is the sum of nothing.
-template <class T, class Part, class Join>
-T sum_of_blocks(std::size_t n, std::size_t grain, const RunContext& run, T none, const Part& part,
-                const Join& join) {
-  std::vector<T> parts((n + grain - 1) / grain, none);
-  for_blocks(n, grain, run,
-             [&](std::size_t begin, std::size_t end) { parts[begin / grain] = part(begin, end); });
-  for (const T& p : parts)
-    join(none, p);
-  return none;
 }
 
 /// Calls both, the first one first.
