@@ -10,6 +10,7 @@
 #include "budget/effects/spread.h"
 #include "budget/fill_allowed.h"
 #include "budget/trials/place_spread.h"
+#include "budget/trials/tail_of_wall.h"
 #include "budget/trials/trial_memory.h"
 #include "causes/causes.h"
 
@@ -137,9 +138,10 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
                                        static_cast<std::size_t>(options.trials), options.seed};
   run.progress("trials of the whole piece", 0.2);
   const std::size_t accepted = accepted_fails(options.accepted_chance, outcome_options.trials);
+  const ThinFirst thin_first(samples);
   PieceTrials::Tail tail =
-      PieceTrials(causes, samples, {outcome_options.trials, options.seed, {}}, run)
-          .tail(accepted, options.limit_mm, run);
+      tail_of_wall(causes, thin_first, {outcome_options.trials, options.seed, {}}, accepted,
+                   options.limit_mm, run);
   const WallSpread spread =
       spread_at(causes, thinnest, {outcome_options.trials, options.seed, {}}, run);
   out.least.spread_low_mm = spread.low_mm;
@@ -165,7 +167,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
   out.warnings = rocking_notices(setup, samples, outcome_options, now, run);
   if (options.with_advice) {
     run.progress("advice", 0.7);
-    const WallOfJob alone{setup, samples};
+    const WallOfJob alone{setup, samples, 0, &thin_first};
     const std::span<const WallOfJob> job(&alone, 1);
     std::vector<Tried> tried;
     if (out.verdict != Verdict::safe) {

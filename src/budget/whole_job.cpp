@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <list>
 
 namespace leastwall {
 namespace {
@@ -82,12 +83,15 @@ JobBudget judge_job(std::span<const BudgetOfWall> walls, std::span<const WallSam
   for (const BudgetOfWall& wall : walls)
     if (&wall != &*governing)
       order.push_back(&wall);
+  std::list<ThinFirst> thin_first;
   std::vector<WallOfJob> job;
   std::vector<MeasuredWall> measured;
   for (const BudgetOfWall* wall : order) {
     const double over = wall->limit_mm - limit_mm;
-    job.push_back({*wall->setup, wall->samples, over});
-    measured.push_back({{wall->budget->cause_model, wall->samples, over}, wall->measured_to_mm});
+    const ThinFirst* samples = &thin_first.emplace_back(wall->samples);
+    job.push_back({*wall->setup, wall->samples, over, samples});
+    measured.push_back(
+        {{wall->budget->cause_model, wall->samples, over, samples}, wall->measured_to_mm});
   }
   out.causes = governing->budget->causes;
   if (options.with_allowed) {

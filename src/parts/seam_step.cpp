@@ -286,6 +286,8 @@ std::vector<Cause> seam_causes(const SeamInput& input) {
     causes.push_back(cause);
   }
   add_glue_up_play(input.dowels, causes);
+  for (Cause& cause : causes)
+    cause.bound = {}; // of a wall
   return causes;
 }
 

@@ -83,7 +83,7 @@ Outcome outcome_of(std::span<const WallOfJob> walls, const OutcomeOptions& optio
     causes.push_back(causes_of_setup(wall.setup));
   std::vector<JudgedWall> judged;
   for (std::size_t w = 0; w < walls.size(); ++w)
-    judged.push_back({causes[w], walls[w].samples, walls[w].over_mm});
+    judged.push_back({causes[w], walls[w].samples, walls[w].over_mm, walls[w].thin_first});
   return outcome_of(std::span<const JudgedWall>(judged), options, run);
 }
 

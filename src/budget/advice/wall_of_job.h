@@ -15,7 +15,8 @@ namespace leastwall {
 struct WallOfJob {
   Setup setup; ///< its board's footprint is set
   std::span<const WallSample> samples;
-  double over_mm = 0; ///< JudgedWall::over_mm
+  double over_mm = 0;                    ///< JudgedWall::over_mm
+  const ThinFirst* thin_first = nullptr; ///< JudgedWall::thin_first
 };
 
 /// The walls when the first of them has the set-up `changed`: board, bed and flip are those of all,

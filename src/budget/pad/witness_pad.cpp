@@ -72,6 +72,7 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const WallS
   std::vector<Cause> after(causes.begin(), causes.end());
   for (const Cause& cause : causes) {
     Cause& c = after[static_cast<std::size_t>(&cause - causes.data())];
+    c.bound = {}; // of the wall alone
     if (cause.field && cause.on_pad != OnPad::absent) {
       set_field(c, std::make_shared<const LessPad>(cause.field, pad));
     } else if (cause.on_pad == OnPad::same) {
@@ -83,6 +84,7 @@ std::vector<Cause> causes_after_shift(std::span<const Cause> causes, const WallS
         c.sensitivity_2 = less_pad(cause.sensitivity_2, pad);
     } else if (cause.on_pad == OnPad::own_draw) {
       Cause own = cause;
+      own.bound = {};
       own.id.in_pad = true;
       own.sensitivity = pad_alone(cause.sensitivity, pad);
       if (cause.sensitivity_2)

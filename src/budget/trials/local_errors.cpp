@@ -33,8 +33,8 @@ double LocalErrors::unit_reach(std::uint32_t error) const {
 double LocalErrors::unit_draw(std::uint32_t error, std::size_t trial) const {
   const Error& e = errors_[error];
   const double u1 = uniform_draw_from(e.start, trial, 0);
-  const bool two = e.distribution == Distribution::normal;
-  return e.distribution.unit_draw(u1, two ? uniform_draw_from(e.start, trial, 1) : 0.5);
+  return e.distribution.unit_draw(
+      u1, e.distribution.takes_two() ? uniform_draw_from(e.start, trial, 1) : 0.5);
 }
 
 } // namespace leastwall

@@ -1,11 +1,15 @@
 #include "budget/trials/outcome.h"
 
 #include "base/parallel.h"
+#include "budget/effects/most_thinning.h"
 #include "budget/effects/spread.h"
+#include "budget/trials/tail_of_wall.h"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <list>
+#include <optional>
 #include <utility>
 
 namespace leastwall {
@@ -17,11 +21,10 @@ struct LeastOfWall {
   double expected_mm = 0, worst_mm = 0;
 };
 
-LeastOfWall least_of(const JudgedWall& wall, const RunContext& run) {
-  const std::span<const WallSample> samples = wall.samples;
+LeastOfWall least_among(std::span<const WallSample> samples, const Limits& limits,
+                        const RunContext& run) {
   const std::size_t n = samples.size(), blocks = (n + kGrain - 1) / kGrain;
   std::vector<double> expected(blocks, std::numeric_limits<double>::infinity()), worst = expected;
-  const Limits limits(wall.causes);
   for_blocks(n, kGrain, run, [&](std::size_t begin, std::size_t end) {
     const std::size_t block = begin / kGrain;
     for (std::size_t i = begin; i < end; ++i) {
@@ -33,6 +36,20 @@ LeastOfWall least_of(const JudgedWall& wall, const RunContext& run) {
   });
   return {*std::min_element(expected.begin(), expected.end()),
           *std::min_element(worst.begin(), worst.end())};
+}
+
+/// Of all samples; those are not asked that are too thick to be the least.
+LeastOfWall least_of(std::span<const Cause> causes, const ThinFirst& samples,
+                     const RunContext& run) {
+  const Limits limits(causes);
+  const std::optional<MostThinning> most =
+      most_thinning(causes, sizes_of(causes), largest_draws(causes), samples.places());
+  if (!most || samples.few())
+    return least_among(samples.all(), limits, run);
+  const LeastOfWall least = least_among(samples.first(), limits, run);
+  const double to_mm =
+      std::max(least.expected_mm + most->known_mm, least.worst_mm + most->worst_mm) + kRounding_mm;
+  return to_mm <= samples.first_to_mm() ? least : least_among(samples.under(to_mm), limits, run);
 }
 
 } // namespace
@@ -53,8 +70,11 @@ Outcome outcome_of(std::span<const JudgedWall> walls, const OutcomeOptions& opti
   Outcome outcome;
   outcome.least_expected_mm = outcome.least_worst_mm = kInfinity;
   bool through = false;
+  std::list<ThinFirst> made; // those of the walls that have none yet
+  std::vector<const ThinFirst*> samples;
   for (const JudgedWall& wall : walls) {
-    const LeastOfWall least = least_of(wall, run);
+    samples.push_back(wall.thin_first ? wall.thin_first : &made.emplace_back(wall.samples));
+    const LeastOfWall least = least_of(wall.causes, *samples.back(), run);
     through = through || !(least.expected_mm > 0);
     outcome.least_expected_mm =
         std::min(outcome.least_expected_mm, least.expected_mm - wall.over_mm);
@@ -66,12 +86,12 @@ Outcome outcome_of(std::span<const JudgedWall> walls, const OutcomeOptions& opti
     std::vector<double> least(options.trials, kInfinity);
     // Nothing but the wall that holds is asked for: no limit. Each wall's own is not under the
     // job's, and up to there every trial is exact.
-    for (const JudgedWall& wall : walls)
+    for (std::size_t w = 0; w < walls.size(); ++w)
       lessen(least,
-             PieceTrials(wall.causes, wall.samples, {options.trials, options.seed, {}}, run)
-                 .tail(accepted, -kInfinity, run)
+             tail_of_wall(walls[w].causes, *samples[w], {options.trials, options.seed, {}},
+                          accepted, -kInfinity, run)
                  .least,
-             wall.over_mm);
+             walls[w].over_mm);
     outcome.guaranteed_mm = held_by_all_but(accepted, std::move(least));
   }
   const bool holds = outcome.guaranteed_mm >= options.limit_mm;

@@ -4,6 +4,7 @@
 #include "base/run_context.h"
 #include "budget/effects/verdict.h"
 #include "budget/trials/piece_trials.h"
+#include "budget/trials/thin_first.h"
 #include "causes/model/cause.h"
 #include "wall/sampling/wall_map.h"
 
@@ -25,6 +26,8 @@ struct JudgedWall {
   std::span<const WallSample> samples;
   /// Its own limit over the one of the options, mm: it is judged as if it were so much thinner.
   double over_mm = 0;
+  /// Of the same samples, where someone has made it already.
+  const ThinFirst* thin_first = nullptr;
 };
 
 struct OutcomeOptions {

@@ -7,6 +7,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -26,12 +27,22 @@ double held_by_all_but(std::size_t accepted, std::vector<double> walls) {
   return *at;
 }
 
+std::shared_ptr<const TrialDraws> draws_of(std::span<const Cause> causes,
+                                           const TrialOptions& options, const RunContext& run) {
+  return std::make_shared<const TrialDraws>(causes, options.trials, options.seed,
+                                            options.freed_shift, run);
+}
+
 PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
                          const TrialOptions& options, const RunContext& run)
-    : causes_(causes), samples_(samples), options_(options),
-      draws_(causes, options.trials, options.seed, options.freed_shift, run),
+    : PieceTrials(causes, samples, options, draws_of(causes, options, run), run) {}
+
+PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
+                         const TrialOptions& options, std::shared_ptr<const TrialDraws> draws,
+                         const RunContext& run)
+    : causes_(causes), samples_(samples), options_(options), draws_(std::move(draws)),
       local_(causes, options.seed), sizes_(sizes_of(causes)) {
-  const std::size_t m = draws_.scalars().size();
+  const std::size_t m = draws_->scalars().size();
   std::vector<std::size_t> probes;
   const std::size_t step = std::max<std::size_t>(1, samples.size() / kProbes);
   for (std::size_t i = 0; i < samples.size(); i += step)
@@ -40,7 +51,7 @@ PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSamp
   for (;;) {
     std::vector<double> rows(probes.size() * m);
     for (std::size_t i = 0; i < probes.size(); ++i)
-      sensitivities_at(causes, draws_.scalars(), samples[probes[i]],
+      sensitivities_at(causes, draws_->scalars(), samples[probes[i]],
                        std::span(rows).subspan(i * m, m));
     columns_.emplace(rows, m);
     find_column_reach(run);
@@ -53,7 +64,7 @@ PieceTrials::PieceTrials(std::span<const Cause> causes, std::span<const WallSamp
 
 // Least and largest of each column over all trials.
 void PieceTrials::find_column_reach(const RunContext& run) {
-  const std::size_t m = draws_.scalars().size(), g = columns_->count();
+  const std::size_t m = draws_->scalars().size(), g = columns_->count();
   const std::size_t blocks = (trials() + kDrawGrain - 1) / kDrawGrain;
   std::vector<double> low(blocks * g, kInfinity), high(blocks * g, -kInfinity);
   for_blocks(trials(), kDrawGrain, run, [&](std::size_t begin, std::size_t end) {
@@ -61,7 +72,7 @@ void PieceTrials::find_column_reach(const RunContext& run) {
     double* l = low.data() + begin / kDrawGrain * g;
     double* h = high.data() + begin / kDrawGrain * g;
     for (std::size_t t = begin; t < end; ++t) {
-      draws_.errors(t, sizes_, errors);
+      draws_->errors(t, sizes_, errors);
       columns_->sum(errors, sums);
       for (std::size_t j = 0; j < g; ++j) {
         l[j] = std::min(l[j], sums[j]);
@@ -70,9 +81,9 @@ void PieceTrials::find_column_reach(const RunContext& run) {
     }
   });
   // What is expected lies among what is drawn, or is taken in.
-  std::vector<double> means(draws_.scalars().size());
+  std::vector<double> means(draws_->scalars().size());
   column_low_.resize(g);
-  draws_.means(sizes_, means);
+  draws_->means(sizes_, means);
   columns_->sum(means, column_low_);
   column_high_ = column_low_;
   for (std::size_t b = 0; b < blocks; ++b)
@@ -85,7 +96,7 @@ void PieceTrials::find_column_reach(const RunContext& run) {
 // Fills wall_ and low_. Returns the first sample that the columns do not fit, or the number of
 // samples.
 std::size_t PieceTrials::look_at_all(const RunContext& run) {
-  const std::size_t m = draws_.scalars().size(), g = columns_->count();
+  const std::size_t m = draws_->scalars().size(), g = columns_->count();
   wall_.resize(samples_.size());
   low_.resize(samples_.size());
   std::vector<std::size_t> shifts;
@@ -98,7 +109,7 @@ std::size_t PieceTrials::look_at_all(const RunContext& run) {
     std::vector<ErrorShare> shares;
     for (std::size_t i = begin; i < end; ++i) {
       const WallSample p = samples_[i];
-      sensitivities_at(causes_, draws_.scalars(), p, row);
+      sensitivities_at(causes_, draws_->scalars(), p, row);
       if (!columns_->fits(row)) {
         std::size_t seen = misfit.load();
         while (i < seen && !misfit.compare_exchange_weak(seen, i)) {
@@ -125,7 +136,7 @@ std::size_t PieceTrials::look_at_all(const RunContext& run) {
 
 LinearMinForest PieceTrials::forest_of(std::span<const std::size_t> kept, bool sizes_as_stated,
                                        const RunContext& run) const {
-  const std::size_t m = draws_.scalars().size(), g = columns_->count();
+  const std::size_t m = draws_->scalars().size(), g = columns_->count();
   ForestRows rows;
   rows.w.resize(kept.size());
   rows.c.resize(kept.size() * g);
@@ -133,7 +144,7 @@ LinearMinForest PieceTrials::forest_of(std::span<const std::size_t> kept, bool s
     std::vector<double> row(m);
     for (std::size_t i = begin; i < end; ++i) {
       rows.w[i] = wall_[kept[i]];
-      sensitivities_at(causes_, draws_.scalars(), samples_[kept[i]], row);
+      sensitivities_at(causes_, draws_->scalars(), samples_[kept[i]], row);
       columns_->reduce(row, std::span(rows.c).subspan(i * g, g));
     }
   });
@@ -153,9 +164,9 @@ std::vector<double> PieceTrials::search(const LinearMinForest& forest,
                                         const RunContext& run) const {
   std::vector<double> least(trials());
   for_blocks(trials(), kTrialGrain, run, [&](std::size_t begin, std::size_t end) {
-    std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
+    std::vector<double> errors(draws_->scalars().size()), sums(columns_->count());
     for (std::size_t t = begin; t < end; ++t) {
-      draws_.errors(t, sizes_, errors);
+      draws_->errors(t, sizes_, errors);
       columns_->sum(errors, sums);
       least[t] = forest.least({sums, sizes_, t}, start[t]);
     }
@@ -221,7 +232,7 @@ PieceTrials::Tail PieceTrials::tail(std::size_t accepted, double limit_mm,
 // by d makes its scalar grow by d times its largest unit draw, and may do so twice: both scalars of
 // a disc, or a finishing bit's error together with the roughing mark it leaves.
 double PieceTrials::spare_size(std::size_t scalar, const WallSample& p, double spare) const {
-  const Scalar& s = draws_.scalars()[scalar];
+  const Scalar& s = draws_->scalars()[scalar];
   const Cause& cause = causes_[s.cause];
   return spare_size(cause, s.second ? cause.sensitivity_2(p) : cause.sensitivity(p), spare);
 }
@@ -235,7 +246,7 @@ double PieceTrials::spare_size(const Cause& cause, double sensitivity, double sp
 // For each cause the largest size that spares every one of these samples.
 std::vector<double> PieceTrials::least_spare_sizes(std::span<const std::size_t> of, double limit_mm,
                                                    const RunContext& run) const {
-  const std::size_t n = causes_.size(), m = draws_.scalars().size();
+  const std::size_t n = causes_.size(), m = draws_->scalars().size();
   const std::size_t blocks = (of.size() + kSampleGrain - 1) / kSampleGrain;
   std::vector<double> per_block(blocks * n, kInfinity);
   for_blocks(of.size(), kSampleGrain, run, [&](std::size_t begin, std::size_t end) {
@@ -244,7 +255,7 @@ std::vector<double> PieceTrials::least_spare_sizes(std::span<const std::size_t> 
       const WallSample p = samples_[of[i]];
       const double spare = low_[of[i]] - limit_mm;
       for (std::size_t s = 0; s < m; ++s) {
-        double& valid = most[draws_.scalars()[s].cause];
+        double& valid = most[draws_->scalars()[s].cause];
         valid = std::min(valid, spare_size(s, p, spare));
       }
       for (std::size_t k = 0; k < n; ++k)
@@ -287,15 +298,22 @@ void PieceTrials::prepare_search(const RunContext& run) {
 }
 
 bool PieceTrials::fails(std::size_t trial, std::span<const double> sizes) const {
-  std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
-  draws_.errors(trial, sizes, errors);
+  std::vector<double> errors(draws_->scalars().size()), sums(columns_->count());
+  draws_->errors(trial, sizes, errors);
   columns_->sum(errors, sums);
   return sizes_forest_->any_below({sums, sizes, trial}, limit_mm_);
 }
 
+double PieceTrials::least_as_stated(std::size_t trial, double below_mm) const {
+  std::vector<double> errors(draws_->scalars().size()), sums(columns_->count());
+  draws_->errors(trial, sizes_, errors);
+  columns_->sum(errors, sums);
+  return sizes_forest_->least({sums, sizes_, trial}, below_mm);
+}
+
 double PieceTrials::least_expected(std::span<const double> sizes) const {
-  std::vector<double> errors(draws_.scalars().size()), sums(columns_->count());
-  draws_.means(sizes, errors);
+  std::vector<double> errors(draws_->scalars().size()), sums(columns_->count());
+  draws_->means(sizes, errors);
   columns_->sum(errors, sums);
   return sizes_forest_->least({sums, sizes, std::nullopt}, kInfinity);
 }

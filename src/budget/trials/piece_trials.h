@@ -11,6 +11,7 @@
 #include "wall/sampling/wall_map.h"
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <span>
 #include <vector>
@@ -28,11 +29,19 @@ struct TrialOptions {
 /// more than that.
 double held_by_all_but(std::size_t accepted, std::vector<double> walls);
 
+/// The draws of these causes, for several PieceTrials.
+std::shared_ptr<const TrialDraws> draws_of(std::span<const Cause> causes,
+                                           const TrialOptions& options, const RunContext& run);
+
 /// Causes, draws and samples, prepared. Keeps references to `causes` and `samples`.
 class PieceTrials {
  public:
   PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
               const TrialOptions& options, const RunContext& run);
+  /// `draws`: draws_of() the same causes and options.
+  PieceTrials(std::span<const Cause> causes, std::span<const WallSample> samples,
+              const TrialOptions& options, std::shared_ptr<const TrialDraws> draws,
+              const RunContext& run);
 
   /// For each trial its least wall where that is under `below_mm`, and `below_mm` or more where it
   /// is not; `below_mm` absent: the least wall of every trial. Which samples are looked at: a
@@ -59,6 +68,8 @@ class PieceTrials {
   /// Whether some wall of the trial is under the limit with these sizes of the causes. Sizes of
   /// known shifts are not used (they are in the walls), except of the freed one.
   bool fails(std::size_t trial, std::span<const double> sizes) const;
+  /// The least wall of the trial with the sizes as stated, where that is under `below_mm`.
+  double least_as_stated(std::size_t trial, double below_mm) const;
   /// The least expected wall (middle of half-uniform errors, all others 0) with these sizes, where
   /// that is under the limit.
   double least_expected(std::span<const double> sizes) const;
@@ -71,7 +82,7 @@ class PieceTrials {
   /// Whether that is so for the sizes as stated.
   bool holds_as_stated() const { return holds_; }
 
-  std::size_t trials() const { return draws_.trials(); }
+  std::size_t trials() const { return draws_->trials(); }
 
  private:
   void find_column_reach(const RunContext& run);
@@ -94,7 +105,7 @@ class PieceTrials {
   std::span<const Cause> causes_;
   std::span<const WallSample> samples_;
   TrialOptions options_;
-  TrialDraws draws_;
+  std::shared_ptr<const TrialDraws> draws_;
   LocalErrors local_;
   std::vector<double> sizes_;
   std::optional<SharedSensitivities> columns_;

@@ -33,20 +33,31 @@ class TrialDraws {
   std::size_t trials() const { return trials_; }
   const std::vector<Scalar>& scalars() const { return scalars_; }
 
+  /// Of every cause: no draw with size 1 is larger; of a field what its distribution allows. Of an
+  /// overcut its own draw, before the allowance. Of `causes` as given.
+  const std::vector<double>& largest_units() const { return largest_units_; }
+
   /// Errors of one trial, one per scalar, with `sizes[k]` in place of causes[k].size. For an
   /// overcut: min(0, allowance + r - sum of its finishing causes).
   void errors(std::size_t trial, std::span<const double> sizes, std::span<double> out) const;
+
+  /// The unit draw of cause k in that trial, without sign; of a disc its length. Not of a field,
+  /// nor of a known shift.
+  double unit(std::size_t trial, std::size_t k) const;
 
   /// Expected errors, one per scalar: half the size of a half-uniform one, the size of a freed
   /// shift, otherwise 0.
   void means(std::span<const double> sizes, std::span<double> out) const;
 
  private:
+  void find_largest_units();
+
   std::vector<Cause> causes_;
   std::vector<Scalar> scalars_;
   std::vector<std::size_t> scalar_of_cause_; // first scalar, by cause
   std::size_t trials_ = 0;
   std::vector<double> unit_; // trials x scalars
+  std::vector<double> largest_units_;
 };
 
 /// The sizes of the causes as they are.

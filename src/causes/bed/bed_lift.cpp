@@ -7,6 +7,7 @@
 #include "setup/place.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 #include <limits>
 
@@ -24,19 +25,50 @@ struct OnBed {
   Point2 operator()(const WallSample& p) const { return bed_place(places, side, {p.at.x, p.at.y}); }
 };
 
+/// One way in which the board may lie: what it does to the wall, and no more than that.
+struct Way {
+  Sensitivity change;
+  ChangeBound bound;
+};
+
 // Wall change of a board pressed onto the bed; reference: height of the bed at the touch point.
-Sensitivity when_pressed(std::shared_ptr<const BedMap> bed, const OnBed& on_bed, double reference,
-                         double height) {
-  return [=](const WallSample& p) {
-    return height * vertical(p) * (reference - height_or_highest(*bed, on_bed(p)));
-  };
+Way when_pressed(std::shared_ptr<const BedMap> bed, const OnBed& on_bed, double reference,
+                 double height) {
+  const double most = std::abs(height) * std::max(std::abs(reference - bed->lowest().z),
+                                                  std::abs(reference - bed->highest().z));
+  return {[=](const WallSample& p) {
+            return height * vertical(p) * (reference - height_or_highest(*bed, on_bed(p)));
+          },
+          at_most(most)};
 }
 
 // Wall change of a stiff board on this plane.
-Sensitivity when_resting(const SeatPlane& plane, const OnBed& on_bed, double reference,
-                         double height) {
-  return
-      [=](const WallSample& p) { return height * vertical(p) * (reference - plane.at(on_bed(p))); };
+Way when_resting(const SeatPlane& plane, const OnBed& on_bed, double reference, double height) {
+  return {
+      [=](const WallSample& p) { return height * vertical(p) * (reference - plane.at(on_bed(p))); },
+      [=](const Places& places) {
+        double most = 0;
+        for (const double x : {places.at.low.x, places.at.high.x})
+          for (const double y : {places.at.low.y, places.at.high.y})
+            most = std::max(most, std::abs(reference - plane.at(on_bed({{x, y, 0}, {}, 0}))));
+        return std::abs(height) * most;
+      }};
+}
+
+std::vector<Sensitivity> changes_of(const std::vector<Way>& ways) {
+  std::vector<Sensitivity> changes;
+  for (const Way& way : ways)
+    changes.push_back(way.change);
+  return changes;
+}
+
+ChangeBound bound_of(const std::vector<Way>& ways) {
+  return [ways](const Places& places) {
+    double most = 0;
+    for (const Way& way : ways)
+      most = std::max(most, way.bound(places));
+    return most;
+  };
 }
 
 Sensitivity thinnest_of(const std::vector<Sensitivity>& ways) {
@@ -64,8 +96,8 @@ void note_what_is_not_read(const BedMap& bed, const Footprint& f,
 
 /// How the board may lie for one cut, with what that does to the wall.
 struct Lying {
-  std::vector<Sensitivity> stiff;
-  std::optional<Sensitivity> pressed;
+  std::vector<Way> stiff;
+  std::optional<Way> pressed;
 };
 
 Lying lying_of(const Setup& setup, const CutView& cut, std::vector<Assumption>& assumptions) {
@@ -96,22 +128,23 @@ Lying lying_of(const Setup& setup, const CutView& cut, std::vector<Assumption>& 
   return lying;
 }
 
-Sensitivity both(const Sensitivity& first, const Sensitivity& second) {
-  return [first, second](const WallSample& p) { return first(p) + second(p); };
+Way both(const Way& first, const Way& second) {
+  return {[a = first.change, b = second.change](const WallSample& p) { return a(p) + b(p); },
+          [a = first.bound, b = second.bound](const Places& at) { return a(at) + b(at); }};
 }
 
-std::vector<Sensitivity> ways_of(const Lying& lying) {
-  std::vector<Sensitivity> ways = lying.stiff;
+std::vector<Way> ways_of(const Lying& lying) {
+  std::vector<Way> ways = lying.stiff;
   if (lying.pressed)
     ways.push_back(*lying.pressed);
   return ways;
 }
 
 /// Both cuts on the same bed, the same face up.
-std::vector<Sensitivity> ways_of(const Lying& inner, const Lying& outer) {
-  std::vector<Sensitivity> ways;
-  for (const Sensitivity& i : inner.stiff)
-    for (const Sensitivity& o : outer.stiff)
+std::vector<Way> ways_of(const Lying& inner, const Lying& outer) {
+  std::vector<Way> ways;
+  for (const Way& i : inner.stiff)
+    for (const Way& o : outer.stiff)
       ways.push_back(both(i, o));
   if (inner.pressed && outer.pressed)
     ways.push_back(both(*inner.pressed, *outer.pressed));
@@ -127,7 +160,7 @@ void add_bed_lift(const Setup& setup, const CutView& cut, std::vector<Cause>& ca
   const Lying lying = lying_of(setup, cut, assumptions);
   if (same_side(setup) && same_datum(setup) && lying.stiff.size() <= 1)
     return;
-  std::vector<Sensitivity> ways =
+  const std::vector<Way> found =
       same_side(setup) ? ways_of(lying, lying_of(setup, cuts_of(setup)[1], assumptions))
                        : ways_of(lying);
   Cause cause;
@@ -135,7 +168,9 @@ void add_bed_lift(const Setup& setup, const CutView& cut, std::vector<Cause>& ca
   cause.distribution = Distribution::shift;
   cause.size = 1;
   cause.unit.clear();
+  std::vector<Sensitivity> ways = changes_of(found);
   cause.sensitivity = thinnest_of(ways);
+  cause.bound = bound_of(found);
   if (ways.size() > 1)
     cause.ways = std::move(ways);
   causes.push_back(cause);

@@ -7,6 +7,7 @@
 #include "setup/place.h"
 
 #include <array>
+#include <cmath>
 #include <functional>
 #include <memory>
 #include <utility>
@@ -95,6 +96,8 @@ void add_reading_errors(const Setup& setup, std::vector<Cause>& causes,
   cause.distribution = distribution_of(setup.bed.reading_error.knowledge);
   cause.size = setup.bed.reading_error.size_mm;
   set_field(cause, std::make_shared<const ReadingErrors>(setup, cuts));
+  // Of each cut the weights at its touch point and those at the place, 1 together either time.
+  cause.bound = at_most(2 * (std::abs(cuts[0].height) + std::abs(cuts[1].height)));
   causes.push_back(std::move(cause));
 }
 

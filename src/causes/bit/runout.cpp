@@ -17,6 +17,7 @@ void add_runout(const CutView& cut, std::vector<Cause>& causes) {
   cause.sensitivity = [removal = cut.removal](const WallSample& p) {
     return removal * std::sqrt(std::max(0.0, 1 - p.n.z * p.n.z));
   };
+  cause.bound = at_most(std::abs(cut.removal));
   causes.push_back(cause);
 }
 

@@ -24,6 +24,7 @@ void add_sanding(const Setup& setup, const CutView& cut, std::vector<Cause>& cau
     cause.distribution = distribution;
     cause.size = size;
     cause.sensitivity = [removal = cut.removal](const WallSample&) { return removal; };
+    cause.bound = at_most(std::abs(cut.removal));
     cause.on_pad = OnPad::absent;
     causes.push_back(cause);
   };

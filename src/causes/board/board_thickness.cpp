@@ -27,12 +27,14 @@ double mean_reading(const BedMap& map) {
   return sum / static_cast<double>(map.points().size());
 }
 
-Cause board_cause(const CauseId& id, Distribution distribution, double size, Sensitivity c) {
+Cause board_cause(const CauseId& id, Distribution distribution, double size, Sensitivity c,
+                  double most) {
   Cause cause;
   cause.id = id;
   cause.distribution = distribution;
   cause.size = size;
   cause.sensitivity = std::move(c);
+  cause.bound = at_most(most);
   return cause;
 }
 
@@ -46,12 +48,14 @@ void add_readings(const Setup& setup, const AssumedThickness& assumed, std::vect
   if (k_b != 0)
     on_land += height_or_lowest(*map, touch_point_of(setup, Side::b, assumptions));
   fixed += on_land;
-  Cause cause =
-      board_cause({CauseKind::board_as_read}, Distribution::shift, 1,
-                  [map, fixed, on_land, land = land_of(setup)](const WallSample& p) {
-                    return vertical(p) *
-                           (land(p) ? on_land : fixed - height_or_highest(*map, {p.at.x, p.at.y}));
-                  });
+  Cause cause = board_cause(
+      {CauseKind::board_as_read}, Distribution::shift, 1,
+      [map, fixed, on_land, land = land_of(setup)](const WallSample& p) {
+        return vertical(p) *
+               (land(p) ? on_land : fixed - height_or_highest(*map, {p.at.x, p.at.y}));
+      },
+      std::max({std::abs(on_land), std::abs(fixed - map->lowest().z),
+                std::abs(fixed - map->highest().z)}));
   cause.unit.clear();
   causes.push_back(cause);
 }
@@ -73,8 +77,8 @@ void add_between_set_ups(const Setup& setup, const AssumedThickness& assumed,
   };
   const auto add = [&](const CauseId& id, Distribution distribution, double size, double c,
                        const char* key) {
-    causes.push_back(
-        board_cause(id, distribution, size, [c](const WallSample& p) { return c * vertical(p); }));
+    causes.push_back(board_cause(
+        id, distribution, size, [c](const WallSample& p) { return c * vertical(p); }, std::abs(c)));
     causes.back().setting = key;
   };
   const double k_i = top(setup.inner), k_o = top(setup.outer), height = cuts[0].height;
@@ -109,10 +113,10 @@ void add_variation(const Setup& setup, std::vector<Cause>& causes,
   const bool a = setup.inner.zero == ZeroFrom::top, b = setup.outer.zero == ZeroFrom::top;
   const auto add = [&, land = land_of(setup)](const CauseId& id, double k, double on_land,
                                               OnPad on_pad) {
-    Cause cause =
-        board_cause(id, Distribution::rectangle, v, [k, on_land, land](const WallSample& p) {
-          return (land(p) ? on_land : k) * vertical(p);
-        });
+    Cause cause = board_cause(
+        id, Distribution::rectangle, v,
+        [k, on_land, land](const WallSample& p) { return (land(p) ? on_land : k) * vertical(p); },
+        std::max(std::abs(k), std::abs(on_land)));
     cause.setting = "board.variation";
     cause.on_pad = on_pad;
     causes.push_back(cause);
@@ -197,18 +201,19 @@ void add_board_thickness(const Setup& setup, std::vector<Cause>& causes,
     const double e = one_program ? t - *assumed.a
                                  : k_a * t + (1 - k_a) * *assumed.a + k_b * (t - *assumed.b) - t;
     if (one_program && e != 0)
-      causes.push_back(
-          board_cause({CauseKind::board_against_program}, Distribution::shift, e, times(k, k_b)));
+      causes.push_back(board_cause({CauseKind::board_against_program}, Distribution::shift, e,
+                                   times(k, k_b), std::max(std::abs(k), k_b)));
     if (!one_program) {
       const double on_land = k_b * (t - *assumed.b), size = e != 0 ? e : 1;
       causes.push_back(board_cause({CauseKind::board_against_two_programs}, Distribution::shift,
-                                   size, times(e / size, on_land / size)));
+                                   size, times(e / size, on_land / size),
+                                   std::max(std::abs(e), std::abs(on_land)) / std::abs(size)));
     }
   }
   if (board.thickness_error.size_mm != 0) {
-    causes.push_back(board_cause({CauseKind::board_thickness},
-                                 distribution_of(board.thickness_error.knowledge),
-                                 board.thickness_error.size_mm, times(k, k_b)));
+    causes.push_back(
+        board_cause({CauseKind::board_thickness}, distribution_of(board.thickness_error.knowledge),
+                    board.thickness_error.size_mm, times(k, k_b), std::max(std::abs(k), k_b)));
     causes.back().setting = "board.thickness_error";
   }
   if (board.variation_mm != 0 && !board.thickness_readings)

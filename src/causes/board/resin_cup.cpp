@@ -34,6 +34,15 @@ void add_resin_cup(const Setup& setup, std::vector<Cause>& causes,
   cause.sensitivity = [=](const WallSample& p) {
     return vertical(p) * (reference - shape({p.at.x, p.at.y}));
   };
+  cause.bound = [=](const Places& places) {
+    const Vec3 low = places.at.low, high = places.at.high;
+    const Point2 nearest{std::clamp(middle.x, low.x, high.x), std::clamp(middle.y, low.y, high.y)};
+    double most = std::abs(reference - shape(nearest));
+    for (const double x : {low.x, high.x}) // the farthest is a corner
+      for (const double y : {low.y, high.y})
+        most = std::max(most, std::abs(reference - shape({x, y})));
+    return most;
+  };
   causes.push_back(cause);
   note(assumptions, "the resin bows the board evenly: highest in the middle, corners on the bed");
 }

@@ -78,6 +78,14 @@ void add_swelling(const Setup& setup, std::vector<Cause>& causes,
     const double on_face = vertical(p) * per_percent * of_thickness * thickness_mm;
     return gain > 0 ? std::min(change, on_face) : std::max(change, on_face);
   };
+  cause.bound = [=](const Places& places) {
+    const double beside = of_outer ? 0 : places.most_wall_mm;
+    double most = deeper ? std::abs(of_thickness * thickness_mm) : 0;
+    for (const double z : {places.at.low.z - beside, places.at.high.z + beside})
+      most = std::max(
+          most, std::abs((of_thickness + of_height) * thickness_mm - of_height * (top_z - z)));
+    return std::abs(per_percent) * most;
+  };
   causes.push_back(cause);
 }
 

@@ -24,6 +24,7 @@ void add_flip_line(const Setup& setup, const CutView& cut, std::vector<Cause>& c
   cause.sensitivity = [flip, sign = cut.sideways](const WallSample& p) {
     return sign * 2 * n_across(flip, p);
   };
+  cause.bound = at_most(2);
   causes.push_back(cause);
 }
 

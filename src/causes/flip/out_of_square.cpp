@@ -4,6 +4,7 @@
 #include "causes/flip/flip_terms.h"
 #include "setup/place.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace leastwall {
@@ -28,6 +29,15 @@ void add_out_of_square(const Setup& setup, const CutView& cut, std::vector<Cause
     const double a = use_along ? n_along(flip, p) * across_line(flip, place) : 0;
     const double b = use_across ? n_across(flip, p) * (along_line(flip, place) - from) : 0;
     return sign * 2e-3 * (std::abs(a) >= std::abs(b) ? a : b);
+  };
+  cause.bound = [flip, from](const Places& places) {
+    double most = 0;
+    for (const Vec3& corner : {places.at.low, places.at.high}) {
+      const Point2 place{corner.x, corner.y};
+      most = std::max(
+          {most, std::abs(across_line(flip, place)), std::abs(along_line(flip, place) - from)});
+    }
+    return 2e-3 * most;
   };
   causes.push_back(cause);
 }

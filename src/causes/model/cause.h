@@ -7,6 +7,7 @@
 #pragma once
 
 #include "causes/model/cause_id.h"
+#include "causes/model/change_bound.h"
 #include "causes/model/distribution.h"
 #include "causes/model/error_field.h"
 #include "space/wall_sample.h"
@@ -54,6 +55,9 @@ struct Cause {
   Sensitivity sensitivity;
   /// Per unit of the second scalar; set for `disc` and, as root-sum-square, with a field.
   Sensitivity sensitivity_2;
+  /// Of the sensitivity; of a disc of the length of both; of a field of sum |c_i|. Absent: not
+  /// known, then every place is asked.
+  ChangeBound bound;
   /// Set: the error varies over the piece; for `rectangle` and `normal` only (set_field).
   std::shared_ptr<const ErrorField> field;
   /// For a shift that lies one of several ways for the whole piece (the board on the bed): each of

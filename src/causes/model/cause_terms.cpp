@@ -1,5 +1,6 @@
 #include "causes/model/cause_terms.h"
 
+#include <cmath>
 #include <utility>
 
 namespace leastwall {
@@ -24,6 +25,7 @@ Cause vertical_cause(CauseKind kind, const CutView& cut, const Uncertain& error,
   cause.distribution = distribution_of(error.knowledge);
   cause.size = error.size_mm;
   cause.sensitivity = too_shallow(cut.height);
+  cause.bound = at_most(std::abs(cut.height));
   cause.setting = cut_key(cut, key);
   return cause;
 }

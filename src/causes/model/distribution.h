@@ -39,6 +39,8 @@ class Distribution {
   double u(double size) const;
   /// For the size 1, from two uniform draws in (0, 1); `second` is a disc's other scalar.
   double unit_draw(double u1, double u2, bool second = false) const;
+  /// Whether a unit draw takes the second of the two.
+  bool takes_two() const { return shape_ == normal || shape_ == disc; }
   /// No unit draw is farther from 0.
   double largest_draw() const;
   /// How many scalars it has, all of which vary; none for a shift.

@@ -17,6 +17,12 @@ void add_to(Sensitivity& first, Sensitivity second) {
     };
 }
 
+ChangeBound sum_of(const ChangeBound& first, const ChangeBound& second) {
+  if (!first || !second)
+    return {};
+  return [first, second](const Places& places) { return first(places) + second(places); };
+}
+
 } // namespace
 
 void join_same(std::vector<Cause>& causes) {
@@ -30,6 +36,7 @@ void join_same(std::vector<Cause>& causes) {
           first = k;
     stays[i] = first;
     if (first < kept) {
+      causes[first].bound = sum_of(causes[first].bound, causes[i].bound);
       add_to(causes[first].sensitivity, std::move(causes[i].sensitivity));
       add_to(causes[first].sensitivity_2, std::move(causes[i].sensitivity_2));
     } else {

@@ -3,6 +3,7 @@
 #include "base/maths/exp_log.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace leastwall {
@@ -11,8 +12,15 @@ namespace {
 constexpr double kKnee_mm = 1.0, kKneePlace = 0.6;
 
 double linear(std::uint8_t channel) {
-  const double c = channel / 255.0;
-  return c <= 0.04045 ? c / 12.92 : maths::power((c + 0.055) / 1.055, 2.4);
+  static const std::array<double, 256> all = [] {
+    std::array<double, 256> values{};
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      const double c = static_cast<double>(i) / 255.0;
+      values[i] = c <= 0.04045 ? c / 12.92 : maths::power((c + 0.055) / 1.055, 2.4);
+    }
+    return values;
+  }();
+  return all[channel];
 }
 
 } // namespace

@@ -14,7 +14,7 @@ namespace {
 
 constexpr std::size_t kStripBytes = 1 << 18;
 constexpr std::size_t kWindow = 32768; // of RFC 1951
-constexpr int kLevel = 6;
+constexpr int kLevel = 3; // half the time of 6 for pictures a fifth larger (measured on maps)
 constexpr std::size_t kChunkBytes = 1 << 20; // no chunk may have 2^31 (clause 5.3)
 constexpr std::size_t kBpp = 3;              // bytes a pixel
 

@@ -56,9 +56,12 @@ Mask grown(const Mask& mask, int width, int height, int radius) {
   };
   each_row(height, [&](int y) {
     for (int x = 0; x < width; ++x)
-      if (mask[slot(x, y)])
-        for (int i = std::max(0, x - radius); i <= std::min(width - 1, x + radius); ++i)
+      if (mask[slot(x, y)]) { // the pixels before it are marked already where its left one was
+        const bool goes_on = x > 0 && mask[slot(x - 1, y)] && x + radius < width;
+        for (int i = goes_on ? x + radius : std::max(0, x - radius);
+             i <= std::min(width - 1, x + radius); ++i)
           rows[slot(i, y)] = 1;
+      }
   });
   each_row(height, [&](int y) {
     for (int from = std::max(0, y - radius); from <= std::min(height - 1, y + radius); ++from)

@@ -15,7 +15,7 @@ constexpr double kMaxVoxels = 3e6;
 
 /// Is most of the skin so far from the pocket that a field pays? Asks a few hundred corners.
 bool mostly_beyond(const TriMesh& skin, const WallProbe& probe, double beyond_mm) {
-  constexpr std::size_t kWorthIt = 20000, kAsked = 400;
+  constexpr std::size_t kWorthIt = 100000, kAsked = 400;
   if (skin.vertices.size() < kWorthIt)
     return false;
   std::size_t beyond = 0;
