@@ -120,3 +120,33 @@ TEST_CASE("trials, expected and worst walls and allowed errors: as if all sample
   CHECK(few_asked > 15);
   CHECK(more_asked > 3);
 }
+
+TEST_CASE("a thicker wall that an error alone reaches is asked, whatever the thinnest ones say") {
+  // Thinnest where nothing acts, x < 0: 1.0 to 1.1 mm. Where the error acts all walls are 1.4 mm.
+  std::vector<WallSample> samples;
+  for (int i = 0; i < 10000; ++i)
+    samples.push_back(flat_sample(-1 - i % 10, i % 7, 1 + 1e-5 * i));
+  for (int i = 0; i < 3000; ++i)
+    samples.push_back(flat_sample(1 + i % 10, i % 7, 1.4));
+  Cause cause = plain_cause("one side", Distribution::rectangle, 0.5);
+  cause.sensitivity = [](const WallSample& p) { return p.at.x > 0 ? 1.0 : 0.0; };
+  cause.bound = at_most(1);
+  OutcomeOptions options{0.5, VerdictBasis::chance, 0.05, 20000, 1};
+  Outcome got = outcome_of(std::vector{cause}, samples, options, {});
+  CHECK(got.least_expected_mm == 1);
+  CHECK(got.least_worst_mm == Approx(0.9).epsilon(1e-12));
+  // 1 in 20 of a rectangle of 0.5 either way: 0.45 and more. 3 standard errors of 20000 trials.
+  CHECK(got.guaranteed_mm == Approx(1.4 - 0.45).epsilon(0.005));
+  Cause shift = cause;
+  shift.distribution = Distribution::shift;
+  shift.size = -0.5;
+  got = outcome_of(std::vector{shift}, samples, options, {});
+  CHECK(got.least_expected_mm == Approx(0.9).epsilon(1e-12));
+  CHECK(got.guaranteed_mm == Approx(0.9).epsilon(1e-12));
+  // A limit of 0.95: the trials say how large the error may be, 0.45 / 0.9.
+  options.limit_mm = 0.95;
+  const std::optional<double> allowed =
+      allowed_errors(std::vector{cause}, samples, options, {}).front();
+  REQUIRE(allowed);
+  CHECK(*allowed == Approx(0.5).epsilon(0.005));
+}
