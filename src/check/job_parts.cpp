@@ -1,6 +1,7 @@
 #include "check/job_parts.h"
 
 #include "base/maths/hypot.h"
+#include "bed/bed_map.h"
 #include "parts/board_room.h"
 #include "setup/place.h"
 
@@ -48,6 +49,22 @@ const JobWall* wall_at_dowel(const Job& job, std::span<const JobWall> walls, std
            job.parts[part].holes[wall.inner.number].dowel_clearance_mm;
   });
   return found == walls.end() ? nullptr : &*found;
+}
+
+/// Of the outline of both halves, on either side of the board, the part under which the bed was not
+/// read.
+double part_not_read(const Setup& setup, const Rim& rim, const std::array<OnBoard, 2>& halves) {
+  if (!setup.bed.readings)
+    return 0;
+  std::size_t not_read = 0;
+  for (const RimPoint& p : rim.points)
+    for (const OnBoard& half : halves)
+      for (const Side side : {Side::a, Side::b}) {
+        const Vec3 at = half.place(p.at);
+        const Point2 on_bed = bed_place(setup, side, {at.x, at.y});
+        not_read += setup.bed.readings->height_mm(on_bed.x, on_bed.y) ? 0 : 1;
+      }
+  return static_cast<double>(not_read) / static_cast<double>(4 * rim.points.size());
 }
 
 std::string seam_of(const std::string& part, const std::string& other) {
@@ -111,6 +128,13 @@ void find_halves(const Job& job, std::span<const JobWall> walls, double top_z_mm
       not_known(seam, "the skin does not reach the pocket face");
     if (rim.points.empty())
       continue;
+    const WallInput &one = part_with(parts, p), &other = part_with(parts, *part.mirror_of);
+    if (const double not_read =
+            part_not_read(wall->setup, rim, {OnBoard(one.on_board), OnBoard(other.on_board)});
+        not_read > 0)
+      not_known(seam, fmt::format("the bed was not read under {:.0f} % of the outline, where it "
+                                  "is taken to be as high as its highest reading",
+                                  std::max(1.0, 100 * not_read)));
     HalvesToGlue halves{p, *part.mirror_of, wall->setup, *dowels, std::move(rim)};
     halves.other_board = job.parts[*part.mirror_of].board;
     halves.setup.top_z_mm = top_z_mm;

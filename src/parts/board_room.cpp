@@ -53,7 +53,8 @@ void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, do
         continue;
       const double gap = flat_gap(*near_to[i], flat[k], kFarGap_mm);
       if (gap < kFarGap_mm)
-        out.gaps.push_back({parts[i].name, BoardRow::GapTo::part, parts[k].name, gap, false});
+        out.gaps.push_back(
+            {parts[i].name, BoardRow::GapTo::part, parts[k].name, gap, false, parts[i].board});
     }
   if (setup.flip.located_by != LocatedBy::dowels)
     return;
@@ -65,8 +66,12 @@ void add_gaps_between(std::span<const PartOutline> parts, const Setup& setup, do
     for (const Point2 at : dowels)
       least = std::min(least, near_to[i]->nearest({at.x, at.y, 0}).distance);
     if (least < kFarGap_mm)
-      out.gaps.push_back(
-          {parts[i].name, BoardRow::GapTo::flip_dowel, {}, least - radius_mm, radius_mm == 0});
+      out.gaps.push_back({parts[i].name,
+                          BoardRow::GapTo::flip_dowel,
+                          {},
+                          least - radius_mm,
+                          radius_mm == 0,
+                          parts[i].board});
   }
 }
 
@@ -81,7 +86,7 @@ BoardRow room_on_board(std::span<const PartOutline> parts, const Setup& setup,
     for (const PartOutline& part : parts) {
       const double room = room_in(rectangle(part.box), *board);
       out.fits = *out.fits && room >= -kPlaceRounding_mm;
-      out.gaps.push_back({part.name, BoardRow::GapTo::board_edge, {}, room, false});
+      out.gaps.push_back({part.name, BoardRow::GapTo::board_edge, {}, room, false, part.board});
     }
   }
   if (setup.bed.extent) {

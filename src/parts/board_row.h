@@ -1,6 +1,7 @@
 // How the parts of a job lie on their board and the bed, as plain data.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <vector>
@@ -21,9 +22,10 @@ struct BoardRow {
   struct Gap {
     std::string part;
     GapTo to = GapTo::part;
-    std::string other;      ///< the other part
-    double mm = 0;          ///< seen from above; under 0: so far beyond
-    bool to_middle = false; ///< of a dowel whose hole's diameter is not stated
+    std::string other;       ///< the other part
+    double mm = 0;           ///< seen from above; under 0: so far beyond
+    bool to_middle = false;  ///< of a dowel whose hole's diameter is not stated
+    std::uint32_t board = 0; ///< that it lies on: Part::board
   };
   /// From each part to the edge of the board; of jobs with several parts also to the others and to
   /// the dowels of the flip that are near.

@@ -10,6 +10,7 @@
 #include "peers/reference_library.h"
 #include "report/json/json_report.h"
 #include "report/text/text_report.h"
+#include "report/words/parts_text.h"
 #include "report/words/verdict_text.h"
 #include "support/shapes.h"
 
@@ -17,6 +18,7 @@
 #include <cmath>
 #include <doctest/doctest.h>
 #include <fmt/format.h>
+#include <fstream>
 #include <map>
 #include <nlohmann/json.hpp>
 #include <numbers>
@@ -628,6 +630,31 @@ TEST_CASE("a seam that cannot be worked out is not checked, and says why") {
   CHECK(told(r, "one glue-up dowel lets the halves turn"));
 }
 
+TEST_CASE("a seam is not checked where the bed was read under one half alone") {
+  Boxes f;
+  // The left half lies at y 30 to 90, the right one at -90 to -30; the flip turns about x = 0.
+  const auto job = [&](double from_y) {
+    std::ofstream(f.dir.path() / "bed.csv")
+        << "x,y,z\n-100," << from_y << ",0\n100," << from_y << ",0\n-100,100,0\n100,100,0\n";
+    std::string board = kBoard;
+    board.replace(board.find("flatness = 0.02"), 15,
+                  "readings = \"bed.csv\"\norigin = [0, 0]\nseating = \"pressed\"");
+    return f.checked(
+        board + "[flip]\nline = \"along y\"\nat = 0\nlocated_by = \"edges\"\nline_error = 0.05\n" +
+        kNested + kGlued + kMirror);
+  };
+  const auto told = [](const JobResult& r) {
+    std::string found;
+    for (const std::string& line : r.report.not_checked)
+      if (line.find("the bed was not read under") != std::string::npos)
+        found = line;
+    return found;
+  };
+  CHECK(told(job(-100)).empty());
+  CHECK(told(job(0)).find("the step at the seam of \"right\" and \"left\": the bed was not read "
+                          "under 50 % of the outline") == 0);
+}
+
 TEST_CASE("a part that reaches beyond the bed is not proven, a board that does is a doubt") {
   Boxes f;
   const auto bed = [](const char* size) {
@@ -684,6 +711,11 @@ TEST_CASE("a part on a board of its own lies where it likes, and its set-ups are
   CHECK(part_marks(two, 0).size() == 1);
   CHECK(part_marks(two, 1).size() == 1);
   CHECK(part_marks(two, 1).front().name == "right");
+  std::vector<std::string> room = board_sentences(two.report.parts.board);
+  CHECK(std::ranges::count(room, "\"left\": 60.0 mm to the edge of board 1.") == 1);
+  CHECK(std::ranges::count(room, "\"right\": 60.0 mm to the edge of board 2.") == 1);
+  room = board_sentences(one.report.parts.board);
+  CHECK(std::ranges::count(room, "\"left\": 60.0 mm to the edge of the board.") == 1);
   // Nothing between parts of different boards.
   for (const BoardRow::Gap& gap : two.report.parts.board.gaps)
     CHECK(gap.to != BoardRow::GapTo::part);

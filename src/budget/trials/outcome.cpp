@@ -47,8 +47,9 @@ LeastOfWall least_of(std::span<const Cause> causes, const ThinFirst& samples,
   if (!most || samples.few())
     return least_among(samples.all(), limits, run);
   const LeastOfWall least = least_among(samples.first(), limits, run);
-  const double to_mm =
-      std::max(least.expected_mm + most->known_mm, least.worst_mm + most->worst_mm) + kRounding_mm;
+  // No sample beyond is thinner at worst; nor as expected, which is above the worst by no more than
+  // what is not known.
+  const double to_mm = least.worst_mm + most->worst_mm + kRounding_mm;
   return to_mm <= samples.first_to_mm() ? least : least_among(samples.under(to_mm), limits, run);
 }
 

@@ -75,14 +75,23 @@ class BoardDrawing {
       if (job.walls[w].setup.outer_cut.board == board)
         skins_.push_back({job.walls[w].wall.skin, job.walls[w].budget.expected_mm,
                           job.walls[w].budget.worst_mm, job.report.walls[w].wall});
+    for (std::size_t w = 0; w < job.walls.size(); ++w)
+      if (job.walls[w].setup.outer_cut.board == board)
+        walls_.push_back(&job.report.walls[w].wall);
     for (const WorkStep& step : steps_)
       lines_.push_back(
           fmt::format("{}. {}: {}", step.step.number, face_text(step.step.side), step.step.cuts));
   }
 
   BoardMapInput input() const {
-    return {skins_, job_.report, steps_.front().setup, job_.governing_wall().flip_stated, parts_,
-            holes_, lines_};
+    return {skins_,
+            job_.report,
+            steps_.front().setup,
+            job_.governing_wall().flip_stated,
+            parts_,
+            holes_,
+            lines_,
+            walls_};
   }
 
  private:
@@ -92,6 +101,7 @@ class BoardDrawing {
   std::vector<PartMark> parts_;
   std::vector<HoleMark> holes_;
   std::vector<std::string> lines_;
+  std::vector<const WallReport*> walls_;
 };
 
 std::string map_of_board(const JobResult& job, std::uint32_t board, Side side, bool inches) {

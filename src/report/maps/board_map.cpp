@@ -43,10 +43,10 @@ Joined joined(const BoardMapInput& input, Side side) {
 
 std::vector<ShownPlace> places_of(const BoardMapInput& input, Side side) {
   std::vector<std::pair<double, ShownPlace>> places;
-  for (const SkinOnBoard& skin : input.skins)
-    for (const RegionRow& row : skin.wall.regions) {
+  for (const WallReport* wall : input.walls)
+    for (const RegionRow& row : wall->regions) {
       const Point2 p = side_place(input.setup.flip, side, Point2{row.at.x, row.at.y});
-      places.push_back({row.least_wall_mm - skin.wall.limit_mm, {p.x, p.y, row.least_wall_mm}});
+      places.push_back({row.least_wall_mm - wall->limit_mm, {p.x, p.y, row.least_wall_mm}});
     }
   std::ranges::stable_sort(places, {}, &std::pair<double, ShownPlace>::first);
   std::vector<ShownPlace> out;

@@ -27,6 +27,8 @@ struct BoardMapInput {
   std::span<const PartMark> parts;
   std::span<const HoleMark> holes;
   std::span<const std::string> steps; ///< the order of work, a line each
+  /// Every wall of this board, of holes and of resin too: their thin places are marked.
+  std::span<const WallReport* const> walls;
 };
 
 struct BoardMapOptions {
@@ -36,7 +38,7 @@ struct BoardMapOptions {
 };
 
 /// The PNG's bytes: board, parts, holes, dowels, touch point, and the expected wall of the skins,
-/// the thinner one where several lie over each other; thin places of all of them, least to spare
+/// the thinner one where several lie over each other; thin places of every wall, least to spare
 /// first. Where limits differ the largest one is hatched, and the picture says so. The same input
 /// gives the same bytes. Throws as compose_map does.
 std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& options);

@@ -2,6 +2,7 @@
 
 #include "report/words/cause_text.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -10,20 +11,25 @@ namespace {
 
 constexpr std::size_t kCausesTold = 3;
 
-std::string gap_text(const BoardRow::Gap& gap) {
+/// `numbered`: there are several boards.
+std::string gap_text(const BoardRow::Gap& gap, bool numbered) {
+  const std::string number = numbered ? fmt::format(" {}", gap.board + 1) : std::string();
   switch (gap.to) {
   case BoardRow::GapTo::part:
-    return fmt::format("\"{}\" and \"{}\": {:.1f} mm between them.", gap.part, gap.other, gap.mm);
+    return fmt::format("\"{}\" and \"{}\": {:.1f} mm between them{}.", gap.part, gap.other, gap.mm,
+                       numbered ? ", on board" + number : number);
   case BoardRow::GapTo::flip_dowel:
-    return fmt::format("\"{}\": {:.1f} mm to {} of the flip.", gap.part, gap.mm,
-                       gap.to_middle ? "the middle of a dowel" : "the hole of a dowel");
+    return fmt::format("\"{}\": {:.1f} mm to {} of the flip{}.", gap.part, gap.mm,
+                       gap.to_middle ? "the middle of a dowel" : "the hole of a dowel",
+                       numbered ? " in board" + number : number);
   case BoardRow::GapTo::board_edge:
     break;
   }
+  const std::string board = (numbered ? "board" : "the board") + number;
   return gap.mm < -kPlaceRounding_mm
-             ? fmt::format("\"{}\" reaches {:.1f} mm beyond the board.", gap.part, -gap.mm)
-             : fmt::format("\"{}\": {:.1f} mm to the edge of the board.", gap.part,
-                           std::abs(gap.mm));
+             ? fmt::format("\"{}\" reaches {:.1f} mm beyond {}.", gap.part, -gap.mm, board)
+             : fmt::format("\"{}\": {:.1f} mm to the edge of {}.", gap.part, std::abs(gap.mm),
+                           board);
 }
 
 std::string off_bed(double mm, const char* what) {
@@ -42,8 +48,10 @@ std::string_view gap_key(BoardRow::GapTo to) {
 
 std::vector<std::string> board_sentences(const BoardRow& board) {
   std::vector<std::string> out;
+  const bool numbered =
+      std::ranges::any_of(board.gaps, [](const BoardRow::Gap& gap) { return gap.board != 0; });
   for (const BoardRow::Gap& gap : board.gaps)
-    out.push_back(gap_text(gap));
+    out.push_back(gap_text(gap, numbered));
   if (board.parts_off_bed_mm)
     out.push_back(off_bed(*board.parts_off_bed_mm, "Parts"));
   if (board.board_off_bed_mm)
