@@ -2,6 +2,7 @@
 
 #include "app/os/exit_status.h"
 #include "base/errors.h"
+#include "browser/form_json.h"
 #include "browser/instead/standard_streams.h"
 #include "browser/page_memory.h"
 #include "browser/page_progress.h"
@@ -90,12 +91,32 @@ std::string toml_of(const Json& value) {
   return fmt::format("{{{}}}", fmt::join(keys, ", "));
 }
 
+std::vector<TypedKey> typed_in(const Json& request) {
+  std::vector<TypedKey> typed;
+  if (request.contains("typed"))
+    for (const auto& [path, text] : request["typed"].items())
+      typed.push_back({path, text.get<std::string>()});
+  return typed;
+}
+
 void change(const Json& request, Answer& answer) {
   std::vector<KeyEdit> edits;
-  for (const auto& [key, value] : request.at("set").items())
-    edits.push_back({key, value.is_null() ? std::nullopt : std::optional(toml_of(value))});
   const std::string name = request.at("job"), text = request.at("text");
+  if (request.contains("set"))
+    for (const auto& [key, value] : request["set"].items())
+      edits.push_back({key, value.is_null() ? std::nullopt : std::optional(toml_of(value))});
+  const TypedKeys typed = typed_keys(text, name, typed_in(request));
+  if (!typed.wrong.empty())
+    throw InputError(
+        fmt::format("{}: {}: {}", name, typed.wrong.front().path, typed.wrong.front().text));
+  edits.insert(edits.end(), typed.edits.begin(), typed.edits.end());
   answer.files.push_back({name, edited_job(text, name, edits)});
+  answer.status = kHolds;
+}
+
+void form(const Json& request, Answer& answer) {
+  const std::string name = request.at("job"), text = request.at("text");
+  answer.summary = form_json(form_of_job(text, name), typed_keys(text, name, typed_in(request)));
   answer.status = kHolds;
 }
 
@@ -120,6 +141,10 @@ Answer answer_check(std::string_view request) {
 
 Answer answer_change(std::string_view request) {
   return answered(change, request);
+}
+
+Answer answer_form(std::string_view request) {
+  return answered(form, request);
 }
 
 } // namespace leastwall

@@ -28,8 +28,12 @@ struct Answer {
 Answer answer_check(std::string_view request);
 
 /// A job with keys changed, as edited_job() does it: the text of "job" (its name) in "text", keys
-/// and values as the JSON of an advice has them in "set" (null: the key goes). One file, or status
-/// and message.
+/// and values as the JSON of an advice has them in "set" (null: the key goes), or as they were
+/// typed into its form in "typed". One file, or status and message.
 Answer answer_change(std::string_view request);
+
+/// The form of a job: "job" and "text" as above, and in "typed" what stands in some of its fields.
+/// The summary is form_json().
+Answer answer_form(std::string_view request);
 
 } // namespace leastwall

@@ -30,6 +30,13 @@ EMSCRIPTEN_KEEPALIVE int leastwall_change(const char* request) {
   return answer.status;
 }
 
+/// answer_form(); returns the status.
+EMSCRIPTEN_KEEPALIVE int leastwall_form(const char* request) {
+  answer = {};
+  answer = leastwall::answer_form(request);
+  return answer.status;
+}
+
 EMSCRIPTEN_KEEPALIVE const char* leastwall_message() {
   return answer.message.c_str();
 }

@@ -95,7 +95,7 @@ class Edit {
     if (stated && edit_.value)
       replace(line_start(old->line));
     else if (stated)
-      leave_out(line_start(old->line));
+      leave_out(line_start(old->line), last_of_table(wanted));
     else if (edit_.value)
       insert();
     else
@@ -153,13 +153,25 @@ class Edit {
     text_.replace(begin, end - begin, *edit_.value);
   }
 
-  void leave_out(std::size_t at) {
+  /// Is the key the only thing in its table?
+  bool last_of_table(const JobNode& root) const {
+    const JobNode* table = &root;
+    for (std::size_t i = 0; i + 1 < names_.size(); ++i)
+      table = table->find(names_[i]);
+    return names_.size() > 1 && table->table()->size() == 1;
+  }
+
+  /// With it the header of a table that has nothing else: an empty one may mean something.
+  void leave_out(std::size_t at, bool with_header) {
     const std::size_t sign = text_.find('=', at);
     if (sign == text_.npos || sign >= next_line(at))
       by_hand();
     std::size_t end = end_of_value(text_, sign + 1);
     for (std::size_t begin = at; begin < end; begin = next_line(begin), ++end)
       text_.insert(begin, 1, '#');
+    header_gone_ = with_header && line_of(fmt::format("[{}]", table_)) != text_.npos;
+    if (header_gone_)
+      text_.insert(line_of(fmt::format("[{}]", table_)), 1, '#');
   }
 
   /// Where a line says `words` and nothing else but a comment; npos where none does.
@@ -221,10 +233,11 @@ class Edit {
 
   void require_this_alone(JobNode wanted) const {
     JobNode* node = &wanted;
+    const std::string_view goes = names_[names_.size() - (header_gone_ ? 2 : 1)];
     for (const std::string_view name : names_) {
       auto& table = std::get<JobTable>(node->value);
       auto entry = std::ranges::find(table, name, &JobEntry::name);
-      if (name.data() == names_.back().data() && !edit_.value) {
+      if (name.data() == goes.data() && !edit_.value) {
         table.erase(entry);
         break;
       }
@@ -247,6 +260,7 @@ class Edit {
   std::string text_;
   std::string_view file_;
   const KeyEdit& edit_;
+  bool header_gone_ = false;
   std::string_view table_, newline_;
   std::vector<std::string_view> names_; // of the path
 };

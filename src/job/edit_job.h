@@ -14,11 +14,11 @@ struct KeyEdit {
 };
 
 /// Each edit made in turn, in place: where the key stands, where it stands behind a "#", else first
-/// in its table, which is begun where there is none. A key that goes stays behind a "#". All other
-/// lines, comments and line ends stay as they are. `file` is the name for messages. Throws
-/// InputError where a line cannot be changed without changing others (a table on one line, keys of
-/// a part or pocket), or where the text is not TOML: nothing is changed unless the result, read
-/// anew, differs in these keys alone.
+/// in its table, which is begun where there is none. A key that goes stays behind a "#", and with
+/// the last one the header of its table. All other lines, comments and line ends stay as they are.
+/// `file` is the name for messages. Throws InputError where a line cannot be changed without
+/// changing others (a table on one line, keys of a part or pocket), or where the text is not TOML:
+/// nothing is changed unless the result, read anew, differs in these keys alone.
 std::string edited_job(std::string_view text, std::string_view file,
                        std::span<const KeyEdit> edits);
 

@@ -278,6 +278,98 @@ def advice_tried(browser):
           shown(browser, "changes") == advice, f"advice: {shown(browser, 'fault-text')}")
 
 
+def type_in(browser, path, text):
+    """As if it were typed into the field of that key, and left."""
+    browser.evaluate(f"""(function () {{
+      const at = document.getElementById('key-{path.replace(".", "-")}');
+      if (at.tagName === 'FIELDSET') return [...at.querySelectorAll('input')].find(i => i.value === {json.dumps(text)}).click();
+      at.value = {json.dumps(text)};
+      at.dispatchEvent(new Event('change', {{bubbles: true}}));
+    }})()""")
+    browser.wait("judging.then(() => true)", 30)
+
+
+def field(browser, path, what="value"):
+    at = f"document.getElementById('key-{path.replace('.', '-')}')"
+    if what == "note":
+        return browser.evaluate(f"document.getElementById('note-key-{path.replace('.', '-')}').textContent")
+    return browser.evaluate(f"({at}.querySelector('input:checked') || {at}).value")
+
+
+def form_changed(browser):
+    """The demo with its advice kept is on the screen: its set-up changed by the form."""
+    demo = os.path.join(WORK, "demo")
+    beside = {os.path.join(demo, n): n for n in ("gourd_pocket.stl", "gourd_skin.stl")}
+    for path, value in (("limit", "0.5"), ("accepted_chance", "1 in 20"), ("side_a.zero", "top"),
+                        ("board.corner", "-120, -65"), ("side_a.bit.ball_radius", "1.5"), ("board.measured", ""),
+                        ("flip.line", "along y")):
+        check(field(browser, path) == value, f"form: {path} shows {field(browser, path)!r}, not {value!r}")
+    check(browser.evaluate("document.querySelectorAll('#first .field').length") == 15, "form: not the dozen first")
+    press(browser, "#setup-form [type=submit]")
+    check("Nothing is changed" in shown(browser, "note-setup"), f"form: {shown(browser, 'note-setup')}")
+    # A wrong value says so at its field, in the words of the reader; nothing is checked with it.
+    type_in(browser, "side_a.touch_off", "five")
+    check("is not a length" in field(browser, "side_a.touch_off", "note"),
+          f"form: {field(browser, 'side_a.touch_off', 'note')}")
+    type_in(browser, "side_b.sanding", "200")
+    check("is out of range; it must be from 0 mm to 10 mm" in field(browser, "side_b.sanding", "note"),
+          f"form: {field(browser, 'side_b.sanding', 'note')}")
+    press(browser, "#setup-form [type=submit]")
+    browser.wait("document.activeElement.id === 'key-side_a-touch_off'", 30)
+    check(not seen(browser, "work") and seen(browser, "note-setup"), "form: checked with a wrong value")
+    # Mended; a word by its drawing, a length in inches, bed readings pasted as a table.
+    type_in(browser, "side_a.touch_off", "2 thou")
+    type_in(browser, "side_b.sanding", "0,08")
+    type_in(browser, "board.species", "American basswood")
+    type_in(browser, "board.grain", "tangential")
+    type_in(browser, "bed.flatness", "")
+    type_in(browser, "bed.readings", "-130\t-70\t0.02\n130\t-70\t0.05\n-130\t70\t0.01\n130\t70\t0.03")
+    type_in(browser, "bed.origin", "0 0")
+    type_in(browser, "bed.seating", "pressed")
+    check("2 columns" in field(browser, "bed.readings", "note"), f"form: {field(browser, 'bed.readings', 'note')}")
+    banner = shown(browser, "banner")
+    press(browser, "#setup-form [type=submit]")
+    browser.wait("!document.getElementById('work').hidden || !document.getElementById('note-setup').hidden", 30)
+    wait_answer(browser)
+    check(seen(browser, "compare"), f"form: {shown(browser, 'fault-text')} {shown(browser, 'note-setup')}")
+    tried = shown(browser, "tried")
+    check("Side A: error of a touch-off, plus or minus: 0.05 \u2192 2 thou" in tried and "4 lines" in tried and
+          "Grain: left out \u2192 tangential" in tried, f"form: tried {tried}")
+    check(compared(browser)["Verdict"][0] == banner, f"form: {compared(browser)}")
+    press(browser, "#keep")
+    check(field(browser, "side_a.touch_off") == "2 thou" and field(browser, "board.grain") == "tangential" and
+          field(browser, "bed.readings").count("\n") == 3 and field(browser, "bed.flatness") == "",
+          "form: the kept values are not in the fields")
+    same_as_program(browser, "form", os.path.join(WORK, "form-saved"), beside)
+    job = bytes_of(os.path.join(WORK, "form-saved/down/gourd.toml")).decode()
+    check('touch_off = "2 thou"' in job and 'sanding = "0,08"' in job and "[-130, -70, 0.02]" in job and
+          "#flatness" in job, "form: the saved job does not hold what was typed")
+    # What contradicts something else is told at its field too, and what was typed is still there.
+    type_in(browser, "flip.located_by", "edges")
+    press(browser, "#setup-form [type=submit]")
+    browser.wait("!document.getElementById('note-setup').hidden", 60)
+    check("dowels are stated too" in shown(browser, "note-setup") and
+          field(browser, "flip.located_by") == "edges" and seen(browser, "answer"),
+          f"form: {shown(browser, 'note-setup')} {shown(browser, 'fault-text')}")
+    for path in ("spacing", "clearance"):
+        type_in(browser, "flip.dowels." + path, "")
+    press(browser, "#setup-form [type=submit]")
+    browser.wait("document.activeElement.id === 'key-flip-line_error'", 60)
+    check("flip.line_error is missing" in field(browser, "flip.line_error", "note"),
+          f"form: {field(browser, 'flip.line_error', 'note')}")
+    type_in(browser, "flip.line_error", "0.02")
+    press(browser, "#setup-form [type=submit]")
+    browser.wait("!document.getElementById('compare').hidden", 60)
+    check("Line error: left out \u2192 0.02" in shown(browser, "tried"), f"form: {shown(browser, 'tried')}")
+    press(browser, "#back")
+    type_in(browser, "flip.located_by", "edges")
+    press(browser, "#put-back")
+    check(field(browser, "flip.located_by") == "dowels" and field(browser, "flip.line_error", "note") == "",
+          "form: put back, it is not as the job says")
+    press(browser, "#undo")
+    check(field(browser, "side_a.touch_off") == "0.05", "form: undone, the field shows the change")
+
+
 def two_meshes(browser):
     drop(browser, "pocket", {"pocket.stl": bytes_of(os.path.join(PIECE, "pocket.stl"))})
     drop(browser, "skin", {"skin.stl": bytes_of(os.path.join(PIECE, "skin.stl"))})
@@ -521,6 +613,14 @@ def pictures(browser):
             layout(browser, f"{name}, {theme}, answer")
             accessible(browser, f"{name}, {theme}, answer")
             browser.screenshot(os.path.join(WORK, f"{name}_{theme}_answer.png"))
+            check(browser.evaluate("document.getElementById('setup-all').open") == (width >= 800),
+                  f"{name}: the form is folded or not")
+            browser.evaluate("document.getElementById('setup-all').open = true; "
+                             "document.getElementById('setup').scrollIntoView(); "
+                             "document.querySelector('#others details').open = true")
+            layout(browser, f"{name}, {theme}, form")
+            accessible(browser, f"{name}, {theme}, form")
+            browser.screenshot(os.path.join(WORK, f"{name}_{theme}_form.png"))
             browser.evaluate("document.getElementById('page').scrollIntoView()")
             time.sleep(0.5)
             browser.screenshot(os.path.join(WORK, f"{name}_{theme}_page.png"))
@@ -550,7 +650,7 @@ def main():
         began = time.time()
         browser.evaluate("work.ready()")
         print(f"loaded in {seconds:.2f} s, the engine ready {time.time() - began:.2f} s later")
-        for step in (demo_by_keyboard, advice_tried, two_meshes, jobs, what_is_shown, stop_and_faults):
+        for step in (demo_by_keyboard, advice_tried, form_changed, two_meshes, jobs, what_is_shown, stop_and_faults):
             print(step.__name__)
             step(browser)
             quiet(browser, step.__name__)

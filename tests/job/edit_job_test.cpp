@@ -99,6 +99,21 @@ TEST_CASE("a key that goes stays behind a #, over all its lines") {
   CHECK(back == "[s]\n#a = 4\nb = 1\n");
 }
 
+TEST_CASE("with the last key of a table its header goes, and comes back with the next") {
+  const std::string job =
+      "limit = 1\n[flip]\nline = \"along y\"\n[flip.dowels] # pins\nspacing = 80\n";
+  const KeyEdit none{"flip.dowels.spacing", std::nullopt};
+  const std::string gone = edited_job(job, "job.toml", std::span(&none, 1));
+  CHECK(gone == "limit = 1\n[flip]\nline = \"along y\"\n#[flip.dowels] # pins\n#spacing = 80\n");
+  const KeyEdit other{"flip.dowels.spacing", "90"};
+  CHECK(edited_job(gone, "job.toml", std::span(&other, 1))
+            .find("\n[flip.dowels] # pins\nspacing = 90\n") != std::string::npos);
+  // A table with another one in it stays.
+  const KeyEdit line{"flip.line", std::nullopt};
+  CHECK(edited_job(job, "job.toml", std::span(&line, 1)).find("\n[flip]\n#line") !=
+        std::string::npos);
+}
+
 TEST_CASE("what cannot be changed alone is refused, and nothing is changed") {
   // Tables on one line, keys of parts, the same header in a text, no TOML.
   for (const auto& [text, path] :

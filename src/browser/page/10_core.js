@@ -48,8 +48,10 @@ const makeCore = async (glue, wasm, told) => {
     },
     read: (path) => files.readFile(path),
     check: (request) => answered(module._leastwall_check, request),
-    // A job with keys changed: {job, text, set}.
+    // A job with keys changed: {job, text, set or typed}.
     change: (request) => answered(module._leastwall_change, request),
+    // The form of a job: {job, text, typed}.
+    form: (request) => answered(module._leastwall_form, request),
     firstJob: (answers) => withText(JSON.stringify(answers),
       (at) => module.UTF8ToString(module._leastwall_first_job(at))),
     demo: () => module.UTF8ToString(module._leastwall_demo()),

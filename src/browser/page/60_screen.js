@@ -246,6 +246,9 @@ function showAnswer(shown) {
     button.textContent = file.name === 'skin.glb' ? 'Solid' : `Solid of ${file.name.replace('.glb', '')}`;
   }
   by('timing').textContent = `Checked in ${seconds.toFixed(1)} s with ${megabytes(heap)} of memory, on this device.`;
+  form.fill(shown.result.form);
+  show('setup', !!shown.result.form);
+  say('note-setup', '');
   show('answer', true);
   by('page').src = urlOf('report.html', answer.files.find((file) => file.name === 'report.html').bytes);
   document.title = `${summary.banner}: ${summary.title}`;
@@ -280,6 +283,7 @@ async function ask(make, tried = [], advice = null) {
   asking = true;
   enable();
   try {
+    await judging;
     const given = await make();
     if (given) await run(given, {make, tried, before}, advice);
   } finally {
@@ -287,6 +291,41 @@ async function ask(make, tried = [], advice = null) {
     enable();
   }
 }
+
+// The form of the job that is shown; on a phone it is folded until it is asked for.
+by('setup-all').open = innerWidth >= 800;
+const form = makeForm(by('first'), by('others'));
+let judging = Promise.resolve(null); // the field that is wrong, null: none
+const judge = () => {
+  const {shown} = held, typed = form.typed();
+  if (!shown || !Object.keys(typed).length) return judging = Promise.resolve(null);
+  return judging = judging.then(async () => {
+    const name = (shown.job || {name: 'job.toml'}).name;
+    const result = await work.run({work: 'form', name, text: shown.result.text, typed}, []);
+    return result.form && held.shown === shown ? form.judge(result.form) : null;
+  });
+};
+by('setup-form').addEventListener('change', () => {
+  form.mark();
+  say('note-setup', '');
+  if (!asking) judge();
+});
+by('put-back').addEventListener('click', () => {
+  form.back();
+  say('note-setup', '');
+});
+by('setup-form').addEventListener('submit', async (event) => {
+  event.preventDefault();
+  if (asking || !held.shown) return;
+  const typed = form.typed(), words = form.words();
+  if (!words.length) return say('note-setup', 'Nothing is changed yet.');
+  const wrong = await judge();
+  if (wrong) {
+    say('note-setup', 'Not checked: see the marked place above.');
+    return wrong.focus();
+  }
+  tryOut({text: words.join('; '), typed});
+});
 
 function tryOut(advice) {
   if (held.shown) ask(held.shown.make, [...held.shown.tried, advice], advice);
@@ -300,11 +339,12 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
   by('bar').removeAttribute('value');
   show('work', true);
   by('stop').focus();
-  const result = await work.run({...message, sets: tried.map(({set}) => set)}, bytes);
+  const result = await work.run({...message, sets: tried.map(({set, typed}) => typed ? {typed} : {set})}, bytes);
   show('work', false);
   const answered = !result.stopped && !result.fault && result.answer.status <= 1 && result.answer.summary;
   // What a change is tried on is shown again where there is no answer.
   if (before && !answered) showAnswer(before);
+  if (before && !answered && advice.typed) form.put(advice.typed);
   if (result.stopped) return showFault(before ? 'Stopped: the change was not tried.'
     : 'Stopped. What you typed and chose is still there.');
   if (result.fault) {
@@ -316,7 +356,11 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
   if (!answered) {
     const field = message.work === 'meshes' && !before ? pointAtField(result.answer.message, message.answers) : null;
     const text = result.answer.message.replace(/^leastwall: /, '') || 'nothing was said; please report it';
-    if (field) {
+    if (before && advice.typed) { // said where it was typed
+      const wrong = form.say(text);
+      say('note-setup', wrong ? 'Not checked: see the marked place above.' : `Not checked. ${text}`);
+      (wrong || by('setup-form').querySelector('[type=submit]')).focus();
+    } else if (field) {
       say('note-meshes', 'Not checked: see the marked place above.');
       field.focus();
     } else {
