@@ -94,7 +94,8 @@ std::string form_json(const JobForm& form, const TypedKeys& typed) {
     if (!fields.empty())
       more.push_back({{"title", title}, {"fields", std::move(fields)}});
   }
-  const Json out{{"first", std::move(first)},
+  const Json out{{"unit", form.unit == LengthUnit::inch ? "inch" : "mm"},
+                 {"first", std::move(first)},
                  {"more", std::move(more)},
                  {"wrong", notes_json(typed.wrong)},
                  {"understood", notes_json(typed.understood)}};

@@ -7,10 +7,10 @@
 
 namespace leastwall {
 
-/// {"first": [field], "more": [{"title", "fields": [field]}], "wrong": {path: text},
-/// "understood": {path: text}}; a field has "path", "label", "kind" ("choice", "readings", "text"),
-/// "help", "example", and where there are any "choices", "value" (absent: left out) and "absent"
-/// (what leaving it out means).
+/// {"unit": "mm" or "inch" of bare numbers, "first": [field], "more": [{"title", "fields":
+/// [field]}], "wrong": {path: text}, "understood": {path: text}}; a field has "path", "label",
+/// "kind" ("choice", "readings", "text"), "help", "example", and where there are any "choices",
+/// "value" (absent: left out) and "absent" (what leaving it out means).
 std::string form_json(const JobForm& form, const TypedKeys& typed);
 
 } // namespace leastwall

@@ -4,6 +4,7 @@
 #include "report/words/length_text.h"
 #include "report/words/shortened_assumptions.h"
 #include "report/words/verdict_text.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -26,6 +27,8 @@ std::string summary_json(const CheckReport& report, bool inch) {
   const auto figure = [&](const char* name, const std::string& value) {
     figures.push_back({{"name", name}, {"value", value}});
   };
+  if (report.walls.size() > 1)
+    figure("Decided by", wall_name_short(report.walls[report.governing]));
   figure("Least wall as drawn", words.wall(wall.least_wall.design_mm, wall.limit_mm));
   figure("Expected", words.wall(wall.least_wall.expected_mm, wall.limit_mm));
   figure("At worst", words.wall(wall.least_wall.worst_mm, wall.limit_mm));

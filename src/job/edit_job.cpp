@@ -150,7 +150,15 @@ class Edit {
     std::size_t end = end_of_value(text_, begin);
     while (end > begin && (text_[end - 1] == ' ' || text_[end - 1] == '\t'))
       --end;
-    text_.replace(begin, end - begin, *edit_.value);
+    text_.replace(begin, end - begin, value());
+  }
+
+  /// With the line ends of the file.
+  std::string value() const {
+    std::string out;
+    for (const char c : *edit_.value)
+      out += c == '\n' ? std::string(newline_) : std::string(1, c);
+    return out;
   }
 
   /// Is the key the only thing in its table?
@@ -167,8 +175,12 @@ class Edit {
     if (sign == text_.npos || sign >= next_line(at))
       by_hand();
     std::size_t end = end_of_value(text_, sign + 1);
-    for (std::size_t begin = at; begin < end; begin = next_line(begin), ++end)
-      text_.insert(begin, 1, '#');
+    std::string behind; // each line of it behind a "#"
+    for (std::size_t begin = at; begin < end; begin = next_line(begin)) {
+      behind += '#';
+      behind += std::string_view(text_).substr(begin, std::min(next_line(begin), end) - begin);
+    }
+    text_.replace(at, end - at, behind);
     header_gone_ = with_header && line_of(fmt::format("[{}]", table_)) != text_.npos;
     if (header_gone_)
       text_.insert(line_of(fmt::format("[{}]", table_)), 1, '#');
@@ -200,7 +212,7 @@ class Edit {
       from = next_line(header);
     }
     const std::size_t to = end_of_section(from);
-    const std::string stated = fmt::format("{} = {}", names_.back(), *edit_.value);
+    const std::string stated = fmt::format("{} = {}", names_.back(), value());
     const std::string left_out = fmt::format("{} ", names_.back()); // "#touch_point = [0, 0]"
     for (std::size_t at = from; at < to; at = next_line(at)) {
       const std::string_view words = line(at);
@@ -210,7 +222,10 @@ class Edit {
       // An example over several lines has a "#" before each: it stays, behind the new line.
       if (end_of_value(text_, text_.find('=', at) + 1) >= next_line(at))
         break;
-      text_.replace(at, next_line(at) - at, stated + std::string(newline_));
+      std::size_t end = end_of_value(text_, text_.find('=', at) + 1);
+      while (text_[end - 1] == ' ' || text_[end - 1] == '\t')
+        --end;
+      text_.replace(at, end - at, stated);
       return;
     }
     text_.insert(from, stated + std::string(newline_));

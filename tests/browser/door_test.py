@@ -323,6 +323,10 @@ def form_changed(browser):
     type_in(browser, "board.species", "American basswood")
     type_in(browser, "board.grain", "tangential")
     type_in(browser, "bed.flatness", "")
+    check("not known would count as 0" in field(browser, "bed.flatness", "note"),
+          f"form: {field(browser, 'bed.flatness', 'note')}")
+    check("4 changes" in shown(browser, "unchecked") or "5 changes" in shown(browser, "unchecked"),
+          f"form: {shown(browser, 'unchecked')}")
     type_in(browser, "bed.readings", "-130\t-70\t0.02\n130\t-70\t0.05\n-130\t70\t0.01\n130\t70\t0.03")
     type_in(browser, "bed.origin", "0 0")
     type_in(browser, "bed.seating", "pressed")
@@ -360,7 +364,7 @@ def form_changed(browser):
     type_in(browser, "flip.line_error", "0.02")
     press(browser, "#setup-form [type=submit]")
     browser.wait("!document.getElementById('compare').hidden", 60)
-    check("Line error: left out \u2192 0.02" in shown(browser, "tried"), f"form: {shown(browser, 'tried')}")
+    check("Turning the board over: Line error: left out \u2192 0.02" in shown(browser, "tried"), f"form: {shown(browser, 'tried')}")
     press(browser, "#back")
     type_in(browser, "flip.located_by", "edges")
     press(browser, "#put-back")
@@ -368,6 +372,14 @@ def form_changed(browser):
           "form: put back, it is not as the job says")
     press(browser, "#undo")
     check(field(browser, "side_a.touch_off") == "0.05", "form: undone, the field shows the change")
+    # A door that changed since: no change in the form answers for it.
+    browser.evaluate("chooseMesh('skin', new File(['x'], 'other.stl'))")
+    type_in(browser, "limit", "0.4")
+    press(browser, "#setup-form [type=submit]")
+    browser.wait("!document.getElementById('compare').hidden", 60)
+    check(seen(browser, "old") and browser.evaluate("document.getElementById('verdict').dataset.verdict") == "old",
+          "form: the answer passes for that of another mesh")
+    browser.evaluate("chooseMesh('skin', null)")
 
 
 def two_meshes(browser):
@@ -560,6 +572,89 @@ def what_is_shown(browser):
     browser.type("limit", "0,8")
 
 
+DAMAGED = 200
+
+
+def boxes(kind, low, high):
+    """A closed box as a text file."""
+    corners = [(x, y, z) for z in (low[2], high[2]) for y in (low[1], high[1]) for x in (low[0], high[0])]
+    quads = [(0, 2, 3, 1), (4, 5, 7, 6), (0, 1, 5, 4), (2, 6, 7, 3), (0, 4, 6, 2), (1, 3, 7, 5)]
+    facets = [f for a, b, c, d in quads for f in ((a, b, c), (a, c, d))]
+    if kind == "stl":
+        lines = ["solid box"]
+        for facet in facets:
+            lines += ["facet normal 0 0 0", "outer loop", *("vertex %g %g %g" % corners[i] for i in facet),
+                      "endloop", "endfacet"]
+        lines.append("endsolid box")
+    elif kind == "obj":
+        lines = ["v %g %g %g" % c for c in corners] + ["f %d %d %d" % tuple(i + 1 for i in f) for f in facets]
+    elif kind == "off":
+        lines = ["OFF", "8 12 0"] + ["%g %g %g" % c for c in corners] + ["3 %d %d %d" % f for f in facets]
+    else:
+        lines = ["ply", "format ascii 1.0", "element vertex 8", "property float x", "property float y",
+                 "property float z", "element face 12", "property list uchar int vertex_indices", "end_header"]
+        lines += ["%g %g %g" % c for c in corners] + ["3 %d %d %d" % f for f in facets]
+    return ("\n".join(lines) + "\n").encode()
+
+
+def damaged(random, data):
+    """Bytes changed, lost, doubled, or cut short."""
+    data = bytearray(data)
+    for _ in range(random.randint(1, 4)):
+        at = random.randrange(len(data))
+        way = random.randrange(4)
+        if way == 0:
+            data[at] = random.randrange(256)
+        elif way == 1:
+            del data[at:at + random.randint(1, 40)]
+        elif way == 2:
+            data[at:at] = data[at:at + random.randint(1, 60)]
+        else:
+            data = data[:max(1, at)]
+    return bytes(data)
+
+
+def damaged_files(browser):
+    """Damaged meshes and jobs, one after the other through the page: an answer or a line each, and it lives on."""
+    random = __import__("random").Random(20)
+    tasks = []
+    for i in range(DAMAGED):
+        kind = ("stl", "obj", "off", "ply", "job")[i % 5]
+        mesh = "stl" if kind == "job" else kind
+        files = {f"pocket.{mesh}": boxes(mesh, (-20, -15, -8), (20, 15, 0)),
+                 f"skin.{mesh}": boxes(mesh, (-22, -17, -10), (22, 17, 0)),
+                 "job.toml": (f'units = "mm"\nlimit = 0.5\n[board]\nthickness = 20\n[side_a]\nzero = "top"\n'
+                              f'touch_off = 0.05\n[side_b]\nzero = "top"\ntouch_off = 0.05\n[bed]\nflatness = 0.1\n'
+                              f'[[part]]\nskin = "skin.{mesh}"\n[part.placing]\nunits = "mm"\n[[part.pocket]]\n'
+                              f'mesh = "pocket.{mesh}"\n').encode()}
+        hit = "job.toml" if kind == "job" else list(files)[i // 5 % 2]
+        files[hit] = damaged(random, files[hit])
+        tasks.append({name: base64.b64encode(data).decode() for name, data in files.items()})
+    began = time.time()
+    ends = []
+    for start in range(0, len(tasks), 20):
+        ends += json.loads(browser.evaluate(f"""(async function () {{
+          const ends = [];
+          for (const files of {json.dumps(tasks[start:start + 20])}) {{
+            const all = Object.entries(files).map(([path, text]) =>
+              ({{path, bytes: Uint8Array.from(atob(text), c => c.charCodeAt(0)).buffer}}));
+            const {{answer, fault}} = await work.run({{work: 'job', folder: '', name: 'job.toml', sets: [], files: all}},
+              all.map(({{bytes}}) => bytes));
+            ends.push(fault ? [-1, fault] : [answer.status, answer.message]);
+          }}
+          return JSON.stringify(ends);
+        }})()""", 120))
+    for i, (status, message) in enumerate(ends):
+        good = status in (0, 1) or status in (2, 3) and message.startswith("leastwall: ") and "\n" not in message
+        check(good, f"damaged file {i}: status {status}, {message[:200]}")
+    counted = {status: sum(1 for one, _ in ends if one == status) for status in (0, 1, 2, 3, -1)}
+    print(f"  {len(ends)} damaged files: {counted}, {time.time() - began:.0f} s")
+    check(len(ends) == DAMAGED and counted[2] > DAMAGED / 3, f"damaged files: {counted}")
+    browser.evaluate("document.getElementById('demo').click()")
+    wait_answer(browser)
+    check(shown(browser, "banner") == "AT RISK", f"after damaged files: {shown(browser, 'banner')}")
+
+
 def stop_and_faults(browser):
     browser.evaluate("document.getElementById('demo').click()")
     browser.wait("!document.getElementById('work').hidden")
@@ -650,7 +745,7 @@ def main():
         began = time.time()
         browser.evaluate("work.ready()")
         print(f"loaded in {seconds:.2f} s, the engine ready {time.time() - began:.2f} s later")
-        for step in (demo_by_keyboard, advice_tried, form_changed, two_meshes, jobs, what_is_shown, stop_and_faults):
+        for step in (demo_by_keyboard, advice_tried, form_changed, two_meshes, jobs, what_is_shown, stop_and_faults, damaged_files):
             print(step.__name__)
             step(browser)
             quiet(browser, step.__name__)

@@ -96,7 +96,7 @@ TEST_CASE("a key that goes stays behind a #, over all its lines") {
   CHECK(edited("[s]\nb = 1\n", {{"s.a", std::nullopt}}) == "[s]\nb = 1\n");
   const std::string back =
       edited("[s]\n#a = 3 # why\nb = 1\n", {{"s.a", "4"}, {"s.a", std::nullopt}});
-  CHECK(back == "[s]\n#a = 4\nb = 1\n");
+  CHECK(back == "[s]\n#a = 4 # why\nb = 1\n");
 }
 
 TEST_CASE("with the last key of a table its header goes, and comes back with the next") {
@@ -108,6 +108,13 @@ TEST_CASE("with the last key of a table its header goes, and comes back with the
   const KeyEdit other{"flip.dowels.spacing", "90"};
   CHECK(edited_job(gone, "job.toml", std::span(&other, 1))
             .find("\n[flip.dowels] # pins\nspacing = 90\n") != std::string::npos);
+  // Line ends of the file, also in a value over several lines; a comment behind an example stays.
+  const KeyEdit rows{"bed.readings", "[\n  [0, 0, 1],\n]"};
+  CHECK(edited_job("[bed]\r\n#flatness = 0.1 # old\r\n", "job.toml", std::span(&rows, 1)) ==
+        "[bed]\r\nreadings = [\r\n  [0, 0, 1],\r\n]\r\n#flatness = 0.1 # old\r\n");
+  const KeyEdit flat{"bed.flatness", "0.2"};
+  CHECK(edited_job("[bed]\n#flatness = 0.1 # old\n", "job.toml", std::span(&flat, 1)) ==
+        "[bed]\nflatness = 0.2 # old\n");
   // A table with another one in it stays.
   const KeyEdit line{"flip.line", std::nullopt};
   CHECK(edited_job(job, "job.toml", std::span(&line, 1)).find("\n[flip]\n#line") !=

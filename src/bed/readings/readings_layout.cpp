@@ -123,6 +123,11 @@ void Layout::find_data() {
     const auto& cells = rows[h].cells;
     const bool some_number =
         std::any_of(cells.begin(), cells.end(), [&](const std::string& c) { return number(c); });
+    // A row that begins with a number is no heading: left out, a high place would be lost.
+    if (some_number && number(cells.front()))
+      for (const std::string& cell : cells)
+        if (!number(cell) && !is_missing_mark(cell))
+          refuse(rows[h].line, no_number(cell));
     if (some_number && cells.size() == rows[first_].cells.size())
       for (const std::string& cell : cells)
         if (!number(cell) && !is_missing_mark(cell))

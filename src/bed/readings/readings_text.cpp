@@ -164,6 +164,33 @@ bool numberish(std::string_view cell) {
          cell.find_first_not_of("0123456789+-.,eE") == cell.npos;
 }
 
+/// Blanks that do not break a line, as spreadsheets and web pages have them, are blanks.
+std::string with_plain_blanks(std::string_view text) {
+  constexpr std::array<std::string_view, 3> kBlanks = {"\xC2\xA0", "\xE2\x80\xAF", "\xE2\x80\x89"};
+  std::string out;
+  out.reserve(text.size());
+  while (!text.empty()) {
+    const auto blank = std::find_if(kBlanks.begin(), kBlanks.end(), [&text](std::string_view b) {
+      return text.substr(0, b.size()) == b;
+    });
+    out += blank == kBlanks.end() ? text.front() : ' ';
+    text.remove_prefix(blank == kBlanks.end() ? 1 : blank->size());
+  }
+  return out;
+}
+
+/// A quote behind a number, outside of quotes: an inch mark, that would be lost.
+bool has_inch_mark(std::string_view line) {
+  bool quoted = false;
+  for (std::size_t i = 0; i < line.size(); ++i)
+    if (line[i] == '"') {
+      if (!quoted && i > 0 && (is_digit(line[i - 1]) || line[i - 1] == '.'))
+        return true;
+      quoted = !quoted;
+    }
+  return false;
+}
+
 } // namespace
 
 std::string lower_case(std::string_view text) {
@@ -206,7 +233,9 @@ bool is_missing_mark(std::string_view cell) {
   return std::find(kMarks.begin(), kMarks.end(), lower_case(cell)) != kMarks.end();
 }
 
-ReadingsText split_readings(std::string_view text, const std::string& name) {
+ReadingsText split_readings(std::string_view given, const std::string& name) {
+  const std::string plain = with_plain_blanks(given);
+  std::string_view text = plain;
   constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
   if (text.substr(0, 3) == kByteOrderMark)
     text.remove_prefix(3);
@@ -221,6 +250,10 @@ ReadingsText split_readings(std::string_view text, const std::string& name) {
     if (comment < line.text.size())
       read_directives(line.text.substr(comment), line.number, name, out.directives);
     const std::string_view rest = line.text.substr(0, comment);
+    if (has_inch_mark(rest))
+      throw InputError(fmt::format("{}:{}: an inch mark behind a number; write the numbers alone "
+                                   "and (in) into the heading of the column",
+                                   plain_line(name), line.number));
     if (!trimmed(rest).empty())
       data.push_back({line.number, rest});
   }

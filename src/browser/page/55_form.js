@@ -31,7 +31,7 @@ const DRAWINGS = {
   },
   seating: {
     pressed: '<path d="M4 18q14-8 28 0t28 0v8q-14 8-28 0t-28 0z"/><path d="M4 27q14-8 28 0t28 0" stroke-width="3"/>',
-    rigid: '<path d="M4 11h56v9H4z"/><path d="M4 27q14-8 28 0t28 0" stroke-width="3"/>',
+    rigid: '<path d="M4 13h56v9H4z"/><path d="M4 27q14-8 28 0t28 0" stroke-width="3"/>',
   },
 };
 const TOUCHED = `${PLAN}<path d="M12 26h10l-5 7z" fill="currentColor"/><path d="M29 20h6m-3-3v6"/>`;
@@ -42,6 +42,8 @@ const makeForm = (first, others) => {
   let fields = []; // {field, read(), write(text), note, place}
   const element = (into, kind, set = {}) => Object.assign(into.appendChild(document.createElement(kind)), set);
   const left = ({absent, example}) => absent || (example ? `such as ${example.replace(/^"|"$/g, '')}` : '');
+
+  const WORDS = {radial: 'flat-sawn (radial)', tangential: 'quarter-sawn (tangential)'};
 
   function cards(box, field, id, drawings) {
     const group = element(box, 'fieldset', {id, className: 'cards'});
@@ -54,7 +56,7 @@ const makeForm = (first, others) => {
       element(label, 'span', {textContent: words});
       inputs.push(input);
     };
-    for (const choice of field.choices) card(choice, choice, drawings[choice]);
+    for (const choice of field.choices) card(choice, WORDS[choice] || choice, drawings[choice]);
     if (field.value === undefined || field.absent) card('', field.absent || 'left out', null);
     return {control: group, read: () => (inputs.find((input) => input.checked) || {value: ''}).value,
       write: (text) => { for (const input of inputs) input.checked = input.value === text; }};
@@ -84,15 +86,18 @@ const makeForm = (first, others) => {
     const drawings = DRAWINGS[field.path.split('.').pop()];
     const {control, read, write} = field.kind === 'choice' && drawings ? cards(box, field, id, drawings)
       : plain(box, field, id);
-    if (field.path.endsWith('touch_point')) control.insertAdjacentHTML('beforebegin', drawn(TOUCHED));
+    if (field.path.endsWith('touch_point')) {
+      control.insertAdjacentHTML('beforebegin', drawn(TOUCHED));
+      box.classList.add('pictured');
+    }
     element(box, 'small', {id: 'help-' + id, textContent: field.help.replace(/`/g, '"')});
     const note = element(box, 'p', {id: 'note-' + id, className: 'refused', hidden: true});
     control.setAttribute('aria-describedby', `help-${id} note-${id}`);
     write(field.value ?? '');
-    fields.push({field, control, read, write, note, box});
+    fields.push({field, control, read, write, note, box, was: read()}); // a field may trim what it shows
   }
 
-  const changed = () => fields.filter(({field, read}) => read() !== (field.value ?? ''));
+  const changed = () => fields.filter(({was, read}) => read() !== was);
   const mark = () => { for (const one of fields) one.box.classList.toggle('changed', changed().includes(one)); };
   const tell = (one, text, wrong) => {
     one.note.textContent = text;
@@ -111,16 +116,19 @@ const makeForm = (first, others) => {
         const group = element(others, 'details');
         element(group, 'summary', {textContent: title + (some.some(({value}) => value !== undefined) ? '' : ' (nothing stated)')});
         const box = element(group, 'div', {className: 'fields'});
-        for (const field of some) add(box, field);
+        for (const field of some) add(box, {...field, group: title});
       }
     },
     mark,
+    count: () => changed().length,
     // {path: text} of what differs from the job.
-    typed: () => Object.fromEntries(changed().map(({field, read}) => [field.path, read()])),
+    typed: () => Object.fromEntries(changed().map(({field, read}) =>
+      [field.path, read().toWellFormed ? read().toWellFormed() : read()])),
     // In words, one line a change.
     words: () => changed().map(({field, read}) => {
       const of = (text) => text === '' ? 'left out' : text.includes('\n') ? `${text.split('\n').length} lines` : text;
-      return `${field.label}: ${of(field.value ?? '')} → ${of(read())}`;
+      const group = field.group ? `${field.group}: ` : '';
+      return `${group}${field.label}: ${of(field.value ?? '')} → ${of(read())}`;
     }),
     put(typed) {
       for (const one of fields) if (one.field.path in typed) one.write(typed[one.field.path]);

@@ -132,7 +132,10 @@ function enable() {
     by('check-job').disabled = true;
 }
 // An answer is of what was checked: what was chosen or typed since is told on it.
+// Set by what changes at a door; only a check from a door answers for it.
+let doorChanged = false;
 function markOld() {
+  doorChanged = true;
   if (!held.shown || by('answer').hidden) return;
   by('verdict').dataset.verdict = 'old';
   show('old', true);
@@ -200,8 +203,8 @@ function showAnswer(shown) {
   const {summary} = answer;
   clearAnswer();
   held.shown = shown;
-  show('old', false);
-  by('verdict').dataset.verdict = summary.verdict;
+  show('old', doorChanged);
+  by('verdict').dataset.verdict = doorChanged ? 'old' : summary.verdict;
   by('piece').textContent = summary.title;
   for (const part of ['banner', 'ground', 'sentence']) by(part).textContent = summary[part];
   const figures = by('figures');
@@ -247,6 +250,8 @@ function showAnswer(shown) {
   }
   by('timing').textContent = `Checked in ${seconds.toFixed(1)} s with ${megabytes(heap)} of memory, on this device.`;
   form.fill(shown.result.form);
+  countUnchecked();
+  if (shown.result.form) by('setup-unit').textContent = `bare numbers are in ${shown.result.form.unit === 'inch' ? 'inches' : 'mm'}`;
   show('setup', !!shown.result.form);
   say('note-setup', '');
   show('answer', true);
@@ -271,12 +276,19 @@ function showCompared(advice, before, after) {
   const names = [...new Set([...before.figures, ...after.figures].map(({name}) => name))];
   const of = (summary, name) => summary.figures.find((figure) => figure.name === name)?.value;
   for (const name of names) row(name, of(before, name), of(after, name));
+  show('gains', !advice.typed);
+  show('other-wall', of(before, 'Decided by') !== of(after, 'Decided by'));
   show('compare', true);
   by('compare').focus({preventScroll: true});
   by('compare').scrollIntoView({block: 'start'});
 }
 
 // Does the work that `make` prepares (null: it cannot), with changes tried in its job.
+function putBack(typed) {
+  form.put(typed);
+  countUnchecked();
+}
+
 async function ask(make, tried = [], advice = null) {
   if (asking) return;
   const before = advice ? held.shown : null;
@@ -295,6 +307,12 @@ async function ask(make, tried = [], advice = null) {
 // The form of the job that is shown; on a phone it is folded until it is asked for.
 by('setup-all').open = innerWidth >= 800;
 const form = makeForm(by('first'), by('others'));
+// How much stands in the form that is not in the answer, and so in nothing that is saved.
+function countUnchecked() {
+  const n = form.count();
+  say('unchecked', !n ? '' : `${n === 1 ? 'One change' : `${n} changes`} in the set-up below ` +
+    `${n === 1 ? 'is' : 'are'} not checked yet: neither this answer nor the job that is saved has ${n === 1 ? 'it' : 'them'}.`);
+}
 let judging = Promise.resolve(null); // the field that is wrong, null: none
 const judge = () => {
   const {shown} = held, typed = form.typed();
@@ -307,11 +325,13 @@ const judge = () => {
 };
 by('setup-form').addEventListener('change', () => {
   form.mark();
+  countUnchecked();
   say('note-setup', '');
   if (!asking) judge();
 });
 by('put-back').addEventListener('click', () => {
   form.back();
+  countUnchecked();
   say('note-setup', '');
 });
 by('setup-form').addEventListener('submit', async (event) => {
@@ -332,6 +352,7 @@ function tryOut(advice) {
 }
 
 async function run({message, bytes, job, used = []}, {make, tried, before}, advice) {
+  const unchecked = form.typed();
   clearAnswer();
   held.shown = null;
   clearNotes();
@@ -344,7 +365,9 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
   const answered = !result.stopped && !result.fault && result.answer.status <= 1 && result.answer.summary;
   // What a change is tried on is shown again where there is no answer.
   if (before && !answered) showAnswer(before);
-  if (before && !answered && advice.typed) form.put(advice.typed);
+  // What was typed and is not in the answer is still there.
+  const left = before && (advice.typed ? !answered && advice.typed : unchecked);
+  if (left && !answered) putBack(left);
   if (result.stopped) return showFault(before ? 'Stopped: the change was not tried.'
     : 'Stopped. What you typed and chose is still there.');
   if (result.fault) {
@@ -359,7 +382,12 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
     if (before && advice.typed) { // said where it was typed
       const wrong = form.say(text);
       say('note-setup', wrong ? 'Not checked: see the marked place above.' : `Not checked. ${text}`);
-      (wrong || by('setup-form').querySelector('[type=submit]')).focus();
+      // The button is no place for the focus before it is enabled again.
+      setTimeout(() => {
+        const at = wrong || by('setup-form').querySelector('[type=submit]');
+        at.focus();
+        at.scrollIntoView({block: 'center'});
+      });
     } else if (field) {
       say('note-meshes', 'Not checked: see the marked place above.');
       field.focus();
@@ -370,6 +398,7 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
   }
   note(result.answer.summary, tried);
   showAnswer({result, job: result.job || job, make, tried, before, used});
+  if (left) putBack(left);
   if (before) showCompared(advice, before.result.answer.summary, result.answer.summary);
 }
 
@@ -398,7 +427,10 @@ async function read(files) {
   }
 }
 
-by('demo').addEventListener('click', () => ask(() => ({message: {work: 'demo'}, bytes: []})));
+by('demo').addEventListener('click', () => {
+  doorChanged = false;
+  ask(() => ({message: {work: 'demo'}, bytes: []}));
+});
 
 by('meshes').addEventListener('submit', async (event) => {
   event.preventDefault();
@@ -427,6 +459,7 @@ by('meshes').addEventListener('submit', async (event) => {
   const answers = {title: chosen.skin.name.replace(/\.[^.]*$/, ''), units: by('units').value, ...names};
   for (const field of FIELDS) answers[field] = by(field).value.trim();
   const files = [chosen.pocket, chosen.skin], used = lost ? [lost] : [];
+  doorChanged = false;
   ask(async () => {
     const bytes = await read(files);
     return bytes && {bytes, used, message: {work: 'meshes', answers,
@@ -438,6 +471,7 @@ by('check-job').addEventListener('click', () => {
   const all = chosen.job, job = all.find(({path}) => /\.toml$/i.test(path));
   if (asking) return;
   const lost = keptChanges();
+  doorChanged = false;
   clearAnswer();
   ask(async () => {
     const bytes = await read(all.map(({file}) => file));

@@ -36,7 +36,9 @@ std::optional<MostThinning> most_thinning(std::span<const Cause> causes,
     sum.worst_mm += change * (middle + limit);
     sum.drawn_mm += change * drawn;
   }
-  return sum;
+  const bool known =
+      std::isfinite(sum.known_mm) && std::isfinite(sum.worst_mm) && std::isfinite(sum.drawn_mm);
+  return known ? std::optional(sum) : std::nullopt;
 }
 
 std::vector<double> largest_draws(std::span<const Cause> causes) {

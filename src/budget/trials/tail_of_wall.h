@@ -10,7 +10,7 @@
 
 namespace leastwall {
 
-/// PieceTrials::tail() of all samples. Only those are asked that are thin enough to matter: what
+/// PieceTrials::tail() of all samples, but for rounding. Only those are asked that are thin enough to matter: what
 /// the thinnest few bring bounds the answer from above, and no error makes another sample thinner
 /// by more than most_thinning.h says.
 PieceTrials::Tail tail_of_wall(std::span<const Cause> causes, const ThinFirst& samples,

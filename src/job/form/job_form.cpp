@@ -42,7 +42,7 @@ bool in_every_job(const KnownKey& key) {
 
 void add_keys(std::string_view schema, const std::string& table, std::vector<FormField>& out) {
   for (const KnownKey* key : keys_of(schema)) {
-    if (several(*key))
+    if (several(*key) || key->name == "units") // every bare number of the job is in it
       continue;
     const std::string path =
         table.empty() ? std::string(key->name) : table + "." + std::string(key->name);
@@ -74,6 +74,15 @@ LengthUnit unit_of(const JobNode& root) {
   return node && node->text() && *node->text() == "inch" ? LengthUnit::inch : LengthUnit::mm;
 }
 
+/// Will the job have readings of the bed, with what was typed?
+bool reads_the_bed(std::string_view text, std::string_view file, std::span<const TypedKey> typed) {
+  for (const TypedKey& one : typed)
+    if (one.path == "bed.readings")
+      return one.typed.find_first_not_of(" \t\r\n") != one.typed.npos;
+  const JobNode root = parse_toml(text, file);
+  return find(root, "bed.readings") != nullptr;
+}
+
 /// Without the name of the file and the number of the line: the field says where it is.
 std::string without_place(std::string what, std::string_view file) {
   if (what.starts_with(file))
@@ -86,6 +95,7 @@ std::string without_place(std::string what, std::string_view file) {
 JobForm form_of_job(std::string_view text, std::string_view file) {
   const JobNode root = parse_toml(text, file);
   JobForm form;
+  form.unit = unit_of(root);
   for (FormField& field : all_fields()) {
     if (const JobNode* node = find(root, field.path))
       field.stated = shown_value(*node);
@@ -118,7 +128,12 @@ TypedKeys typed_keys(std::string_view text, std::string_view file,
         check_value(*node.find("value"), *field->key, {file, unit, one.path});
       } else if (field->key->required && in_every_job(*field->key)) {
         throw InputError("this must be stated");
-      }
+      } else if (one.path == "bed.flatness" && !reads_the_bed(text, file, typed))
+        throw InputError("not known would count as 0, and the answer would be too good: sweep the "
+                         "bed with a dial, or state the worst it may be");
+      else if (field->key->fallback == 0.0)
+        out.understood.push_back({one.path, "Left out it counts as 0: where that is not true walls "
+                                            "come out too good. State the worst it may be."});
       const KeyEdit edit{one.path, std::move(value.value)};
       edited_job(text, file, std::span(&edit, 1));
       out.edits.push_back(edit);

@@ -1,6 +1,7 @@
 // A job file as a form: every key that stands once in it, with what it says, and what is typed.
 #pragma once
 
+#include "base/units.h"
 #include "job/edit_job.h"
 #include "job/keys/known_keys.h"
 
@@ -20,11 +21,13 @@ struct FormField {
 };
 
 struct JobForm {
-  std::vector<FormField> first; ///< the dozen, in the order of the work
-  std::vector<FormField> more;  ///< all others, in the order of a sample job
+  LengthUnit unit = LengthUnit::mm; ///< of bare numbers
+  std::vector<FormField> first;     ///< the dozen, in the order of the work
+  std::vector<FormField> more;      ///< all others, in the order of a sample job
 };
 
 /// Keys of parts, pockets, holes and of the pour are not among them: of these there may be several.
+/// Nor is `units`: another one would change every bare number.
 /// Throws InputError where the text is not TOML.
 JobForm form_of_job(std::string_view text, std::string_view file);
 
@@ -43,7 +46,8 @@ struct TypedKeys {
   std::vector<FieldNote> understood; ///< how readings were read
 };
 
-/// Each value on its own, as the reader of jobs judges it in this job: kind, words, range. That
+/// Each value on its own, as the reader of jobs judges it in this job: kind, words, range; what is
+/// left out and then counts as 0 is told, and refused of a bed that was not read. That
 /// values contradict one another shows when the job is read. Throws InputError where the text is no
 /// job.
 TypedKeys typed_keys(std::string_view text, std::string_view file, std::span<const TypedKey> typed);

@@ -1,5 +1,8 @@
 #include "job/form/typed_value.h"
 
+#include "base/errors.h"
+#include "base/notice.h"
+#include "base/text/parse_length.h"
 #include "base/text/trimmed.h"
 #include "bed/readings/read_readings.h"
 
@@ -32,6 +35,8 @@ std::string in_quotes(std::string_view text) {
 /// The number as TOML writes it; absent where it is none. "05" and "+.5" are numbers to people.
 std::optional<std::string> number(std::string_view text) {
   const std::string_view digits = text.starts_with('+') ? text.substr(1) : text;
+  if (text.starts_with('+') && digits.find_first_of("+-") == 0) // "plus or minus" is no sign
+    return std::nullopt;
   if (digits.find_first_not_of("0123456789.-eE+") != digits.npos)
     return std::nullopt;
   double value = 0;
@@ -41,8 +46,10 @@ std::optional<std::string> number(std::string_view text) {
     return std::nullopt;
   const std::string_view whole = digits.starts_with('-') ? digits.substr(1) : digits;
   const bool plain = whole.find_first_not_of(kDigits) == whole.npos;
-  if (plain && whole.size() < 16)
-    return fmt::format("{}", static_cast<long long>(value));
+  if (plain) {
+    const std::size_t first = std::min(whole.find_first_not_of('0'), whole.size() - 1);
+    return std::string(digits.starts_with('-') ? "-" : "") + std::string(whole.substr(first));
+  }
   std::string out = fmt::format("{}", value);
   // Of the shortest form "1e-05" is TOML, "1" would be whole.
   return out.find_first_of(".e") == out.npos ? out + ".0" : out;
@@ -55,12 +62,26 @@ std::string item(std::string_view text) {
   return number(text).value_or(in_quotes(text));
 }
 
-std::vector<std::string> items(std::string_view text) {
-  if (text.starts_with('[') && text.ends_with(']'))
+/// A comma without a blank behind it may be a decimal one.
+bool has_bare_comma(std::string_view text) {
+  for (std::size_t i = 0; i < text.size(); ++i)
+    if (text[i] == ',' && (i + 1 == text.size() || kBlanks.find(text[i + 1]) == kBlanks.npos))
+      return true;
+  return false;
+}
+
+/// `by_blanks`: where there is nothing else between the items.
+std::vector<std::string> items(std::string_view text, bool by_blanks) {
+  const bool list = text.starts_with('[') && text.ends_with(']');
+  if (list)
     text = trimmed(text.substr(1, text.size() - 2), kBlanks);
+  if (text.find(';') == text.npos && !list && has_bare_comma(text))
+    throw InputError("is this comma a decimal mark, or does it stand between two numbers? Put a "
+                     "semicolon between them: 0,5; 12");
   const std::string_view between = text.find(';') != text.npos   ? ";"
                                    : text.find(',') != text.npos ? ","
-                                                                 : kBlanks;
+                                   : by_blanks                   ? kBlanks
+                                                                 : ";";
   std::vector<std::string> out;
   while (!text.empty()) {
     const std::size_t end = std::min(text.find_first_of(between), text.size());
@@ -72,8 +93,13 @@ std::vector<std::string> items(std::string_view text) {
 }
 
 TypedValue readings(const KnownKey& key, std::string_view typed, LengthUnit unit) {
-  const std::string_view name = trimmed(typed, kBlanks);
-  if (name.find_first_of("\n,; \t") == name.npos)
+  std::string_view name = trimmed(typed, kBlanks);
+  if (name.size() > 1 && name.front() == '"' && name.back() == '"')
+    name = name.substr(1, name.size() - 2);
+  if (number(name) || name == "-")
+    throw InputError("one number is no table of readings: write x, y and reading in a line each");
+  const bool words = name.find_first_of("0123456789+-.") != 0;
+  if (name.find('\n') == name.npos && (words || name.find_first_of(",; \t") == name.npos))
     return {in_quotes(name), {}};
   ReadingsOptions options;
   if (key.owner == "board")
@@ -83,11 +109,19 @@ TypedValue readings(const KnownKey& key, std::string_view typed, LengthUnit unit
     options.place_unit = LengthUnit::inch;
   }
   const ReadingsFile read = parse_readings(typed, "the readings", options);
+  if (key.owner != "board" && read.kind == ReadingsKind::thickness)
+    throw InputError("these readings say that they measure thickness: they belong to the board");
+  if (read.kind == ReadingsKind::gaps)
+    throw InputError("of gaps tilt and height are not known, which a list in the job cannot say: "
+                     "keep them in a file and write its name here");
   std::vector<std::string> rows;
   for (const Vec3& p : read.map.points())
-    rows.push_back(fmt::format("[{}, {}, {}]", p.x / millimetres_per(unit),
+    rows.push_back(fmt::format("[{:.9g}, {:.9g}, {:.9g}]", p.x / millimetres_per(unit),
                                p.y / millimetres_per(unit), p.z / millimetres_per(unit)));
-  return {fmt::format("[\n  {},\n]", fmt::join(rows, ",\n  ")), read.understood};
+  TypedValue out{fmt::format("[\n  {},\n]", fmt::join(rows, ",\n  ")), read.understood};
+  for (const Notice& notice : read.notices)
+    out.understood.push_back(notice.text);
+  return out;
 }
 
 } // namespace
@@ -105,10 +139,20 @@ TypedValue typed_value(const KnownKey& key, std::string_view typed, LengthUnit u
     return {in_quotes(typed), {}};
   case KeyType::point2:
   case KeyType::point3:
-    return {fmt::format("[{}]", fmt::join(items(typed), ", ")), {}};
+    return {fmt::format("[{}]", fmt::join(items(typed, true), ", ")), {}};
   case KeyType::lengths: {
-    const std::vector<std::string> all = items(typed);
+    if (length_from_text(typed, unit)) // "0,04" is one
+      break;
+    const std::vector<std::string> all = items(typed, false);
     return {all.size() == 1 ? all.front() : fmt::format("[{}]", fmt::join(all, ", ")), {}};
+  }
+  case KeyType::number: { // 1,5 and 5 % are numbers to people
+    std::string plain(typed);
+    if (plain.ends_with('%'))
+      plain = trimmed(std::string_view(plain).substr(0, plain.size() - 1), kBlanks);
+    if (std::count(plain.begin(), plain.end(), ',') == 1 && plain.find('.') == plain.npos)
+      plain[plain.find(',')] = '.';
+    return {number(plain).value_or(in_quotes(typed)), {}};
   }
   case KeyType::uncertain:
     if (typed.starts_with('{') && typed.find('\n') == typed.npos)

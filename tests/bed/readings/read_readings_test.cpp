@@ -227,6 +227,32 @@ TEST_CASE("malformed files are refused with file, line and what to do") {
     CHECK(covered.count(entry.path().filename().string()) == 1);
 }
 
+TEST_CASE("a row that begins with a number is never taken for a heading") {
+  const std::string flat = "\n0 0 0\n100 0 0\n0 100 0";
+  for (const char* high : {"46 5 0.4 mm", "46 5 0.4 about", "46 5 O.4"}) {
+    CAPTURE(high);
+    CHECK_THROWS_AS(parse_readings(high + flat, "bed"), InputError);
+  }
+  // Blanks that do not break a line (U+00A0, U+202F) are blanks.
+  for (const char* high : {"46\xC2\xA0"
+                           "5\xC2\xA0"
+                           "0.4",
+                           "46\xE2\x80\xAF"
+                           "5\xE2\x80\xAF"
+                           "0.4"})
+    CHECK(parse_readings(high + flat, "bed").map.highest().z == 0.4);
+  CHECK(parse_readings("Spoilboard, third sweep" + flat, "bed").readings == 3);
+}
+
+TEST_CASE("an inch mark behind a number is refused, not dropped") {
+  for (const char* text :
+       {"0\t0\t0.035\"\n100\t0\t0.002\"\n0\t100\t0.001\"", "0,0,0.5\"\n9,0,0.1\"\n0,9,0"})
+    CHECK_THROWS_AS(parse_readings(text, "bed"), InputError);
+  CHECK(parse_readings("\"0\",\"0\",\"0.5\"\n\"9\",\"0\",\"0.1\"\n\"0\",\"9\",\"0\"", "bed")
+            .map.highest()
+            .z == 0.5);
+}
+
 TEST_CASE("statements that contradict each other are refused") {
   ReadingsOptions o;
   o.height_unit = HeightUnit::mm;

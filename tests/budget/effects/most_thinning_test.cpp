@@ -3,7 +3,9 @@
 
 #include "budget/budget_support.h"
 
+#include <cmath>
 #include <doctest/doctest.h>
+#include <limits>
 
 using namespace leastwall;
 using namespace leastwall::test;
@@ -67,4 +69,8 @@ TEST_CASE("a cause whose bound is not known leaves all open") {
   const std::vector<Cause> causes = {bounded("a", Distribution::rectangle, 0.1, 1),
                                      plain_cause("b", Distribution::rectangle, 0.1)};
   CHECK_FALSE(most_thinning(causes, std::vector<double>{0.1, 0.1}, largest_draws(causes), {}));
+  for (const double bound : {std::nan(""), std::numeric_limits<double>::infinity()}) {
+    const std::vector<Cause> odd = {bounded("a", Distribution::rectangle, 0.1, bound)};
+    CHECK_FALSE(most_thinning(odd, std::vector<double>{0.1}, largest_draws(odd), {}));
+  }
 }

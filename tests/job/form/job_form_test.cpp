@@ -104,6 +104,18 @@ TEST_CASE("numbers, lengths, words and lists as people type them") {
   CHECK(typed("side", "touch_point", "1,5; 2,5") == "[\"1,5\", \"2,5\"]");
   CHECK(typed("dowels", "clearance", "0.04") == "0.04");
   CHECK(typed("dowels", "clearance", "0.04, 0.05") == "[0.04, 0.05]");
+  // A decimal comma is none between two numbers, and where that is not clear it is refused.
+  CHECK(typed("dowels", "clearance", "0,04") == "\"0,04\"");
+  CHECK(typed("dowels", "clearance", "1/32 in") == "\"1/32 in\"");
+  CHECK(typed("dowels", "clearance", "0,04; 0,05") == "[\"0,04\", \"0,05\"]");
+  CHECK(typed("dowels", "clearance", "1 000") == "\"1 000\"");
+  CHECK_THROWS_AS(typed("dowels", "clearance", "0,04,0,05"), InputError);
+  CHECK_THROWS_AS(typed("side", "touch_point", "0,5"), InputError);
+  CHECK_THROWS_AS(typed("side", "touch_point", "1.000,5 2"), InputError);
+  CHECK(typed("side", "plate_error", "+-0.02") == "\"+-0.02\"");
+  CHECK(typed("board", "moisture_gain", "1,5 %") == "1.5");
+  CHECK(typed("board", "moisture_gain", "-1,5") == "-1.5");
+  CHECK(typed("", "seed", "1234567890123456789") == "1234567890123456789");
   CHECK(typed("side", "touch_off", "  ") == "nothing");
   CHECK(typed("side", "touch_off", "nan") == "\"nan\"");
   CHECK(typed("side", "touch_off", "1e-05") == "1e-05");
@@ -114,7 +126,16 @@ TEST_CASE("readings are typed as a list or pasted as a table, in the unit of the
   // A grid with x along its first row and y in its first column.
   CHECK(typed("bed", "readings", "\t0\t50\n0\t0.1\t0.2\n40\t0.3\t0.4\n") ==
         "[\n  [0, 0, 0.1],\n  [50, 0, 0.2],\n  [0, 40, 0.3],\n  [50, 40, 0.4],\n]");
-  CHECK(typed("bed", "readings", "bed.csv") == "\"bed.csv\"");
+  for (const char* name : {"bed.csv", "my bed.csv", "\"bed.csv\""})
+    CHECK(typed("bed", "readings", name) ==
+          (std::string(name).find("my") == 0 ? "\"my bed.csv\"" : "\"bed.csv\""));
+  CHECK_THROWS_AS(typed("bed", "readings", "0.02"), InputError);
+  CHECK_THROWS_AS(typed("bed", "readings", "x y thickness\n0 0 45.1\n100 0 45.2\n0 100 45.3"),
+                  InputError);
+  // A range that no bed has is remarked on, as of a file.
+  const TypedValue wide =
+      typed_value(*find_key("bed", "readings"), "0 0 10.1\n100 0 0.2\n0 100 0.3", LengthUnit::mm);
+  CHECK(wide.understood.back().find("differ by 9.90 mm") != std::string::npos);
   const TypedValue inches =
       typed_value(*find_key("bed", "readings"), "0 0 0.001\n2 0 0.002\n0 3 0", LengthUnit::inch);
   const JobNode node = parse_toml("value = " + *inches.value, "x");
@@ -133,12 +154,13 @@ TEST_CASE("a wrong value is told at its field in the words of the reader, the ot
                                  {"side_b.zero", "topp"},
                                  {"side_b.touch_off", "0.02"},
                                  {"board.thickness", ""},
-                                 {"bed.readings", "what is this"},
+                                 {"bed.readings", "1 2 what\n3 4 5"},
                                  {"part.name", "x"},
+                                 {"units", "inch"},
                                  {"nothing.at_all", "1"}});
   CHECK(keys.edits.size() == 1);
   CHECK(keys.edits[0].path == "side_b.touch_off");
-  REQUIRE(keys.wrong.size() == 7);
+  REQUIRE(keys.wrong.size() == 8);
   CHECK(keys.wrong[0].text.starts_with("side_a.touch_off = \"five\" is not a length"));
   CHECK(keys.wrong[1].text.starts_with("side_b.sanding = 200 mm is out of range"));
   CHECK(keys.wrong[2].text.find("did you mean \"top\"?") != std::string::npos);
@@ -146,7 +168,19 @@ TEST_CASE("a wrong value is told at its field in the words of the reader, the ot
   CHECK(keys.wrong[3].text == "this must be stated");
   CHECK(keys.wrong[4].path == "bed.readings");
   CHECK(keys.wrong[5].path == "part.name");
-  CHECK(keys.wrong[6].path == "nothing.at_all");
+  CHECK(keys.wrong[6].path == "units");
+  CHECK(keys.wrong[7].path == "nothing.at_all");
+}
+
+TEST_CASE("what is left out and counts as 0 is told; of a bed that no one read it is refused") {
+  TypedKeys keys = judged({{"board.thickness_error", ""}, {"bed.flatness", ""}});
+  REQUIRE(keys.understood.size() == 1);
+  CHECK(keys.understood[0].path == "board.thickness_error");
+  CHECK(keys.understood[0].text.find("counts as 0") != std::string::npos);
+  REQUIRE(keys.wrong.size() == 1);
+  CHECK(keys.wrong[0].path == "bed.flatness");
+  keys = judged({{"bed.flatness", ""}, {"bed.readings", "0 0 0\n50 0 0.1\n0 50 0.1"}});
+  CHECK(keys.wrong.empty());
 }
 
 TEST_CASE("what was typed, written into the job, is what the reader of jobs reads") {
