@@ -11,11 +11,12 @@ endfunction()
 
 string(REPLACE "|" ";" scripts "${SCRIPTS}")
 string(REPLACE "|" ";" worker "${WORKER}")
-set(script "")
-foreach(file IN LISTS scripts)
-  file(READ "${file}" text)
-  string(APPEND script "${text}")
-endforeach()
+# Without blanks before lines and without lines of comment: no text in the scripts goes over lines.
+execute_process(COMMAND cat ${scripts} COMMAND sed -E "s/^[ \t]+//; /^\\/\\//d"
+                OUTPUT_VARIABLE script RESULTS_VARIABLE results)
+if(NOT "${results}" STREQUAL "0;0")
+  message(FATAL_ERROR "cat or sed failed: ${results}")
+endif()
 file(READ "${HTML}" page)
 file(READ "${CSS}" style)
 packed(module ${MODULE})
