@@ -131,15 +131,16 @@ function enable() {
   if (chosen.job.filter(({path}) => /\.toml$/i.test(path)).length !== 1 || !by('note-job').hidden)
     by('check-job').disabled = true;
 }
-// An answer is of what was checked: what was chosen or typed since is told on it.
 // Set by what changes at a door; only a check from a door answers for it.
 let doorChanged = false;
+const TITLE = document.title;
+// An answer is of what was checked: what was chosen or typed since is told on it.
 function markOld() {
   doorChanged = true;
   if (!held.shown || by('answer').hidden) return;
   by('verdict').dataset.verdict = 'old';
   show('old', true);
-  document.title = 'leastwall: does every thin wall hold?';
+  document.title = TITLE;
 }
 // Every answer of this sitting, in words.
 const sitting = [];
@@ -256,7 +257,7 @@ function showAnswer(shown) {
   say('note-setup', '');
   show('answer', true);
   by('page').src = urlOf('report.html', answer.files.find((file) => file.name === 'report.html').bytes);
-  document.title = `${summary.banner}: ${summary.title}`;
+  document.title = doorChanged ? TITLE : `${summary.banner}: ${summary.title}`;
   by('answer').focus({preventScroll: true});
   by('answer').scrollIntoView({block: 'start'});
 }
@@ -283,12 +284,13 @@ function showCompared(advice, before, after) {
   by('compare').scrollIntoView({block: 'start'});
 }
 
-// Does the work that `make` prepares (null: it cannot), with changes tried in its job.
+// What was typed and is not in the answer.
 function putBack(typed) {
   form.put(typed);
   countUnchecked();
 }
 
+// Does the work that `make` prepares (null: it cannot), with changes tried in its job.
 async function ask(make, tried = [], advice = null) {
   if (asking) return;
   const before = advice ? held.shown : null;
