@@ -33,6 +33,14 @@ std::string table_of(const std::string& path) {
   return dot == path.npos ? std::string() : path.substr(0, dot);
 }
 
+/// A table without words of its own is called as it stands in the file.
+std::string title_of(const std::string& table) {
+  for (const auto& [name, title] : kTables)
+    if (name == table)
+      return title;
+  return table;
+}
+
 /// "plate_error" as "Plate error".
 std::string label_of(const FormField& field) {
   if (!field.question.empty())
@@ -86,13 +94,17 @@ std::string form_json(const JobForm& form, const TypedKeys& typed) {
   Json first = Json::array(), more = Json::array();
   for (const FormField& field : form.first)
     first.push_back(field_json(field));
-  for (const auto& [table, title] : kTables) {
+  std::vector<std::string> tables; // in the order of the form
+  for (const FormField& field : form.more)
+    if (const std::string table = table_of(field.path);
+        std::find(tables.begin(), tables.end(), table) == tables.end())
+      tables.push_back(table);
+  for (const std::string& table : tables) {
     Json fields = Json::array();
     for (const FormField& field : form.more)
       if (table_of(field.path) == table)
         fields.push_back(field_json(field));
-    if (!fields.empty())
-      more.push_back({{"title", title}, {"fields", std::move(fields)}});
+    more.push_back({{"title", title_of(table)}, {"fields", std::move(fields)}});
   }
   const Json out{{"unit", form.unit == LengthUnit::inch ? "inch" : "mm"},
                  {"first", std::move(first)},

@@ -160,7 +160,7 @@ Budget compute_budget(const Setup& stated, std::span<const WallSample> samples,
 
   if (options.with_allowed) {
     run.progress("how good each step must be", 0.4);
-    const MeasuredWall wall{{causes, samples}, options.measured_to_mm};
+    const MeasuredWall wall{{causes, samples, 0, &thin_first}, options.measured_to_mm};
     fill_allowed(std::span(&wall, 1), outcome_options, run, out.causes);
   }
   const Outcome now{out.least.expected_mm, out.least.worst_mm, out.guaranteed_mm, out.verdict};

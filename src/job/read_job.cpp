@@ -2,7 +2,7 @@
 
 #include "base/file/text_file.h"
 #include "job/keys/check_keys.h"
-#include "job/keys/key_value.h"
+#include "job/keys/job_unit.h"
 #include "job/read_tables.h"
 #include "job/toml/parse_toml.h"
 
@@ -11,16 +11,6 @@
 
 namespace leastwall {
 namespace {
-
-/// The unit of bare numbers; needed before any other value can be judged.
-LengthUnit unit_of(const JobNode& root, const std::string& file) {
-  const JobNode* node = root.find("units");
-  if (!node)
-    return LengthUnit::mm;
-  return choice_value(*node, *find_key("", "units"), {file, LengthUnit::mm, "units"}) == "inch"
-             ? LengthUnit::inch
-             : LengthUnit::mm;
-}
 
 void require_parts(const TableReader& root) {
   const auto parts = root.tables("part");
@@ -52,7 +42,7 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   const JobNode tree = parse_toml(text, options.name);
   JobSource source{options.name,
                    options.folder,
-                   unit_of(tree, options.name),
+                   unit_of_job(tree, options.name),
                    options.files_must_exist,
                    {},
                    {},

@@ -21,6 +21,23 @@ std::string no_number(const std::string& cell) {
   return fmt::format("\"{}\" is not a number", plain_line(cell, 40));
 }
 
+/// With a digit, or a sign or a point before one.
+bool begins_like_a_number(std::string_view cell) {
+  const std::size_t at = std::min(cell.find_first_not_of("+-.,"), cell.size());
+  return at < 3 && at < cell.size() && cell[at] >= '0' && cell[at] <= '9';
+}
+
+/// What is wrong with a row before the readings that begins like one of them.
+std::string not_all_numbers(const std::vector<std::string>& cells) {
+  const auto word = std::find_if(cells.begin(), cells.end(), [](const std::string& cell) {
+    return !cell_number(cell, true) && !is_missing_mark(cell);
+  });
+  return (word != cells.end() ? no_number(*word)
+                              : fmt::format("\"{}\" begins like a reading and is none",
+                                            plain_line(cells.front(), 40))) +
+         "; put # before a line that only explains";
+}
+
 class Layout {
  public:
   Layout(ReadingsText text, const std::string& name, const ReadingsOptions& options)
@@ -123,11 +140,9 @@ void Layout::find_data() {
     const auto& cells = rows[h].cells;
     const bool some_number =
         std::any_of(cells.begin(), cells.end(), [&](const std::string& c) { return number(c); });
-    // A row that begins with a number is no heading: left out, a high place would be lost.
-    if (some_number && number(cells.front()))
-      for (const std::string& cell : cells)
-        if (!number(cell) && !is_missing_mark(cell))
-          refuse(rows[h].line, no_number(cell));
+    // What begins like a reading is no heading: left out, a high place would be lost.
+    if (begins_like_a_number(cells.front()))
+      refuse(rows[h].line, not_all_numbers(cells));
     if (some_number && cells.size() == rows[first_].cells.size())
       for (const std::string& cell : cells)
         if (!number(cell) && !is_missing_mark(cell))

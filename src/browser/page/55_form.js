@@ -98,7 +98,10 @@ const makeForm = (first, others) => {
   }
 
   const changed = () => fields.filter(({was, read}) => read() !== was);
-  const mark = () => { for (const one of fields) one.box.classList.toggle('changed', changed().includes(one)); };
+  const mark = () => {
+    const now = new Set(changed());
+    for (const one of fields) one.box.classList.toggle('changed', now.has(one));
+  };
   const tell = (one, text, wrong) => {
     one.note.textContent = text;
     one.note.hidden = !text;

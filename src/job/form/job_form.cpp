@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "job/form/typed_value.h"
+#include "job/keys/job_unit.h"
 #include "job/keys/key_value.h"
 #include "job/toml/job_error.h"
 #include "job/toml/parse_toml.h"
@@ -69,18 +70,12 @@ const JobNode* find(const JobNode& root, std::string_view path) {
   return node;
 }
 
-LengthUnit unit_of(const JobNode& root) {
-  const JobNode* node = root.find("units");
-  return node && node->text() && *node->text() == "inch" ? LengthUnit::inch : LengthUnit::mm;
-}
-
 /// Will the job have readings of the bed, with what was typed?
-bool reads_the_bed(std::string_view text, std::string_view file, std::span<const TypedKey> typed) {
+bool reads_the_bed(const JobNode& job, std::span<const TypedKey> typed) {
   for (const TypedKey& one : typed)
     if (one.path == "bed.readings")
       return one.typed.find_first_not_of(" \t\r\n") != one.typed.npos;
-  const JobNode root = parse_toml(text, file);
-  return find(root, "bed.readings") != nullptr;
+  return find(job, "bed.readings") != nullptr;
 }
 
 /// Without the name of the file and the number of the line: the field says where it is.
@@ -95,7 +90,7 @@ std::string without_place(std::string what, std::string_view file) {
 JobForm form_of_job(std::string_view text, std::string_view file) {
   const JobNode root = parse_toml(text, file);
   JobForm form;
-  form.unit = unit_of(root);
+  form.unit = unit_of_job(root, file);
   for (FormField& field : all_fields()) {
     if (const JobNode* node = find(root, field.path))
       field.stated = shown_value(*node);
@@ -112,7 +107,8 @@ JobForm form_of_job(std::string_view text, std::string_view file) {
 
 TypedKeys typed_keys(std::string_view text, std::string_view file,
                      std::span<const TypedKey> typed) {
-  const LengthUnit unit = unit_of(parse_toml(text, file));
+  const JobNode job = parse_toml(text, file);
+  const LengthUnit unit = unit_of_job(job, file);
   const std::vector<FormField> fields = all_fields();
   TypedKeys out;
   for (const TypedKey& one : typed) {
@@ -128,12 +124,13 @@ TypedKeys typed_keys(std::string_view text, std::string_view file,
         check_value(*node.find("value"), *field->key, {file, unit, one.path});
       } else if (field->key->required && in_every_job(*field->key)) {
         throw InputError("this must be stated");
-      } else if (one.path == "bed.flatness" && !reads_the_bed(text, file, typed))
+      } else if (one.path == "bed.flatness" && !reads_the_bed(job, typed)) {
         throw InputError("not known would count as 0, and the answer would be too good: sweep the "
                          "bed with a dial, or state the worst it may be");
-      else if (field->key->fallback == 0.0)
+      } else if (field->key->fallback == 0.0) {
         out.understood.push_back({one.path, "Left out it counts as 0: where that is not true walls "
                                             "come out too good. State the worst it may be."});
+      }
       const KeyEdit edit{one.path, std::move(value.value)};
       edited_job(text, file, std::span(&edit, 1));
       out.edits.push_back(edit);

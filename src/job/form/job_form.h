@@ -28,7 +28,7 @@ struct JobForm {
 
 /// Keys of parts, pockets, holes and of the pour are not among them: of these there may be several.
 /// Nor is `units`: another one would change every bare number.
-/// Throws InputError where the text is not TOML.
+/// Throws InputError where the text is not TOML, or `units` no word that is known.
 JobForm form_of_job(std::string_view text, std::string_view file);
 
 /// What was typed into a field.

@@ -72,10 +72,9 @@ bool has_bare_comma(std::string_view text) {
 
 /// `by_blanks`: where there is nothing else between the items.
 std::vector<std::string> items(std::string_view text, bool by_blanks) {
-  const bool list = text.starts_with('[') && text.ends_with(']');
-  if (list)
+  if (text.starts_with('[') && text.ends_with(']'))
     text = trimmed(text.substr(1, text.size() - 2), kBlanks);
-  if (text.find(';') == text.npos && !list && has_bare_comma(text))
+  if (text.find(';') == text.npos && has_bare_comma(text))
     throw InputError("is this comma a decimal mark, or does it stand between two numbers? Put a "
                      "semicolon between them: 0,5; 12");
   const std::string_view between = text.find(';') != text.npos   ? ";"
@@ -147,12 +146,15 @@ TypedValue typed_value(const KnownKey& key, std::string_view typed, LengthUnit u
     return {all.size() == 1 ? all.front() : fmt::format("[{}]", fmt::join(all, ", ")), {}};
   }
   case KeyType::number: { // 1,5 and 5 % are numbers to people
-    std::string plain(typed);
+    std::string_view plain = typed;
     if (plain.ends_with('%'))
-      plain = trimmed(std::string_view(plain).substr(0, plain.size() - 1), kBlanks);
-    if (std::count(plain.begin(), plain.end(), ',') == 1 && plain.find('.') == plain.npos)
-      plain[plain.find(',')] = '.';
-    return {number(plain).value_or(in_quotes(typed)), {}};
+      plain = trimmed(plain.substr(0, plain.size() - 1), kBlanks);
+    if (const auto as_typed = number(plain))
+      return {as_typed, {}};
+    const auto taken = take_number(plain);
+    if (taken && !taken->fraction && plain.empty() && !typed.starts_with("+-"))
+      return {number(fmt::format("{}", taken->value)), {}};
+    return {in_quotes(typed), {}};
   }
   case KeyType::uncertain:
     if (typed.starts_with('{') && typed.find('\n') == typed.npos)

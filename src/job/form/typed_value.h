@@ -19,7 +19,7 @@ struct TypedValue {
 
 /// Numbers stay as they were typed; what is none becomes a text, which the reader of jobs judges: a
 /// length with its unit, a word. Lists are items between semicolons, else commas with a blank
-/// behind each (or in brackets), else, of points, blanks; a comma that may be a decimal mark is
+/// behind each, else, of points, blanks; a comma that may be a decimal mark is
 /// refused.
 /// Readings are typed or pasted as people write them (bed/readings/read_readings.h) and become a
 /// list of rows, in `unit`; a single line without a number is the name of a file. Throws InputError

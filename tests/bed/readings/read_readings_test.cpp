@@ -229,7 +229,8 @@ TEST_CASE("malformed files are refused with file, line and what to do") {
 
 TEST_CASE("a row that begins with a number is never taken for a heading") {
   const std::string flat = "\n0 0 0\n100 0 0\n0 100 0";
-  for (const char* high : {"46 5 0.4 mm", "46 5 0.4 about", "46 5 O.4"}) {
+  for (const char* high : {"46 5 0.4 mm", "46 5 0.4 about", "46 5 O.4", "46mm 5 0.4 mm",
+                           "46mm 5mm 0.4mm high", "-46 mm 5 mm 0.4 mm", "46;5;0.4 mm"}) {
     CAPTURE(high);
     CHECK_THROWS_AS(parse_readings(high + flat, "bed"), InputError);
   }

@@ -115,6 +115,9 @@ TEST_CASE("numbers, lengths, words and lists as people type them") {
   CHECK(typed("side", "plate_error", "+-0.02") == "\"+-0.02\"");
   CHECK(typed("board", "moisture_gain", "1,5 %") == "1.5");
   CHECK(typed("board", "moisture_gain", "-1,5") == "-1.5");
+  CHECK(typed("board", "moisture_gain", "1,500") == "\"1,500\""); // or thousands
+  CHECK(typed("board", "moisture_gain", "+-0,5") == "\"+-0,5\"");
+  CHECK_THROWS_AS(typed("dowels", "clearance", "[0,04]"), InputError);
   CHECK(typed("", "seed", "1234567890123456789") == "1234567890123456789");
   CHECK(typed("side", "touch_off", "  ") == "nothing");
   CHECK(typed("side", "touch_off", "nan") == "\"nan\"");
