@@ -69,5 +69,6 @@ add_custom_command(OUTPUT ${PROJECT_BINARY_DIR}/leastwall.html
           -P ${CMAKE_CURRENT_SOURCE_DIR}/cmake/PackPage.cmake
   DEPENDS leastwall-core ${PAGE}/page.html ${PAGE}/page.css ${PAGE_SCRIPTS} ${PAGE}/10_core.js
           ${PAGE}/20_worker.js ${CMAKE_CURRENT_SOURCE_DIR}/cmake/PackPage.cmake
+          ${CMAKE_CURRENT_SOURCE_DIR}/cmake/base85.mjs
   VERBATIM)
 add_custom_target(leastwall-page ALL DEPENDS ${PROJECT_BINARY_DIR}/leastwall.html)

@@ -1,10 +1,11 @@
 # Puts leastwall.html together: one file with the module inside; run with cmake -P.
 # HTML, CSS: one file each. SCRIPTS, WORKER: files separated by |. MODULE, OUTPUT: files. VERSION.
 function(packed variable)
-  execute_process(COMMAND cat ${ARGN} COMMAND gzip -9n COMMAND base64 -w0
+  execute_process(COMMAND cat ${ARGN} COMMAND gzip -9n
+                  COMMAND node ${CMAKE_CURRENT_LIST_DIR}/base85.mjs
                   OUTPUT_VARIABLE text RESULTS_VARIABLE results)
   if(NOT "${results}" STREQUAL "0;0;0")
-    message(FATAL_ERROR "cat, gzip or base64 failed: ${results}")
+    message(FATAL_ERROR "cat, gzip or base85.mjs failed: ${results}")
   endif()
   set(${variable} "${text}" PARENT_SCOPE)
 endfunction()
