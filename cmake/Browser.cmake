@@ -19,9 +19,9 @@ set(LEASTWALL_THREE /usr/share/javascript/three/three.min.js)
 file(GLOB_RECURSE SOURCES CONFIGURE_DEPENDS ${MATCHING_SOURCES}/*.cpp)
 # Programs of their own, what only they use, and what draws.
 list(FILTER SOURCES EXCLUDE REGEX
-     "/src/(app|import|hollow|field/module|check/(hollow|fields|pour)|report/(maps|sheet|pour))/")
+     "/src/(app|import|hollow|field/module|check/(hollow|fields|pour)|report/(maps|section|sheet|pour))/")
 list(FILTER SOURCES EXCLUDE REGEX
-     "/src/(check/reports/report_files|report/draw/(picture|png_file|rasterise_wall|wall_pixels|callouts|contour_lines|label_places|mesh_section)|field/fields_file)\\.cpp$")
+     "/src/(check/reports/report_files|report/draw/(picture|png_file|rasterise_wall|wall_pixels|callouts|contour_lines|label_places)|field/fields_file)\\.cpp$")
 # A file of browser/instead/ stands in for the one of its name.
 file(GLOB INSTEAD CONFIGURE_DEPENDS ${BROWSER_DIR}/instead/*.cpp)
 foreach(file IN LISTS INSTEAD)

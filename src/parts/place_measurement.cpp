@@ -24,6 +24,12 @@ void place_measurement(WallMeasurement& wall, const BoardPlacing& placing) {
     const Point2 at = on_board.back({p.x, p.y});
     return in_part({at.x, at.y, p.z});
   };
+  // Lengths along the plane and heights are the same in either frame.
+  wall.pocket_section = [on_board, in_part = wall.pocket_section](const SectionPlane& plane) {
+    const Point2 at = on_board.back({plane.through.x, plane.through.y});
+    const Point2 to = on_board.back({plane.through.x + plane.dx, plane.through.y + plane.dy});
+    return in_part({{at.x, at.y, plane.through.z}, to.x - at.x, to.y - at.y});
+  };
 }
 
 } // namespace leastwall

@@ -249,7 +249,8 @@ void Measuring::build_trees() {
         fine_.max_cells = max_skin_cells(skin_asked().triangles.size());
       });
   steps_ = max_steps(skin_asked().triangles.size() + pocket_mesh().triangles.size());
-  fine_.max_steps = steps_;
+  // A map that may have to be made anew leaves half of them to the second one.
+  fine_.max_steps = options_.above_least_mm ? steps_ / 2 : steps_;
   require_facets();
   if (has_rim())
     pocket_left_ = below_plane(pocket_mesh(), rim_ends_z());
@@ -303,9 +304,12 @@ void Measuring::measure_higher(double exact_to_mm) {
   fine_ = sample_spacing(higher, skin_asked());
   fine_.max_cells = max_cells;
   fine_.max_steps = steps_left(skin_map_.steps);
-  skin_map_ = higher.ceiling_mm < exact_to_mm
-                  ? refine_further(std::move(skin_map_), *skin_probe_, fine_, run_)
-                  : refine(refine_start(skin_asked(), fine_, run_), *skin_probe_, fine_, run_);
+  if (higher.ceiling_mm < exact_to_mm) {
+    skin_map_ = refine_further(std::move(skin_map_), *skin_probe_, fine_, run_);
+  } else {
+    result_.work.steps += skin_map_.steps;
+    skin_map_ = refine(refine_start(skin_asked(), fine_, run_), *skin_probe_, fine_, run_);
+  }
   pair_->cell = cell_at(skin_map_.map, pair_->pair.on_first, run_);
 }
 
@@ -320,10 +324,10 @@ void Measuring::use_spacing() {
   fine_.max_fine_cells = RefineOptions().max_fine_cells;
 }
 
-/// For the next stage, when `now` are not in the tally yet: what is left, or an eighth of all.
+/// For the next stage, when `now` are not in the tally yet: what is left, or a sixteenth of all.
 std::uint64_t Measuring::steps_left(std::uint64_t now) const {
   const std::uint64_t done = result_.work.steps + now;
-  return std::max(steps_ - std::min(steps_, done), steps_ / 8);
+  return std::max(steps_ - std::min(steps_, done), steps_ / 16);
 }
 
 void Measuring::look_from_pocket() {
@@ -368,6 +372,9 @@ void Measuring::place_least() {
     return floor ? std::optional(*floor - p.z) : std::nullopt;
   };
   result_.least.straight_down_mm = result_.straight_down_mm(result_.least.skin);
+  result_.pocket_section = [body = pocket_](const SectionPlane& plane) {
+    return mesh_section(body->whole, plane);
+  };
 }
 
 /// What shows whether pocket and skin belong together.

@@ -5,6 +5,7 @@
 #include "base/notice.h"
 #include "base/run_context.h"
 #include "mesh/mesh.h"
+#include "spatial/mesh_section.h"
 #include "wall/sampling/measure_options.h"
 #include "wall/sampling/wall_map.h"
 #include "wall/surface/piece_facts.h"
@@ -26,6 +27,8 @@ struct WallMeasurement {
   bool intersects = false; ///< the surfaces touch or cross
   /// Pocket floor minus skin height along z at a point of the skin; absent where the column misses.
   std::function<std::optional<double>(Vec3)> straight_down_mm;
+  /// What an upright plane shows of the pocket's mesh.
+  std::function<SectionPieces(const SectionPlane&)> pocket_section;
   double top_z_mm = 0;
   double skin_area_mm2 = 0;     ///< machined skin
   double left_out_area_mm2 = 0; ///< lids and flats on the pocket face, both meshes

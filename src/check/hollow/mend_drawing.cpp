@@ -1,7 +1,7 @@
 #include "check/hollow/mend_drawing.h"
 
 #include "parts/on_board.h"
-#include "report/maps/mend_picture.h"
+#include "report/section/mend_picture.h"
 
 namespace leastwall {
 namespace {

@@ -7,7 +7,7 @@
 
 namespace leastwall {
 
-/// The bytes of a PNG file (report/maps/mend_picture.h).
+/// The bytes of a PNG file (report/section/mend_picture.h).
 std::string mend_drawing(const JobWithPocket& job, const Mended& mended, bool inch);
 
 } // namespace leastwall

@@ -101,14 +101,14 @@ class PartPour {
     section.face_z_mm = face_;
     section.along_x = along_x;
     section.at_mm = along_x ? middle.y : middle.x;
-    section.pocket = mesh_section(wet.mesh, plane, dx, dy);
-    section.skin = mesh_section(below_plane(skin_, face_), plane, dx, dy);
+    section.pocket = mesh_section(wet.mesh, {plane, dx, dy});
+    section.skin = mesh_section(below_plane(skin_, face_), {plane, dx, dy});
     for (std::size_t later = k + 1; later < wet_.size(); ++later)
       if (descends(later, k))
-        for (const auto& piece : mesh_section(wet_[later].mesh, plane, dx, dy))
+        for (const auto& piece : mesh_section(wet_[later].mesh, {plane, dx, dy}))
           section.later.push_back(piece);
     if (part_.pockets[k].inside)
-      section.around = mesh_section(wet_[*part_.pockets[k].inside].mesh, plane, dx, dy);
+      section.around = mesh_section(wet_[*part_.pockets[k].inside].mesh, {plane, dx, dy});
     out.wet = wet.mesh;
     if (row.thin)
       out.thin = row.thin->thin;

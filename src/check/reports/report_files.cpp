@@ -9,6 +9,7 @@
 #include "report/maps/heat_map.h"
 #include "report/maps/shop_map.h"
 #include "report/mesh/coloured_mesh.h"
+#include "report/section/section_picture.h"
 #include "report/sheet/setup_sheet.h"
 #include "report/sheet/sheet_text.h"
 
@@ -54,6 +55,15 @@ std::string bed_map(const ReportInput& input, const RunContext&) {
   options.title = bed_map_title(flatness, r.report.title);
   options.note = bed_map_note(flatness, "the job");
   return draw_bed_map(bed, flatness, piece_on_bed(r.setup, r.wall.skin), options);
+}
+
+std::string section_of_wall(const CheckResult& r, bool inches) {
+  return draw_section_picture(
+      {r.wall, r.budget.expected_mm, r.budget.worst_mm, r.budget.least.sample, r.report}, inches);
+}
+
+std::string section(const ReportInput& input, const RunContext&) {
+  return section_of_wall(governing(input), input.inches);
 }
 
 template <ShopMapKind kind> std::string map_of(const ReportInput& input, const RunContext&) {
@@ -139,6 +149,7 @@ constexpr ReportFile kFiles[] = {
     {kJsonName, kNothing,
      [](const ReportInput& in, const RunContext&) { return json_report(in.job.report); }},
     {kWallMapName, kOneWall, wall_map},
+    {"section.png", kNothing, section},
     {"wall-design.png", kOneWall, map_of<ShopMapKind::design>},
     {"wall-expected.png", kOneWall, map_of<ShopMapKind::expected>},
     {"wall-worst.png", kOneWall, map_of<ShopMapKind::worst>},

@@ -1,16 +1,13 @@
 // A pocket cut upright through its deepest point, to be drawn with its lifts.
 #pragma once
 
-#include "report/draw/mesh_section.h"
+#include "spatial/mesh_section.h"
 
 #include <array>
 #include <string>
 #include <vector>
 
 namespace leastwall {
-
-/// One piece for each facet that the plane cuts.
-using SectionPieces = std::vector<std::array<SectionPoint, 2>>;
 
 struct PourSection {
   /// The wetted surface of the pocket, the skin, pockets that are cut into the resin later, and the

@@ -47,6 +47,11 @@ struct PagePlan {
   bool fits = false;
 };
 
+/// Is it the first page of all? What would help is said there: later it may be too late for it.
+bool comes_first(const SetupSheetInput& input, Side side) {
+  return input.step == nullptr && side == Side::a;
+}
+
 /// `zoom`: as SheetPaper::zoom takes it.
 PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
                    const SetupSheetOptions& options, Side side, double zoom,
@@ -63,7 +68,8 @@ PagePlan plan_page(const SheetPaper& paper, const SetupSheetInput& input,
   plan.notices = notices;
   plan.fixed = height(width, [&](SheetBlocks& b) {
     const double box = b.notices(sheet_notices(input.report, side), notices, 0);
-    return b.cautions(b.pad(side, b.checks(side, b.bits(side, box))));
+    const double help = comes_first(input, side) ? b.help(box) : box;
+    return b.cautions(b.pad(side, b.checks(side, b.bits(side, help))));
   });
   plan.facts = height(kColumn, [&](SheetBlocks& b) { return b.facts(side, 0); });
   plan.drawing = std::max(plan.facts, kMinDrawing);
@@ -115,7 +121,9 @@ void draw_side(SheetPaper& paper, const SetupSheetInput& input, const SetupSheet
   SheetBlocks blocks{paper, input, options.inch};
   blocks.width = width;
   const double head = blocks.head(side_letter(side), side_words(input, side), page, kSheetMargin);
-  const double below = blocks.notices(sheet_notices(input.report, side), plan.notices, head);
+  double below = blocks.notices(sheet_notices(input.report, side), plan.notices, head);
+  if (comes_first(input, side))
+    below = blocks.help(below);
   draw_board(
       paper, input, side,
       {kSheetMargin, below + 1, kSheetMargin + width - kColumn - 5, below + plan.drawing - 2},
@@ -159,7 +167,7 @@ void draw_order(SheetPaper& paper, const SetupSheetInput& all,
     order.push_back(*step.step);
   constexpr NoticeRoom kBrief{true, 6};
   const auto below_head = [&](SheetBlocks& b, double top) {
-    return b.cautions(b.seams(b.walls(b.order(order, b.notices(found, kBrief, top)))));
+    return b.cautions(b.seams(b.walls(b.order(order, b.help(b.notices(found, kBrief, top))))));
   };
   const double fixed = height_of(options.paper, all, options.inch, width,
                                  [&](SheetBlocks& b) { return below_head(b, 0); });

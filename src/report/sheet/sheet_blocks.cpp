@@ -49,10 +49,14 @@ double SheetBlocks::head(const std::string& letter, const std::string& words,
   const std::string so_far = r.wall.verdict == Verdict::unproven ? "So far: " : "";
   double base = top + 19.8;
   for (const std::string& line : {verdict, fmt::format("{}{}. {}", so_far, least, page)}) {
-    Ink below = kBody;
-    below.size_pt *= std::min(1.0, room / paper.text_width(line, below));
-    paper.text(line, x, base, below);
-    base += 4.4;
+    // A wall that does not hold is white on black, to be seen from afar.
+    const bool loud = base < top + 20 && r.wall.verdict != Verdict::safe;
+    Ink below{11, loud, Align::left, loud ? kWhite : kBlack};
+    below.size_pt *= std::min(1.0, (room - 2) / paper.text_width(line, below));
+    if (loud)
+      paper.fill(x, base - 3.8, room, 4.9, kBlack);
+    paper.text(line, loud ? x + 1 : x, base, below);
+    base += 4.7;
   }
   return top + kSheetHead;
 }
@@ -83,6 +87,21 @@ double SheetBlocks::notices(const std::vector<Notice>& found, const NoticeRoom& 
           0.6;
   paper.rectangle(left, begin, width, top + 0.6 - begin, {0.8, {}});
   return top + 2.6;
+}
+
+double SheetBlocks::help(double top) {
+  const CheckReport& r = input.report;
+  if (r.wall.verdict == Verdict::safe || r.wall.verdict == Verdict::unproven || r.advice.empty())
+    return top;
+  const AdviceRow& best = r.advice.front();
+  const LengthText words{inch};
+  top = heading("BEFORE YOU CUT: WHAT WOULD HELP MOST", top);
+  return paper.paragraph(
+             fmt::format("{} ({}, then {}; {}). Then check again and print this sheet anew.",
+                         words.sentence(best.change), words.change(best.gain_mm),
+                         verdict_in_text(best.verdict), cost_text(best.cost)),
+             left, top, width, kStrong, 5) +
+         1.6;
 }
 
 double SheetBlocks::order(const std::vector<SheetStep>& steps, double top) {
@@ -158,6 +177,7 @@ double SheetBlocks::facts(Side side, double top) {
   item("EDGE TOWARDS YOU", edge_text(input, side, inch));
   item("Z ZERO", zero_text(input, side));
   const SideMarks marks = sheet_marks(input, side);
+  top = board(marks, top);
   if (marks.touch_place != TouchPlace::good) {
     top = heading("TOUCH Z: NO PLACE TO TOUCH", top);
     return program(side, touch_impossible(marks, side_of(input.setup, side).zero, top));
@@ -181,6 +201,25 @@ double SheetBlocks::facts(Side side, double top) {
             : "Not stated: computed for the middle. Touch where the face stays whole.",
         left, top, width, kStrong, 3);
   return program(side, top + 1.6);
+}
+
+double SheetBlocks::board(const SideMarks& marks, double top) {
+  const LengthText words{inch};
+  const bool dowels = input.flip_stated && !marks.dowels.empty();
+  if (!marks.board_stated && !dowels)
+    return top;
+  top = heading(inch ? "BOARD, DOWELS (inches)" : "BOARD, DOWELS (mm)", top);
+  if (marks.board_stated)
+    top = paper.paragraph(fmt::format("{} along X, {} along Y.",
+                                      words.length(marks.board.high.x - marks.board.low.x, 1),
+                                      words.length(marks.board.high.y - marks.board.low.y, 1)),
+                          left, top, width, kBody, 2);
+  for (const Point2& d : dowels ? marks.dowels : std::vector<Point2>()) {
+    paper.text(fmt::format("Dowel at X {} Y {}", words.number(d.x, 2), words.number(d.y, 2)), left,
+               top + 3.9, kBody);
+    top += line_pitch(11);
+  }
+  return top + 1.6;
 }
 
 double SheetBlocks::touch_impossible(const SideMarks& marks, ZeroFrom zero, double top) {
@@ -230,7 +269,9 @@ double SheetBlocks::checks(Side side, double top) {
     const auto stated = paper.wrapped(line.stated, 57, kSmall, 1);
     if (!stated.empty())
       paper.text(stated.front(), left + width - 46, base, {9, false, Align::right, kBlack});
-    if (line.tick) {
+    if (line.words) {
+      paper.line({{left + 60, base + 1}, {left + width, base + 1}}, {0.4, {}});
+    } else if (line.tick) {
       paper.rectangle(left + width - 6, top + 1, 6, 6, {0.5, {}});
     } else {
       paper.line({{left + width - 42, base + 1}, {left + width - 9, base + 1}}, {0.4, {}});

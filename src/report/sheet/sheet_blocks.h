@@ -35,6 +35,8 @@ struct SheetBlocks {
   double seams(double top);
   /// What the page warns of, boxed; nothing where there is nothing.
   double notices(const std::vector<Notice>& found, const NoticeRoom& room, double top);
+  /// The change that would help most, boxed; nothing where the walls hold or none helps.
+  double help(double top);
   /// Edge, flip, zero, touch point, program: a column of `width` at `left`.
   double facts(Side side, double top);
   double bits(Side side, double top);
@@ -48,6 +50,7 @@ struct SheetBlocks {
   double heading(const std::string& words, double top);
   double touch_impossible(const SideMarks& marks, ZeroFrom zero, double top);
   double program(Side side, double top);
+  double board(const SideMarks& marks, double top);
 };
 
 } // namespace leastwall

@@ -1,6 +1,6 @@
 #include "report/sheet/sheet_drawing.h"
 
-#include "report/words/number_text.h"
+#include "report/draw/contour_lines.h"
 
 #include <algorithm>
 #include <cmath>
@@ -58,6 +58,50 @@ void arrow(SheetPaper& paper, PicturePoint from, double dx, double dy) {
                  {tip.x - 3 * dx + 1.3 * dy, tip.y - 3 * dy - 1.3 * dx},
                  {tip.x - 3 * dx - 1.3 * dy, tip.y - 3 * dy + 1.3 * dx}},
                 kBlack);
+}
+
+/// The largest round scale that is not over `most`.
+double round_scale(double most) {
+  if (most >= 1)
+    return std::floor(most);
+  double power = 1;
+  while (most * power < 0.1)
+    power *= 10;
+  for (const double parts : {1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0})
+    if (1 / (parts * power) <= most)
+      return 1 / (parts * power);
+  return 1 / (10 * power);
+}
+
+/// The outline of what is machined, in program coordinates; nothing where no skin is given.
+std::vector<std::vector<Point2>> outlines(const SetupSheetInput& input, Side side,
+                                          const Footprint& part) {
+  std::vector<std::vector<Point2>> out;
+  if (input.skin == nullptr)
+    return out;
+  constexpr double kFine = 700; // pixels along the longer side
+  const WallMap seen = seen_from(*input.skin, input.setup.flip, side);
+  const double w = part.high.x - part.low.x, h = part.high.y - part.low.y;
+  WallGrid grid;
+  grid.mm_per_px = std::max(w, h) / kFine;
+  constexpr int kRim = 3;
+  grid.width = static_cast<int>(std::ceil(w / grid.mm_per_px)) + 2 * kRim;
+  grid.height = static_cast<int>(std::ceil(h / grid.mm_per_px)) + 2 * kRim;
+  grid.left_mm = part.low.x - kRim * grid.mm_per_px;
+  grid.top_mm = part.high.y + kRim * grid.mm_per_px;
+  const std::vector<double> there(seen.samples.size(), 1.0);
+  rasterise_wall(seen, there, grid);
+  for (double& v : grid.value)
+    v = std::isnan(v) ? 0 : 1;
+  for (const ContourLine& line : contour_lines(smoothed(grid, 2), 0.5)) {
+    if (line.size() < 24)
+      continue;
+    out.emplace_back();
+    for (const GridPoint& p : line)
+      out.back().push_back(
+          {grid.left_mm + p.x * grid.mm_per_px, grid.top_mm - p.y * grid.mm_per_px});
+  }
+  return out;
 }
 
 /// Whether X 0, Y 0 of the program lies on the drawing.
@@ -199,8 +243,9 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
   const SideMarks marks = sheet_marks(input, side);
   const Footprint all = marks.all();
   const double w = room.right - room.left - 18, h = room.bottom - room.top - 24;
-  const double scale = std::min(w / std::max(all.high.x - all.low.x, 1e-6),
-                                h / std::max(all.high.y - all.low.y, 1e-6));
+  const double most = std::min(w / std::max(all.high.x - all.low.x, 1e-6),
+                               h / std::max(all.high.y - all.low.y, 1e-6));
+  const double on_paper = round_scale(most * paper.zoomed()), scale = on_paper / paper.zoomed();
   PaperFrame frame;
   frame.scale = scale;
   frame.low = all.low;
@@ -213,11 +258,17 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
   arrow(paper, {room.left + 2, room.bottom - 8.5}, 0, -1);
   paper.text("Y", room.left + 3.6, room.bottom - 15.4, {9, true, Align::left, kBlack});
   labels.keep_clear({room.left, room.bottom - 20, room.left + 8, room.bottom});
-  const double on_paper = scale * paper.zoomed();
-  paper.text(on_paper >= 1 ? fmt::format("drawn {} : 1", fixed_text(on_paper, 1))
-                           : fmt::format("drawn 1 : {}", fixed_text(1 / on_paper, 1)),
+  paper.text(on_paper >= 1 ? fmt::format("drawn {:g} : 1", on_paper)
+                           : fmt::format("drawn 1 : {:g}", 1 / on_paper),
              room.right, room.bottom - 7.6, {9, false, Align::right, kBlack});
 
+  if (input.parts.empty())
+    for (const auto& line : outlines(input, side, marks.part)) {
+      std::vector<PicturePoint> points;
+      for (const Point2& p : line)
+        points.push_back(frame.on(p));
+      paper.line(points, {0.3, {}});
+    }
   draw_marks(paper, frame, marks, labels, input.parts.empty());
   const auto& regions = input.report.wall.regions;
   const auto place = [&](std::size_t i) {

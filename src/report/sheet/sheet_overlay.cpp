@@ -216,6 +216,10 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
   if (plan.columns * plan.rows > 1)
     words += fmt::format(" This is column {} of {}, row {} of {}.", at.column + 1, plan.columns,
                          at.row + 1, plan.rows);
+  paper.text(fmt::format("Numbered box: a thin place with its expected wall, {}.{}",
+                         inch ? "in" : "mm",
+                         input.skin != nullptr ? " Line around it: may end under the limit." : ""),
+             left, foot + 16.6, {8, false, Align::left, kBlack});
   paper.paragraph(words, left + 106, foot + 1.5, plan.room_w - 106, {10, true, Align::left, kBlack},
                   4);
 }

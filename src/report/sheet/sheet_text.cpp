@@ -149,6 +149,7 @@ std::vector<CheckLine> check_lines(const SetupSheetInput& input, Side side, bool
   else if (board.assumed_thickness_mm)
     stated = "taken as " + sheet_length(*board.assumed_thickness_mm, inch);
   if (side == Side::a) {
+    out.push_back({.what = "Date, and which board", .words = true});
     out.push_back({"Board thickness at the touch point", stated, false});
     out.push_back({"Board thickness beside the thinnest place", stated, false});
   } else {

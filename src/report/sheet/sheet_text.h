@@ -43,8 +43,9 @@ std::vector<std::string> bit_text(const SetupSheetInput& input, Side side, bool 
 
 /// A line of the table to fill in: what to measure, what was stated about it.
 struct CheckLine {
-  std::string what, stated;
-  bool tick = false; ///< a box to tick in place of a blank for a number
+  std::string what, stated = {};
+  bool tick = false;  ///< a box to tick in place of a blank for a number
+  bool words = false; ///< a long blank to write on
 };
 std::vector<CheckLine> check_lines(const SetupSheetInput& input, Side side, bool inch);
 

@@ -13,7 +13,7 @@ using doctest::Approx;
 
 TEST_CASE("air over and beside a point: bowl, box, an overhang, a sheet") {
   const WetSurface wet = wet_surface(bowl({0, 0, 0}, 20, 256, 128), 0);
-  const SectionPieces pieces = mesh_section(wet.mesh, {0, 0.013, 0}, 1, 0);
+  const SectionPieces pieces = mesh_section(wet.mesh, {{0, 0.013, 0}, 1, 0});
   const auto over = air_over(pieces, 7, 0);
   REQUIRE(over.size() == 1);
   CHECK(over[0][0] == Approx(-std::sqrt(400 - 49)).epsilon(1e-3));
@@ -25,7 +25,8 @@ TEST_CASE("air over and beside a point: bowl, box, an overhang, a sheet") {
   CHECK(air_over(pieces, 25, 0).empty());
   CHECK(air_at(pieces, -21).empty());
   // A ring that is all under the face: air between floor and ceiling, twice across.
-  const SectionPieces ring = mesh_section(torus({0, 0, -20}, 15, 4, 128, 64), {0, 0.013, 0}, 1, 0);
+  const SectionPieces ring =
+      mesh_section(torus({0, 0, -20}, 15, 4, 128, 64), {{0, 0.013, 0}, 1, 0});
   const auto tube = air_over(ring, 15, 0);
   REQUIRE(tube.size() == 1);
   CHECK(tube[0][0] == Approx(-24).epsilon(1e-2));

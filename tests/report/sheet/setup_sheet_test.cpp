@@ -102,6 +102,40 @@ TEST_CASE("each side says what is up, where to touch and what the pad should rea
   }
 }
 
+TEST_CASE("the first page says what would help most, as long as that is not too late") {
+  CheckReport r = with_pad();
+  const PdfFile thin(sheet_of(r, sample::full_setup()));
+  CHECK(has(thin.flat(1), "BEFORE YOU CUT"));
+  CHECK(
+      has(thin.flat(1), "Zero side B on top of the board (+0.300 mm, then safe; costs nothing)."));
+  CHECK_FALSE(has(thin.flat(2), "BEFORE YOU CUT"));
+  const PdfFile inch(sheet_of(r, sample::full_setup(), {PaperSize::a4, true}));
+  CHECK(has(inch.flat(1), "(+0.0118 in (+0.300 mm), then safe;")); // 0.3 / 25.4
+  // A wall that holds needs no help, and where none is proven no change is known to help.
+  for (const Verdict verdict : {Verdict::safe, Verdict::unproven}) {
+    r.wall.verdict = verdict;
+    CHECK_FALSE(has(PdfFile(sheet_of(r, sample::full_setup())).flat(1), "BEFORE YOU CUT"));
+  }
+}
+
+TEST_CASE("each side lists board and dowels as it sees them, at a round scale") {
+  const PdfFile pdf(sheet_of(with_pad(), sample::full_setup()));
+  for (const int page : {1, 2}) {
+    CHECK(has(pdf.flat(page), "140.0 mm along X, 190.0 mm along Y."));
+    // On the flip line x = 5, 75 mm to either side of the part's middle y 0: the same on both.
+    CHECK(has(pdf.flat(page), "Dowel at X 5.00 Y -75.00"));
+    CHECK(has(pdf.flat(page), "Dowel at X 5.00 Y 75.00"));
+    const std::string text = pdf.flat(page);
+    const std::size_t at = text.find("drawn 1 : ");
+    REQUIRE(at != std::string::npos);
+    const double scale = std::stod(text.substr(at + 10));
+    const double round[] = {1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10};
+    CHECK(std::ranges::find(round, scale) != std::end(round));
+  }
+  CHECK_FALSE(has(PdfFile(sheet_of(with_pad(), sample::full_setup(), {}, false)).flat(1),
+                  "Dowel at")); // a flip that no one stated has none
+}
+
 TEST_CASE("a reading of the pad gives the shift with its sign") {
   CheckReport r = with_pad();
   r.pad->reading_mm = 0.9;
@@ -157,7 +191,7 @@ TEST_CASE("the check line measures 100 mm and the board has its true size") {
     const sample::GreyPage page = pdf.picture(4);
     // Only the end marks reach 4 mm above the line, which lies 8 mm under the drawing.
     double best = 0;
-    for (int y = page.height - 280; y < page.height - 100; ++y) {
+    for (int y = page.height - 280; y < page.height - 150; ++y) {
       std::vector<double> marks;
       for (int x = 0; x < page.width / 2 + 150; ++x)
         if (page.dark(x, y)) {
@@ -279,13 +313,13 @@ TEST_CASE("more notices than a page holds: the heaviest are shown, the others co
 TEST_CASE("a place that no one can touch is not printed, and why is") {
   Setup setup = sample::full_setup();
   setup.outer.touch_point = Point2{-60, 90}; // on the bed, and the board lies there
-  setup.inner.touch_point = Point2{-75, 0};  // on top, and the board ends at -70
+  setup.inner.touch_point = Point2{-76, 0};  // on top, and the board ends at -70
   const PdfFile pdf(sheet_of(with_pad(), setup));
   for (int page = 1; page <= 2; ++page) {
     CHECK(has(pdf.flat(page), "NO PLACE TO TOUCH"));
     CHECK_FALSE(has(pdf.text(page), "TOUCH Z AT"));
   }
-  CHECK_FALSE(has(pdf.flat(1), "-75.00"));
+  CHECK_FALSE(has(pdf.flat(1), "-76.00"));
   CHECK_FALSE(has(pdf.flat(2), "Y 90.00"));
   CHECK(has(pdf.flat(1), "The board does not reach so far"));
   CHECK(has(pdf.flat(2), "The board lies on the bed there"));

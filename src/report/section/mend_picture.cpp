@@ -1,15 +1,15 @@
-#include "report/maps/mend_picture.h"
+#include "report/section/mend_picture.h"
 
 #include "base/errors.h"
-#include "report/draw/mesh_section.h"
 #include "report/draw/wall_pixels.h"
-#include "report/maps/heat_map_layout.h"
+#include "report/section/section_view.h"
 #include "report/words/length_text.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
+#include <optional>
 #include <tuple>
 #include <vector>
 
@@ -90,65 +90,40 @@ class Section {
  public:
   Section(Picture& picture, const MendPictureInput& input, double left, double top, double width,
           double height)
-      : picture_(picture), input_(input), left_(left), top_(top), width_(width), height_(height),
-        at_(input.before.wall.least.skin) {
+      : input_(input), plane_{input.before.wall.least.skin, 1, 0} {
     const Vec3 n = input.before.wall.least.n;
     const double level = std::hypot(n.x, n.y);
-    dx_ = level > 0.1 ? n.x / level : 1;
-    dy_ = level > 0.1 ? n.y / level : 0;
+    if (level > 0.1) {
+      plane_.dx = n.x / level;
+      plane_.dy = n.y / level;
+    }
     const double across = std::max({8 * input.report.limit_mm, 8 * input.report.largest_mm, 4.0});
-    px_per_mm_ = height / across;
+    view_.emplace(picture, SectionView::Frame{left, top, width, height,
+                                              plane_.point(plane_.through), height / across});
+    band_px_ = 2 * input.report.limit_mm * height / across;
   }
 
   void draw(const LengthText& words) {
-    picture_.rectangle(left_, top_, width_, height_, kWhite, 3, kBlack);
-    picture_.clip(left_, top_, width_, height_);
-    lines(input_.skin, {2 * input_.report.limit_mm * px_per_mm_, kBand, 0, kWhite});
-    lines(input_.old_pocket, {10, kOld, 0, kWhite});
-    lines(input_.new_pocket, {6, kNew, 0, kWhite});
-    lines(input_.skin, {8, kBlack, 0, kWhite});
+    view_->begin();
+    const SectionPieces skin = mesh_section(input_.skin, plane_);
+    view_->lines(skin, {band_px_, kBand, 0, kWhite});
+    view_->lines(mesh_section(input_.old_pocket, plane_), {10, kOld, 0, kWhite});
+    view_->lines(mesh_section(input_.new_pocket, plane_), {6, kNew, 0, kWhite});
+    view_->lines(skin, {8, kBlack, 0, kWhite});
     const WallPlace& least = input_.before.wall.least;
-    const Vec3 from = least.pocket, to = least.skin;
-    picture_.line({point(from), point(to)}, {5, kMoved, 2, kWhite});
-    for (const Vec3 end : {from, to})
-      picture_.disc(point(end).x, point(end).y, 9, kMoved, 2, kWhite);
-    picture_.unclip();
-    const double bar = round_length(width_ / 4 / px_per_mm_, words.inch);
-    picture_.line(
-        {{left_ + 40, top_ + height_ - 40}, {left_ + 40 + bar * px_per_mm_, top_ + height_ - 40}},
-        {8, kBlack, 3, kWhite});
-    picture_.text(words.length(bar, bar < 1 ? 1 : 0), left_ + 40, top_ + height_ - 60,
-                  {30, kBlack, Align::left, true, kWhite});
+    view_->wall(plane_.point(least.pocket), plane_.point(least.skin), kMoved);
+    view_->end();
+    view_->scale_bar(words);
   }
 
   /// Where the plane runs, in the plan.
-  PicturePoint direction() const { return {dx_, dy_}; }
+  PicturePoint direction() const { return {plane_.dx, plane_.dy}; }
 
  private:
-  PicturePoint point(double along, double z) const {
-    return {left_ + width_ / 2 + along * px_per_mm_, top_ + height_ / 2 - (z - at_.z) * px_per_mm_};
-  }
-  PicturePoint point(Vec3 p) const { return point((p.x - at_.x) * dx_ + (p.y - at_.y) * dy_, p.z); }
-  void lines(const TriMesh& mesh, const LineStyle& style) {
-    const double reach = (width_ / 2 + style.width) / px_per_mm_,
-                 high = (height_ / 2 + style.width) / px_per_mm_;
-    for (const auto& piece : mesh_section(mesh, at_, dx_, dy_)) {
-      const auto& [a, b] = piece;
-      if (std::max(a.along_mm, b.along_mm) < -reach || std::min(a.along_mm, b.along_mm) > reach ||
-          std::max(a.z_mm, b.z_mm) < at_.z - high || std::min(a.z_mm, b.z_mm) > at_.z + high)
-        continue;
-      const PicturePoint from = point(a.along_mm, a.z_mm), to = point(b.along_mm, b.z_mm);
-      picture_.line({from, to}, style);
-      for (const PicturePoint& end : {from, to}) // round joints
-        picture_.disc(end.x, end.y, style.width / 2, style.colour);
-    }
-  }
-
-  Picture& picture_;
   const MendPictureInput& input_;
-  double left_, top_, width_, height_;
-  Vec3 at_;
-  double dx_ = 1, dy_ = 0, px_per_mm_ = 1;
+  SectionPlane plane_;
+  std::optional<SectionView> view_;
+  double band_px_ = 0;
 };
 
 } // namespace

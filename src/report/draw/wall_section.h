@@ -1,0 +1,27 @@
+// A wall cut through, upright and along its own direction, to be drawn large enough to see it.
+#pragma once
+
+#include "spatial/mesh_section.h"
+#include "wall/measure_wall.h"
+
+namespace leastwall {
+
+/// Pocket and skin as drawn, in a window about a place of the skin.
+struct WallSection {
+  SectionPlane plane;                   ///< `through`: the place on the skin
+  SectionPoint window_low, window_high; ///< what is shown, mm
+  SectionPieces skin, pocket;           ///< cut off at the window; without order
+  SectionPoint on_skin, on_pocket;      ///< the two ends of the wall there
+  double wall_mm = 0;                   ///< as drawn
+};
+
+/// Through the sample `at` of the wall's map. The window is `width_mm` wide and `height_mm` high;
+/// the wall's middle lies in its middle. Where the wall stands upright on the plane's way (a floor)
+/// the plane runs along x.
+WallSection wall_section(const WallMeasurement& wall, const WallSample& at, double width_mm,
+                         double height_mm);
+
+/// A window wide enough to see what is beside a wall, narrow enough to see the wall, mm.
+double section_height_mm(double limit_mm, double wall_mm);
+
+} // namespace leastwall

@@ -1,0 +1,187 @@
+#include "report/section/section_picture.h"
+
+#include "base/errors.h"
+#include "report/draw/rasterise_wall.h"
+#include "report/draw/wall_pixels.h"
+#include "report/draw/wall_section.h"
+#include "report/section/section_view.h"
+#include "report/words/length_text.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <fmt/format.h>
+#include <tuple>
+#include <vector>
+
+namespace leastwall {
+namespace {
+
+constexpr int kWidth = 1600, kHeight = 1180, kMargin = 50;
+constexpr double kTop = 190, kViewWidth = 1020, kViewHeight = 800; // px
+constexpr double kSideLeft = kMargin + kViewWidth + 40, kSideWidth = kWidth - kMargin - kSideLeft;
+constexpr double kPlanHeight = 420;
+constexpr Rgb kSkin{0, 0, 0}, kPocket{0, 70, 160}, kBand{250, 222, 160}, kWorst{170, 40, 0};
+constexpr Rgb kText{30, 30, 30};
+
+/// `pieces` moved along the plane and up.
+SectionPieces moved(SectionPieces pieces, const SectionPoint& by) {
+  for (auto& piece : pieces)
+    for (SectionPoint& p : piece) {
+      p.along_mm += by.along_mm;
+      p.z_mm += by.z_mm;
+    }
+  return pieces;
+}
+
+void fitted(Picture& picture, const std::string& text, double x, double y, TextStyle style,
+            double room) {
+  style.size *= std::min(1.0, room / picture.text_width(text, style));
+  picture.text(text, x, y, style);
+}
+
+/// The piece from above with the line of the cut.
+void draw_plan(Picture& picture, const SectionPictureInput& input, const WallSection& section,
+               double shown_mm) {
+  Box box;
+  for (const Tri& cell : input.wall.skin.cells)
+    for (const std::uint32_t i : cell)
+      box.add(input.wall.skin.samples[i].at);
+  WallGrid grid;
+  grid.width = static_cast<int>(kSideWidth);
+  grid.mm_per_px =
+      std::max({box.size().x / (kSideWidth - 20), box.size().y / (kPlanHeight - 20), 1e-6});
+  grid.height = static_cast<int>(std::min(kPlanHeight, box.size().y / grid.mm_per_px + 20));
+  grid.left_mm = box.middle().x - grid.width / 2.0 * grid.mm_per_px;
+  grid.top_mm = box.middle().y + grid.height / 2.0 * grid.mm_per_px;
+  WallGrid worst = grid;
+  const std::vector<WallLayer> layers{{input.expected_mm, &grid}, {input.worst_mm, &worst}};
+  rasterise_wall(input.wall.skin, layers);
+  picture.image(wall_pixels(grid, worst, input.report.wall.limit_mm, 0.7),
+                static_cast<int>(kSideLeft), static_cast<int>(kTop));
+  const auto px = [&](double x) { return kSideLeft + (x - grid.left_mm) / grid.mm_per_px; };
+  const auto py = [&](double y) { return kTop + (grid.top_mm - y) / grid.mm_per_px; };
+  const Vec3 at = section.plane.through;
+  const double dx = section.plane.dx, dy = section.plane.dy, far = kSideWidth + kPlanHeight;
+  picture.clip(kSideLeft, kTop, kSideWidth, grid.height);
+  picture.line(
+      {{px(at.x) - far * dx, py(at.y) + far * dy}, {px(at.x) + far * dx, py(at.y) - far * dy}},
+      {3, kBlack, 2, kWhite});
+  // What the section shows of the line.
+  const double half = shown_mm / 2 / grid.mm_per_px, back = -half;
+  picture.line(
+      {{px(at.x) + back * dx, py(at.y) - back * dy}, {px(at.x) + half * dx, py(at.y) - half * dy}},
+      {9, kWorst, 2, kWhite});
+  picture.unclip();
+  fitted(picture, "The cut on the piece, pocket face up", kSideLeft, kTop - 16,
+         {28, kText, Align::left, false, {}}, kSideWidth);
+}
+
+void draw_numbers(Picture& picture, const SectionPictureInput& input, const LengthText& words) {
+  const CheckReport& report = input.report;
+  const double limit = report.wall.limit_mm;
+  const std::array<std::pair<std::string, std::string>, 4> rows{{
+      {"wall as drawn", words.wall(input.wall.skin.samples[input.sample].wall_mm, limit)},
+      {"expected", words.wall(input.expected_mm[input.sample], limit)},
+      {"at worst", words.wall(input.worst_mm[input.sample], limit)},
+      {"limit", words.length(limit)},
+  }};
+  double y = kTop + kPlanHeight + 70;
+  for (const auto& [name, value] : rows) {
+    picture.text(name, kSideLeft, y, {30, kText, Align::left, false, {}});
+    fitted(picture, value, kSideLeft, y + 46, {44, kBlack, Align::left, true, {}}, kSideWidth);
+    y += 98;
+  }
+}
+
+/// What bounds the wall: by name where the job has several.
+struct Names {
+  std::string inner = "pocket", outer = "skin", beyond = "outside";
+
+  explicit Names(const CheckReport& report) {
+    if (report.governing >= report.walls.size())
+      return;
+    const NamedWall& wall = report.walls[report.governing];
+    inner = wall.inner;
+    if (wall.outer != outer)
+      outer = beyond = wall.outer;
+  }
+};
+
+void draw_key(Picture& picture, const LengthText& words, double limit_mm, const Names& names,
+              double y) {
+  const std::tuple<Rgb, double, std::string> keys[] = {
+      {kSkin, 8, names.outer},
+      {kPocket, 8, names.inner},
+      {kBand, 26,
+       fmt::format("within the limit of {} of the {}", words.length(limit_mm), names.outer)},
+      {kWorst, 4, fmt::format("{} as near as errors may bring it at this place", names.outer)},
+  };
+  double x = kMargin;
+  for (const auto& [colour, width, text] : keys) {
+    const TextStyle style{28, kText, Align::left, false, {}};
+    const double needs = 70 + picture.text_width(text, style) + 40;
+    if (x > kMargin && x + needs > kWidth - kMargin) {
+      x = kMargin;
+      y += 46;
+    }
+    picture.line({{x, y - 10}, {x + 54, y - 10}}, {width, colour, 0, kWhite});
+    picture.text(text, x + 70, y, style);
+    x += needs;
+  }
+  picture.text("Meshes as drawn. Advice, never a guarantee.", kMargin, y + 50,
+               {28, kText, Align::left, false, {}});
+}
+
+} // namespace
+
+std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
+  const WallMap& map = input.wall.skin;
+  if (map.cells.empty() || input.sample >= map.samples.size())
+    throw RunError("section: no wall was measured, so there is nothing to draw");
+  const LengthText words{inch};
+  const Names names(input.report);
+  const double limit = input.report.wall.limit_mm;
+  const WallSample& at = map.samples[input.sample];
+  const double height = section_height_mm(limit, at.wall_mm);
+  const double width = height * kViewWidth / kViewHeight;
+  // Wider than what is shown: a line that is moved must not end within the frame.
+  const WallSection section = wall_section(input.wall, at, 2 * width, 2 * height);
+  Picture picture(kWidth, kHeight);
+  const double room = kWidth - 2 * kMargin;
+  fitted(picture, input.report.title, kMargin, 66, {42, kBlack, Align::left, true, {}}, room);
+  fitted(picture, fmt::format("Cut through the thinnest place, upright: {}", words.place(at.at)),
+         kMargin, 120, {34, kBlack, Align::left, false, {}}, room);
+  const SectionPoint middle{(section.window_low.along_mm + section.window_high.along_mm) / 2,
+                            (section.window_low.z_mm + section.window_high.z_mm) / 2};
+  const double px_per_mm = kViewHeight / height;
+  SectionView view(picture, {kMargin, kTop, kViewWidth, kViewHeight, middle, px_per_mm});
+  view.begin();
+  view.lines(section.skin, {2 * limit * px_per_mm, kBand, 0, kWhite});
+  const double nearer = at.wall_mm - input.worst_mm[input.sample]; // towards the pocket
+  const SectionPoint way{at.n.x * section.plane.dx + at.n.y * section.plane.dy, at.n.z};
+  view.lines(moved(section.skin, {-way.along_mm * nearer, -way.z_mm * nearer}),
+             {4, kWorst, 0, kWhite});
+  view.lines(section.pocket, {8, kPocket, 0, kWhite});
+  view.lines(section.skin, {8, kSkin, 0, kWhite});
+  view.wall(section.on_pocket, section.on_skin, kWorst);
+  const SectionPoint between{(section.on_skin.along_mm + section.on_pocket.along_mm) / 2,
+                             (section.on_skin.z_mm + section.on_pocket.z_mm) / 2};
+  picture.text(words.wall(at.wall_mm, limit), view.point(between).x + 22,
+               view.point(between).y + 12, {36, kBlack, Align::left, true, kWhite});
+  for (const auto& [from, sign, text] :
+       {std::tuple{section.on_pocket, -1.0, names.inner}, {section.on_skin, 1.0, names.beyond}}) {
+    const double far = sign * 0.22 * height;
+    const PicturePoint p =
+        view.point({from.along_mm + way.along_mm * far, from.z_mm + way.z_mm * far});
+    picture.text(text, p.x, p.y, {34, kText, Align::centre, false, kWhite});
+  }
+  view.end();
+  view.scale_bar(words);
+  draw_plan(picture, input, section, width);
+  draw_numbers(picture, input, words);
+  draw_key(picture, words, limit, names, kTop + kViewHeight + 60);
+  return picture.png();
+}
+
+} // namespace leastwall
