@@ -43,6 +43,11 @@ template <class Tree> struct NearestVisit {
 constexpr std::uint64_t kStepsOfPair = 8; ///< that one pair of triangles takes as long as
 constexpr double kRounding = 1e-13;       ///< of lengths, in a sum of a few products
 
+/// Steps of looking through a slab, and facets outside it that are looked at: with more in reach,
+/// it costs more to find out whether a cell is flat than to measure in it.
+constexpr std::uint64_t kStepsInSlab = 400;
+constexpr int kMostOutside = 48;
+
 template <class Tree> struct PairVisit {
   const Tree* tree;
   const TriangleCorners* t;
@@ -117,18 +122,17 @@ bool ClosestSurface::all_in_slab(
   const double circle =
       std::max({distance(middle, t[0]), distance(middle, t[1]), distance(middle, t[2])});
   const double radius = circle + reach_mm;
-  bool all = true;
+  int outside = 0;
   const auto visit = [&](std::uint32_t triangle) {
     const TriangleCorners facet = tree_->corners(triangle);
     const bool inside = std::ranges::all_of(facet, [&](const Vec3& corner) {
       const double front = slab.front(corner);
       return front >= slab.low && front <= slab.high;
     });
-    all = inside || distance(middle, closest_point(middle, facet)) > radius || harmless(facet);
-    return all;
+    return inside || (++outside <= kMostOutside &&
+                      (distance(middle, closest_point(middle, facet)) > radius || harmless(facet)));
   };
-  tree_->boxes.search_outside(middle, radius, slab, visit);
-  return all;
+  return tree_->boxes.search_outside(middle, radius, slab, kStepsInSlab, visit);
 }
 
 TriangleCorners ClosestSurface::corners(std::uint32_t triangle) const {

@@ -40,7 +40,8 @@ class ClosestSurface {
   std::optional<NearestPair> nearest_to_triangle(const TriangleCorners& t, double below_mm) const;
 
   /// Is every facet that comes within `reach_mm` of triangle `t` either in the slab with all its
-  /// corners or `harmless`? May say no because of a facet a little further away.
+  /// corners or `harmless`? May say no because of a facet a little further away, or because more
+  /// facets are near than are looked at.
   bool all_in_slab(const TriangleCorners& t, double reach_mm, const Slab& slab,
                    const std::function<bool(const TriangleCorners&)>& harmless) const;
 

@@ -10,13 +10,14 @@
 namespace leastwall {
 
 /// Steps of searches (work_count.h) over `facets` facets of both surfaces: a plain stage takes some
-/// thirty for each sample. About 30 million are done in a second on one core. A tree over n facets
-/// is some log2 n deep.
+/// thirty for each sample, and a surface of even facets that is thin all over some hundred for each
+/// facet. About 10 million are done in a second on one core. A tree over n facets is some log2 n
+/// deep.
 constexpr std::uint64_t max_steps(std::size_t facets) {
   std::uint64_t depth = 1;
   for (std::size_t n = facets; n > 1; n /= 2)
     ++depth;
-  return 200'000'000 + 40 * depth * facets;
+  return 100'000'000 + 10 * depth * facets;
 }
 
 /// For what cannot be left open when the steps are used up.

@@ -250,8 +250,8 @@ struct TriangleTree::Axes {
     }
     const std::array<Vec3, 3> all{u, v, n};
     for (std::size_t k = 0; k < 3; ++k)
-      axis[k] = {static_cast<float>(all[k].x), static_cast<float>(all[k].y),
-                 static_cast<float>(all[k].z)};
+      axis[k] = {direction_in_single(all[k].x), direction_in_single(all[k].y),
+                 direction_in_single(all[k].z)};
   }
 
   Vec3 turned(Vec3 p) const {
@@ -340,10 +340,10 @@ class TriangleTree::Builder {
       for (std::size_t v = 0; v < 3; ++v)
         sum.add_edge(c[(v + 1) % 3] - c[v]);
       const auto plane = [&](std::size_t which, Vec3 n, Vec3 on) {
-        out.planes[which][0][k] = static_cast<float>(n.x);
-        out.planes[which][1][k] = static_cast<float>(n.y);
-        out.planes[which][2][k] = static_cast<float>(n.z);
-        out.planes[which][3][k] = static_cast<float>(dot(n, on));
+        out.planes[which][0][k] = direction_in_single(n.x);
+        out.planes[which][1][k] = direction_in_single(n.y);
+        out.planes[which][2][k] = direction_in_single(n.z);
+        out.planes[which][3][k] = length_in_single(dot(n, on));
       };
       plane(0, normal, c[0]);
       double off = std::abs(dot(normal, c[1] - c[0])); // by which the planes fail to hold a corner
@@ -410,8 +410,8 @@ class TriangleTree::Builder {
   static void set(Node& node, std::size_t child, const Box& b) {
     const std::array<double, 3> low{b.low.x, b.low.y, b.low.z}, high{b.high.x, b.high.y, b.high.z};
     for (std::size_t k = 0; k < 3; ++k) {
-      node.low[k][child] = static_cast<float>(low[k]);
-      node.high[k][child] = static_cast<float>(high[k]);
+      node.low[k][child] = length_in_single(low[k]);
+      node.high[k][child] = length_in_single(high[k]);
     }
   }
 

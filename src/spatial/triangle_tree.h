@@ -13,6 +13,7 @@
 #include "space/slab.h"
 
 #include <array>
+#include <cmath>
 #include <cstddef>
 #include <cstdint>
 #include <vector>
@@ -31,13 +32,23 @@ class TriangleTree {
   template <class Visit> void search(Vec3 p, double radius, Visit& visit) const;
 
   /// Calls visit(triangle) for every triangle that may be within `radius` mm of `p` and may not lie
-  /// in the slab with all its corners, until it returns false. Include triangle_tree_search.h.
+  /// in the slab with all its corners, until it returns false or `most_steps` were taken. True when
+  /// it got through. Include triangle_tree_search.h.
   template <class Visit>
-  void search_outside(Vec3 p, double radius, const Slab& slab, Visit& visit) const;
+  bool search_outside(Vec3 p, double radius, const Slab& slab, std::uint64_t most_steps,
+                      Visit& visit) const;
 
  private:
   using F4 = float __attribute__((vector_size(16)));
 
+  /// In single precision, with what is next to nothing as nothing: products of such numbers would
+  /// not be normal ones, and take a hundred times as long. Far under what slack_at() allows for.
+  static float length_in_single(double mm) {
+    return std::abs(mm) < 1e-12 ? 0.0F : static_cast<float>(mm);
+  }
+  static float direction_in_single(double v) {
+    return std::abs(v) < 1e-9 ? 0.0F : static_cast<float>(v);
+  }
   static F4 larger(F4 a, F4 b) { return a > b ? a : b; }
   static F4 all(float v) { return F4{v, v, v, v}; }
   /// Bit k is set where v[k] is not greater than `most`.
@@ -53,6 +64,7 @@ class TriangleTree {
 #endif
   }
 
+  static constexpr std::uint64_t kStepsOfVisit = 3; ///< of search_outside, each in double
   static constexpr double kFar = 1e18; ///< mm: nothing lies as far, an absent child lies farther
 
   struct Node {             // boxes of four children, along three axes of the node's own
@@ -80,6 +92,8 @@ class TriangleTree {
 
   /// More than single precision hides of where `q` (from origin_) lies to a box or plane, mm.
   double slack_at(Vec3 q) const;
+  /// Squared distances from `at` to the triangles of a leaf, or less.
+  static F4 leaf_d2(const Leaf& leaf, const std::array<F4, 3>& at);
   /// A search's radius, squared and widened by `slack`.
   static float reach2_of(double radius, double slack);
 

@@ -25,13 +25,23 @@ inline float TriangleTree::reach2_of(double radius, double slack) {
                       : static_cast<float>(kFar * kFar);
 }
 
+inline TriangleTree::F4 TriangleTree::leaf_d2(const Leaf& leaf, const std::array<F4, 3>& at) {
+  std::array<F4, 4> off;
+  for (std::size_t k = 0; k < 4; ++k) {
+    const std::array<F4, 4>& plane = leaf.planes[k];
+    off[k] = plane[0] * at[0] + plane[1] * at[1] + plane[2] * at[2] - plane[3];
+  }
+  const F4 out = larger(larger(off[1], off[2]), larger(off[3], all(0)));
+  return off[0] * off[0] + out * out;
+}
+
 template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& visit) const {
   const Vec3 q = p - origin_;
   const double slack = slack_at(q);
   const auto squared = [slack](double r) { return reach2_of(r, slack); };
   float reach2 = squared(radius);
-  const std::array<F4, 3> at{all(static_cast<float>(q.x)), all(static_cast<float>(q.y)),
-                             all(static_cast<float>(q.z))};
+  const std::array<F4, 3> at{all(length_in_single(q.x)), all(length_in_single(q.y)),
+                             all(length_in_single(q.z))};
 
   std::array<Entry, 64> stack; // three left over from each of at most 16 levels, and the root
   std::size_t top = 0;
@@ -44,13 +54,7 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
     ++steps;
     if (entry.level == 0) {
       const Leaf& leaf = leaves_[entry.index];
-      std::array<F4, 4> off;
-      for (std::size_t k = 0; k < 4; ++k) {
-        const std::array<F4, 4>& plane = leaf.planes[k];
-        off[k] = plane[0] * at[0] + plane[1] * at[1] + plane[2] * at[2] - plane[3];
-      }
-      const F4 out = larger(larger(off[1], off[2]), larger(off[3], all(0)));
-      const F4 d2 = off[0] * off[0] + out * out;
+      const F4 d2 = leaf_d2(leaf, at);
       // The nearest first: most often it rules the others out.
       for (unsigned left = not_over(d2, reach2); left != 0;) {
         auto nearest = static_cast<unsigned>(std::countr_zero(left));
@@ -89,15 +93,16 @@ template <class Visit> void TriangleTree::search(Vec3 p, double radius, Visit& v
 }
 
 template <class Visit>
-void TriangleTree::search_outside(Vec3 p, double radius, const Slab& slab, Visit& visit) const {
+bool TriangleTree::search_outside(Vec3 p, double radius, const Slab& slab, std::uint64_t most_steps,
+                                  Visit& visit) const {
   const Vec3 q = p - origin_;
   const double slack = slack_at(q), offset = dot(slab.normal, slab.on - origin_);
   const float reach2 = reach2_of(radius, slack);
-  const std::array<F4, 3> at{all(static_cast<float>(q.x)), all(static_cast<float>(q.y)),
-                             all(static_cast<float>(q.z))};
-  const std::array<F4, 3> normal{all(static_cast<float>(slab.normal.x)),
-                                 all(static_cast<float>(slab.normal.y)),
-                                 all(static_cast<float>(slab.normal.z))};
+  const std::array<F4, 3> at{all(length_in_single(q.x)), all(length_in_single(q.y)),
+                             all(length_in_single(q.z))};
+  const std::array<F4, 3> normal{all(direction_in_single(slab.normal.x)),
+                                 all(direction_in_single(slab.normal.y)),
+                                 all(direction_in_single(slab.normal.z))};
   // Boxes certainly within these are left alone.
   const F4 low = all(static_cast<float>(std::max(offset + slab.low + slack_, -kFar)));
   const F4 high = all(static_cast<float>(std::min(offset + slab.high - slack_, kFar)));
@@ -107,14 +112,15 @@ void TriangleTree::search_outside(Vec3 p, double radius, const Slab& slab, Visit
   stack[top++] = {0, static_cast<std::uint32_t>(levels_.size()), 0};
   std::uint64_t steps = 1;
   bool more = true;
-  while (more && top > 0) {
+  while (more && top > 0 && steps < most_steps) {
     const Entry entry = stack[--top];
     ++steps;
     if (entry.level == 0) {
       const Leaf& leaf = leaves_[entry.index];
-      for (std::size_t k = 0; more && k < 4; ++k) {
-        ++steps;
-        more = visit(leaf.triangle[k]);
+      for (unsigned left = not_over(leaf_d2(leaf, at), reach2); more && left != 0;
+           left &= left - 1) {
+        steps += kStepsOfVisit;
+        more = visit(leaf.triangle[static_cast<unsigned>(std::countr_zero(left))]);
       }
       continue;
     }
@@ -138,6 +144,7 @@ void TriangleTree::search_outside(Vec3 p, double radius, const Slab& slab, Visit
     }
   }
   count_steps(steps);
+  return more && top == 0;
 }
 
 } // namespace leastwall
