@@ -21,7 +21,7 @@ file(GLOB_RECURSE SOURCES CONFIGURE_DEPENDS ${MATCHING_SOURCES}/*.cpp)
 list(FILTER SOURCES EXCLUDE REGEX
      "/src/(app|import|hollow|field/module|check/(hollow|fields|pour)|report/(maps|section|sheet|pour))/")
 list(FILTER SOURCES EXCLUDE REGEX
-     "/src/(check/reports/report_files|report/draw/(picture|png_file|rasterise_wall|wall_pixels|callouts|contour_lines|label_places)|field/fields_file)\\.cpp$")
+     "/src/(check/reports/report_files|report/draw/(picture|png_file|wall_pixels|callouts|contour_lines|label_places)|field/fields_file)\\.cpp$")
 # A file of browser/instead/ stands in for the one of its name.
 file(GLOB INSTEAD CONFIGURE_DEPENDS ${BROWSER_DIR}/instead/*.cpp)
 foreach(file IN LISTS INSTEAD)

@@ -145,6 +145,8 @@ def frame_says(browser, name):
           f"{name}: the page in the frame says something else")
     check(in_frame(browser, "document.querySelectorAll('#sliders input').length > 2"),
           f"{name}: the page in the frame has no sliders")
+    check(not in_frame(browser, "document.getElementById('verdict').checkVisibility()"),
+          f"{name}: the page in the frame says the verdict again")
     check(in_frame(browser, "origin") == "null", f"{name}: the frame is not kept apart")
     apart = in_frame(browser, "(function () { try { return parent.document.title } catch (e) { return 'apart' } })()")
     check(apart == "apart", f"{name}: the frame sees the page around it")

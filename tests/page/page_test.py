@@ -13,6 +13,7 @@ import sys
 import time
 
 from browser import Browser, serious_faults, shown
+from page_layout import in_frame, order, room
 
 PROGRAM, WORK = sys.argv[1], sys.argv[2]
 AXE = sys.argv[3] if len(sys.argv) > 3 and os.path.exists(sys.argv[3]) else None
@@ -131,7 +132,7 @@ def compare(browser, report, name):
 def here_rows(browser, report, name):
     """What is read at the thinnest place is what the program says about it, cause by cause."""
     browser.evaluate("state.goTo(wallsNow.thinnest, 'Thinnest place')")
-    rows = browser.evaluate("""[...document.querySelectorAll('#here-body .effect')].map(e =>
+    rows = browser.evaluate("""[...document.querySelectorAll('#here .effect')].map(e =>
       [e.children[0].textContent, e.children[1].textContent])""")
     names = browser.evaluate("causes.map(c => c.name)")
     # One-sided errors have a shift and a spread; the program tells the spread.
@@ -481,6 +482,8 @@ def bed_and_pad(browser):
     check(os.path.exists(os.path.join(out, "bed.png")), "no bed map in the folder")
     page = os.path.join(out, "report.html")
     open_page(browser, page)
+    browser.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
+    browser.wait("document.getElementById('bed-plan').width > 300")
     compare(browser, report, "trough")
     # The readings of the job and, half way between them, what is linear on a cell's edge.
     for x, y, z in ((-80, -50, 0), (80, 50, 0.01), (0, 50, 0.08), (-40, -50, 0.01), (80, 0, 0.005)):
@@ -658,8 +661,10 @@ def whole_job(browser, folder):
         here_rows(browser, walls[number - 1], name)
     lists = browser.evaluate("""['warning-list', 'given-list', 'unseen-list'].map(
       l => document.getElementById(l).children.length)""")
-    check(lists == [len(report[k]) for k in ("warnings", "assumptions", "not_checked")],
+    look = browser.evaluate("document.querySelectorAll('.look-first').length")
+    check([lists[0] + look, *lists[1:]] == [len(report[k]) for k in ("warnings", "assumptions", "not_checked")],
           f"whole job: lists {lists}")
+    browser.evaluate("document.querySelectorAll('details').forEach(d => { d.open = true; })")
     layout(browser, "whole job")
     readable(browser, "whole job")
     axe(browser, "whole job")
@@ -730,6 +735,7 @@ def main():
         from_place_to_place(browser, gourd)
         open_page(browser, page)
         layout(browser, "desktop")
+        order(browser, check, "desktop")
         not_blank(browser, "desktop")
         readable(browser, "light")
         axe(browser, "light")
@@ -755,6 +761,9 @@ def main():
         check(browser.evaluate("!document.getElementById('changed').hidden"),
               "the page does not say that a slider was moved")
         inches(browser, "gourd")
+        browser.evaluate("document.getElementById('reset').click()")
+        browser.wait("document.getElementById('changed').hidden && " + READY, 60)
+        room(browser, check, "gourd")
         no_complaints(browser, page, "gourd")
         no_bed(browser, "gourd")
 
@@ -785,6 +794,8 @@ def main():
         check(browser.evaluate("!document.getElementById('try').checkVisibility()"),
               "sliders are printed")
         no_complaints(browser, leaf_page, "leaf")
+        browser.call("Emulation.setEmulatedMedia", {"media": ""})
+        in_frame(browser, check, leaf_page, READY)
     finally:
         browser.close()
 

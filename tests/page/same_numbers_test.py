@@ -108,7 +108,9 @@ NUMBERS = [
         "picture": r"(?m); limit ([\d.]+) mm", "sheet": r"(?m)limit (\d+\.\d+) mm\. Page 1"}),
     ("chance under the limit", lambda j: [odds(j["chance"]["under_limit"])], {
         "prose": r"a wall under the limit: (not once|every time|\S+ in \S+)",
-        "page": r"(?m)^figure-chance: (not once|every time|\S+ in \d+(?:\.\d)?)(?: in \d+)?cut through"}),
+        "page": r"(?m)^figure-chance: (not once|every time|\S+ in \d+(?:\.\d)?)(?: in \d+)?you accept"}),
+    ("accepted chance", lambda j: [j["verdict_basis"].split("accepted: ")[1]], {
+        "page": r"(?m)^figure-chance: .*you accept (1 in \d+);"}),
     ("chance cut through", lambda j: [odds(j["chance"]["cut_through"])], {
         "prose": r"cut through somewhere: (not once|every time|\S+ in \S+)",
         "page": r"(?m)^figure-chance: .*cut through: (not once|every time|\S+ in [\d.]+)"}),
@@ -239,7 +241,14 @@ def inches_first(name, output, words):
         check(not found, f"{name}: mm without inches in the {output}: {found and found[0]}")
 
 
-MOST = {"text": 10, "page": 12}  # thin places that an output lists; a drawing as many as fit
+
+def with_still(number, places):
+    """Where a number stands, and on the page without scripts, which has no pad and no place in its hint."""
+    own = [("still", places["page"])] if "page" in places and number not in ("pad", "thinnest place") else []
+    return [*places.items(), *own]
+
+
+MOST = {"text": 10, "page": 12, "still": 12}  # thin places that an output lists; a drawing as many as fit
 
 
 # ---------------------------------------------------------------------------------- what is read
@@ -265,6 +274,34 @@ def picture_words(path):
     return "\n".join(out)
 
 
+def still_words(browser, path):
+    """The page where no script runs, in the form of `page_words`; one picture is there."""
+    browser.call("Emulation.setScriptExecutionDisabled", {"value": True})
+    browser.open(path)
+    browser.call("Emulation.setScriptExecutionDisabled", {"value": False})
+    words, places, drawn = browser.evaluate("""(function () {
+      const all = (q, f) => [...document.querySelectorAll(q)].map(f), of = id => plain(document.getElementById(id));
+      const plain = e => e.textContent.replace(/\\u2212/g, '-').replace(/\\u00a0/g, ' '), ground = of('ground');
+      const unit = of('figure-worst').match(/ (mm|in)/)[1];
+      const out = ['headline: ' + of('banner') + (ground ? ': ' + ground : '')];
+      for (const id of ['figure-expected', 'figure-worst', 'figure-chance', 'figure-area']) out.push(id + ': ' + of(id));
+      const places = all('table.still tbody tr', e => [...e.children].map(c => plain(c).replace(' too deep', '')));
+      out.push(...places.map(c => `place: ${c[0]}${c[1]} ${unit}; at worst ${c[2]} ${unit} x ${c[3]} y ${c[4]}`));
+      out.push(...all('#budget-rows tr', e => 'cause: ' + [...e.querySelectorAll('td.n')].map(plain).join(' ')));
+      out.push(...all('#advice li, #more-advice li', e => 'advice: ' + plain(e)));
+      const circles = all('svg.sketch circle', c => [+c.getAttribute('cx'), +c.getAttribute('cy'), +c.nextSibling.textContent]);
+      return [out.join('\\n'), places, circles];
+    })()""")
+    # Numbers in the picture lie as their places do: one scale, x to the right, y up.
+    for (x, y, n), (u, v, m) in zip(drawn, drawn[1:]):
+        p, q = ([float(w) for w in places[k - 1][3:5]] for k in (n, m))
+        if abs(q[0] - p[0]) > 5 and abs(q[1] - p[1]) > 5:
+            scale = (u - x) / (q[0] - p[0]), (y - v) / (q[1] - p[1])
+            check(scale[0] > 0 and abs(scale[0] / scale[1] - 1) < 0.05, f"{path}: picture drawn at {scale}")
+    check(bool(drawn) == bool(places), f"{path}: {len(drawn)} numbers in the picture, {len(places)} places")
+    return words
+
+
 def page_words(browser, path):
     browser.open(path)
     browser.wait(READY, 90)
@@ -273,9 +310,9 @@ def page_words(browser, path):
       const out = ['headline: ' + plain(document.getElementById('banner')) + (plain(document.getElementById('ground')) ? ': ' + plain(document.getElementById('ground')) : '')];
       for (const id of ['figure-expected', 'figure-worst', 'figure-chance', 'figure-area']) out.push(id + ': ' + plain(document.getElementById(id)));
       out.push('here: ' + plain(document.getElementById('budget-hint')));
-      out.push(...all('#place-list li', e => 'place: ' + plain(e)));
+      out.push(...all('#places li', e => 'place: ' + plain(e)));
       out.push(...all('#budget-rows tr', e => 'cause: ' + [...e.querySelectorAll('td.n')].map(plain).join(' ')));
-      out.push(...all('#advice-list li', e => 'advice: ' + plain(e)));
+      out.push(...all('#advice li, #more-advice li', e => 'advice: ' + plain(e)));
       if (facts.report.pad) out.push(plain(document.getElementById('pad-cut')), plain(document.getElementById('pad-read')));
       return out.join('\\n');
     })()""")
@@ -305,6 +342,7 @@ def compare(browser, name, call, folder, touch=None):
     with open(os.path.join(folder, "check.json"), encoding="utf-8") as file:
         told = json.load(file)
     outputs = {"text": done.stdout, "prose": re.sub(r"\s+", " ", done.stdout), "picture": picture_words(os.path.join(folder, "wall-expected.png"))}
+    outputs["still"] = still_words(browser, os.path.join(folder, "report.html"))
     outputs["page"], own = page_words(browser, os.path.join(folder, "report.html"))
     sheet = os.path.join(folder, "setup-sheet.pdf")
     if os.path.exists(sheet):
@@ -320,7 +358,7 @@ def compare(browser, name, call, folder, touch=None):
                 ["pdftotext", "-raw", sheet, "-"], check=True, capture_output=True, text=True).stdout.split()))
         for number, of, places in INCH_NUMBERS:
             wanted = of(told)
-            for output, pattern in places.items():
+            for output, pattern in with_still(number, places):
                 if output not in outputs:
                     continue
                 found = [w for m in re.finditer(pattern, outputs[output]) for w in m.groups() if w is not None]
@@ -330,7 +368,7 @@ def compare(browser, name, call, folder, touch=None):
                 compared["inch " + number, output] = compared.get(("inch " + number, output), 0) + len(wanted)
     for number, of, places in [] if in_inches else NUMBERS:
         wanted = of(told)
-        for output, pattern in places.items():
+        for output, pattern in with_still(number, places):
             if output not in outputs:
                 continue
             found = [w for m in re.finditer(pattern, outputs[output]) for w in m.groups() if w is not None]
@@ -495,7 +533,7 @@ def main():
     check(told["a hair under the limit"]["verdict"] == "thin", "0.8 mm for 0.8002 mm is not thin")
     for numbers, inches in ((NUMBERS, ""), (INCH_NUMBERS, "inch ")):
         for number, _, places in numbers:
-            for output in places:
+            for output, _ in with_still(number, places):
                 check(compared.get((inches + number, output), 0) > 0,
                       f"{inches}{number} was never compared in the {output}")
     print("compared:", sum(compared.values()), "faults:", len(faults))

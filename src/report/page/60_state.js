@@ -1,5 +1,5 @@
 /* What is looked at, and everything that follows from a slider. */
-const by = id => document.getElementById(id);
+const by = id => document.getElementById(id), root = document.documentElement;
 const state = {
   limit: stated.limit, sizes: stated.sizes.slice(), wall: "expected", view: "solid",
   here: 0, follow: true, chance: null, counting: false,
@@ -84,6 +84,11 @@ function figure(id, main, small) {
 
 const isChanged = () => state.limit !== stated.limit || state.sizes.some((s, k) => s !== stated.sizes[k]);
 
+/* While the verdict is out of sight what the sliders do is told at the edge of the window. */
+let verdictSeen = true;
+function showStrip() { by("strip").hidden = verdictSeen || !isChanged(); }
+new IntersectionObserver(function (seen) { verdictSeen = seen[0].isIntersecting, showStrip(); }).observe(by("verdict"));
+
 let spokenTimer = 0;
 function showVerdict() {
   const verdict = verdictNow(), now = shownNow();
@@ -102,6 +107,8 @@ function showVerdict() {
   by("verdict").setAttribute("aria-busy", String(!verdict || state.counting));
   by("strip-walls").textContent = (ground ? ground + "; " : "") + text.wallWords(now.expected, state.limit) + ", at worst " + text.wallWords(now.worst, state.limit);
   by("changed").hidden = !isChanged();
+  root.classList.toggle("moved", isChanged());
+  showStrip();
   /* Places that were measured only in outline have a wall of at least measured_to_mm. */
   const to = facts.report.measured_to_mm, needed = state.limit + wallsNow.thinning;
   by("beyond").hidden = !isChanged() || to === undefined || needed <= to + 0.0005;
@@ -109,10 +116,11 @@ function showVerdict() {
     by("beyond").textContent = "Beyond what was measured: with these values walls up to " + text.walls(needed, Infinity) + " as drawn count, and only those up to " + text.walls(to, Infinity) + " were measured finely. It may be thinner than shown; run the check again with these values.";
   figure("figure-expected", now.expected > 0 ? text.walls(now.expected, state.limit) : "hole", (now.expected > 0 ? "" : atLeast + text.walls(-now.expected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
   figure("figure-worst", now.worst > 0 ? text.walls(now.worst, state.limit) : "hole", (now.worst > 0 ? "" : atLeast + text.walls(-now.worst, Infinity) + " too deep; ") + "every error at its limit at once");
+  const accepted = facts.basis === "chance" ? "you accept " + text.odds(facts.accepted_chance) + "; " : "";
   if (now.chance) {
     const c = now.chance, through = c.through ? "cut through: " + text.odds(c.through, c.trials) : "cut through: not once";
-    figure("figure-chance", text.odds(c.under, c.trials), through + "; " + c.trials + " trials");
-  } else figure("figure-chance", "\u2026", "cutting " + trials.count + " pieces");
+    figure("figure-chance", text.odds(c.under, c.trials), accepted + through + "; " + c.trials + " trials");
+  } else figure("figure-chance", "\u2026", accepted + "cutting " + trials.count + " pieces");
   figure("figure-area", text.area(now.areaExpected), text.area(now.areaWorst) + " at worst");
 }
 
@@ -124,12 +132,13 @@ function showHere() {
   put(body, "p", "At worst " + text.wallWords(w, state.limit) + "; as drawn " + text.wallWords(numbers.wall[i], state.limit) + ". " +
     (e <= 0 ? "Cut through." : e < judged(state.limit) ? "Under the limit." : w < judged(state.limit) ? "Under the limit at worst." : "Holds even at worst."));
   const mirrored = facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y];
-  put(body, "p", text.place(x, y, z) + " " + unit.name, { class: "hint" });
-  put(body, "p", "with side B up: " + text.place(mirrored[0], mirrored[1]), { class: "hint" });
+  put(body, "p", text.place(x, y, z) + " " + unit.name + "; with side B up: " + text.place(mirrored[0], mirrored[1]), { class: "hint" });
   const rows = causes.map((c, k) => ({ name: c.name, effect: effectOf(k, state.sizes, i) }))
     .filter(r => Math.abs(r.effect.shift) + r.effect.half >= 0.0005)
     .sort((a, b) => Math.abs(b.effect.shift) + b.effect.half - Math.abs(a.effect.shift) - a.effect.half);
-  const list = put(body, "ul", null, { "aria-label": "Causes at this place" });
+  const list = by("here-causes");
+  list.textContent = "";
+  by("here-more").hidden = !rows.length;
   const most = rows.length ? Math.abs(rows[0].effect.shift) + rows[0].effect.half : 1;
   for (const r of rows.slice(0, 7)) {
     const item = put(list, "li", null, { class: "effect" }), s = r.effect.shift, h = r.effect.half;
@@ -140,7 +149,7 @@ function showHere() {
     bar.style.width = 100 * (Math.abs(s) + h) / most + "%";
   }
   if (!rows.length) put(body, "p", "No cause moves the wall here.", { class: "hint" });
-  else if (rows.length > 7) put(body, "p", "and " + (rows.length - 7) + " that do less", { class: "hint" });
+  else if (rows.length > 7) put(list, "li", "and " + (rows.length - 7) + " that do less", { class: "hint" });
 }
 
 function showBudget() {

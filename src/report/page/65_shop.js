@@ -5,7 +5,6 @@ function showPad() {
   if (!pad) return;
   const under = z => text.walls(facts.report.meshes.top_z_mm - z, Infinity), size = pad.size_mm, hopeless = pad.not_cut !== undefined;
   by("pad-row").hidden = hopeless;
-  by("pad-row").style.display = hopeless ? "none" : "";
   if (hopeless) {
     by("pad-cut").textContent = pad.not_cut;
     by("pad-read").textContent = "";

@@ -6,9 +6,9 @@ function wayOf(c) {
 
 /* `own`: the unit of the value; a length follows the switch between mm and inch. */
 const unitChanged = []; /* called when the unit shown has changed */
-function addSlider(name, own, way, low, high, start, give) {
-  const row = put(by("sliders"), "div", null, { class: "slider" });
-  const id = "slider-" + by("sliders").children.length;
+let sliders = 0;
+function addSlider(list, name, own, way, low, high, start, give) {
+  const row = put(by(list), "div", null, { class: "slider" }), id = "slider-" + ++sliders;
   const head = put(row, "div", null, { class: "name" });
   put(head, "b", name, { id: id + "-name" });
   const unitText = put(head, "small", null, { id: id + "-unit" });
@@ -50,8 +50,13 @@ function addSlider(name, own, way, low, high, start, give) {
   inUnit();
   return () => { typedHere.show(start); slide(start); give(start); };
 }
-const resets = [addSlider("Limit", "mm", "thinnest wall that serves", Math.min(facts.limit_least_mm, stated.limit), Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
-causes.forEach((c, k) => resets.push(addSlider(c.name, unitOf(c), wayOf(c), c.slider[0], c.slider[1], c.size, v => { state.sizes[k] = v; })));
+/* Those that do most at the thinnest place stand first, the others are unfolded. */
+computeWalls(stated.sizes);
+const reaches = causes.map((c, k) => { const e = effectOf(k, stated.sizes, wallsNow.thinnest); return Math.abs(e.shift) + e.half; });
+const most = reaches.slice().sort((a, b) => b - a)[3] || 0;
+const resets = [addSlider("sliders", "Limit", "mm", "thinnest wall that serves", Math.min(facts.limit_least_mm, stated.limit), Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
+causes.forEach((c, k) => resets.push(addSlider(reaches[k] >= most && reaches[k] > 0 ? "sliders" : "more-sliders", c.name, unitOf(c), wayOf(c), c.slider[0], c.slider[1], c.size, v => { state.sizes[k] = v; })));
+by("try-more").hidden = !by("more-sliders").children.length;
 by("reset").addEventListener("click", function () { resets.forEach(r => r()); changed(); by("slider-1").focus({ preventScroll: true }); });
 
 const hints = {
@@ -67,7 +72,6 @@ function setView(view) {
   by("plan").hidden = view === "solid";
   by("cut").hidden = view !== "solid" || !solid;
   by("tags").hidden = by("solid").hidden;
-  by("cut").style.display = by("cut").hidden ? "none" : "";
   by("view-hint").textContent = view === "solid" && !solid ? "" : hints[view];
   if (view !== "solid") plan.show(view), plan.draw();
   else if (solid) solid.draw();
@@ -94,7 +98,7 @@ document.querySelectorAll("[data-all]").forEach(b => b.addEventListener("click",
 function setCut() {
   const axis = by("cut-axis").value, at = by("cut-at");
   at.disabled = axis === "";
-  at.style.display = axis === "" ? "none" : "";
+  at.hidden = axis === "";
   by("cut-text").textContent = axis === "" ? "" : "xyz"[axis] + " " + text.axis(Number(at.value)) + " " + unit.name;
   if (solid) solid.cut(axis === "" ? null : Number(axis), Number(at.value));
 }
@@ -142,15 +146,16 @@ if (facts.of_job) {
   by("which").hidden = false;
   by("which").textContent = "Wall " + facts.of_job.number + " of " + facts.of_job.of + ": " + facts.of_job.name;
   by("all-walls").hidden = !solid;
-  by("try-hint").textContent += " They move this wall alone; the job's verdict on top is of the set-up as stated.";
+  by("try-hint").hidden = false;
   document.querySelectorAll("#job a").forEach(a => { if (a.getAttribute("href") === "#wall-" + facts.of_job.number) a.setAttribute("aria-current", "true"); });
 }
 
 function fillLists() {
-  const report = facts.report, places = by("place-list");
-  for (const list of ["place-list", "advice-list", "warning-list", "given-list", "unseen-list"]) by(list).textContent = "";
+  const report = facts.report;
+  for (const list of ["place-list", "place-rest", "advice-list", "advice-rest", "warning-list", "given-list", "unseen-list"]) by(list).textContent = "";
+  by("place-more").hidden = report.regions.length <= 5;
   report.regions.slice(0, 12).forEach(function (r, i) {
-    const b = put(put(places, "li"), "button", null, { type: "button" });
+    const b = put(put(by(i < 5 ? "place-list" : "place-rest"), "li"), "button", null, { type: "button" });
     put(b, "span", String(i + 1), { class: "no" });
     const words = put(b, "span");
     put(words, "b", text.wallWords(r.least_wall_mm, stated.limit));
@@ -167,21 +172,16 @@ function fillLists() {
   const more = facts.thin_places - Math.min(12, report.regions.length);
   by("places-hint").textContent = !report.regions.length ? "No wall is under the limit, not even at worst." :
     "With the set-up as stated, thinnest first, numbered as in the pictures" + (more > 0 ? "; " + more + " more are in check.json." : ".");
-  const fill = function (section, list, items) {
-    by(section).hidden = !items.length;
-    items.forEach(t => put(by(list), "li", text.sentence(t)));
-  };
-  by("advice").hidden = !whole.advice.length;
+  const fill = (list, items) => items.forEach(t => put(by(list), "li", text.sentence(t)));
   const cost = { free: "costs nothing", work: "some work", model: "a change of the model" };
-  whole.advice.forEach(function (a) {
-    const li = put(by("advice-list"), "li");
+  whole.advice.forEach(function (a, i) {
+    const li = put(by(i < 2 ? "advice-list" : "advice-rest"), "li");
     put(li, "b", text.sentence(a.change));
-    put(li, "span", " (+" + text.length(a.gain_mm) + " " + unit.name + ", then " + verdictWords[a.verdict] + "; " + (cost[a.cost] || a.cost) + ")");
+    li.append(" "), put(li, "span", "(" + (a.gain_mm > 0 ? "+" : "") + text.length(a.gain_mm) + " " + unit.name + ", then " + verdictWords[a.verdict] + "; " + (cost[a.cost] || a.cost) + ")");
   });
-  fill("warnings", "warning-list", whole.warnings.map(w => w.text));
-  fill("given", "given-list", whole.assumptions);
-  by("given-count").textContent = whole.assumptions.length + " values no one stated, and what is used instead";
-  fill("unseen", "unseen-list", whole.not_checked);
+  fill("warning-list", whole.warnings.filter(w => w.severity === "warning").map(w => w.text));
+  fill("given-list", whole.assumptions);
+  fill("unseen-list", whole.not_checked);
   by("made-text").textContent = "Expected and worst wall are computed here, in the browser, for " + facts.samples + " of the " + facts.samples_measured + " measured places" +
     (facts.samples < facts.samples_measured ? facts.within_mm <= 0.001 ? "; the places left out are never thinner, whatever the sliders say, by more than " + text.walls(facts.within_mm, Infinity) :
       "; the places left out stand close to thinner ones, and the thinnest were found at the set-up as stated and at 48 settings of the sliders" : "") +
@@ -230,21 +230,28 @@ document.querySelectorAll("[data-unit]").forEach(b => b.addEventListener("click"
   showVerdict(), showHere(), showBudget(), showScale();
 }));
 
+/* From here on the page is the scripts'. In the frame of the check in a browser the verdict stands
+   above already, until a slider is moved. */
+root.classList.add("js");
+root.classList.toggle("framed", window.name === "leastwall");
+document.querySelectorAll(".still").forEach(e => e.remove());
+setUnit(facts.inches);
+
 const wantsDark = window.matchMedia("(prefers-color-scheme: dark)");
 function setTheme(theme) {
-  document.documentElement.dataset.theme = theme;
-  by("theme").textContent = theme === "dark" ? "Light page" : "Dark page";
+  root.dataset.theme = theme;
+  by("theme").textContent = theme === "dark" ? "Light" : "Dark";
   plan.draw();
   bedPlan.draw();
 }
 setTheme(wantsDark.matches ? "dark" : "light");
 wantsDark.addEventListener("change", e => setTheme(e.matches ? "dark" : "light"));
-by("theme").addEventListener("click", () => setTheme(document.documentElement.dataset.theme === "dark" ? "light" : "dark"));
+by("theme").addEventListener("click", () => setTheme(root.dataset.theme === "dark" ? "light" : "dark"));
 
-setUnit(facts.inches);
 setView(solid ? "solid" : "a");
 compute();
 if (solid) solid.face(state.here);
+by("bed-more").addEventListener("toggle", bedPlan.draw);
 let resizing = 0;
 new ResizeObserver(function () {
   clearTimeout(resizing);

@@ -2,8 +2,11 @@
 
 #include "base/errors.h"
 #include "report/json/json_report.h"
+#include "report/page/html_text.h"
 #include "report/page/page_assets.h"
 #include "report/page/page_payload.h"
+#include "report/page/page_sketch.h"
+#include "report/page/page_still.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 #include "report/words/parts_text.h"
@@ -17,28 +20,6 @@
 
 namespace leastwall {
 namespace {
-
-std::string html_text(std::string_view text) {
-  std::string out;
-  for (const char c : text)
-    switch (c) {
-    case '&':
-      out += "&amp;";
-      break;
-    case '<':
-      out += "&lt;";
-      break;
-    case '>':
-      out += "&gt;";
-      break;
-    case '"':
-      out += "&quot;";
-      break;
-    default:
-      out += c;
-    }
-  return out;
-}
 
 /// What to look at first, as paragraphs; nothing where there is nothing.
 std::string look_first_html(const CheckReport& report, bool inch) {
@@ -77,38 +58,74 @@ std::size_t fixed_bytes() {
   return page_template().size() + page_style().size() + page_script().size() + page_three().size();
 }
 
+/// What is said of the wall that is shown first and of the job, and its picture.
+struct Still {
+  std::vector<std::pair<std::string_view, std::string>> values;
+  std::string sketch;
+
+  Still(const PageInput& input, const CheckReport& said)
+      : values(page_still(input.report, said, input.inches)),
+        sketch(page_sketch(input.skin, input.budget.expected_mm, input.budget.worst_mm,
+                           input.report.wall, input.inches)) {
+    if (!sketch.empty())
+      sketch = "  <div class=\"still\">" + sketch + "</div>\n";
+  }
+  std::size_t bytes() const {
+    std::size_t sum = sketch.size();
+    for (const auto& [name, value] : values)
+      sum += value.size();
+    return sum;
+  }
+};
+
 /// The template filled for the wall that is shown first.
-std::string filled_page(const PageInput& input, const CheckReport& said, const Payload& first,
-                        std::string_view job, std::string_view wall, std::string_view more) {
+std::string filled_page(const PageInput& input, const CheckReport& said, const Still& still,
+                        const Payload& first, std::string_view job, std::string_view wall,
+                        std::string_view more) {
   const std::string title = html_text(said.title);
   const Headline headline = verdict_headline(input.report);
   const std::string ground =
       html_text(LengthText{input.inches}.sentence(headline.ground)); // a finding may name a file
   const std::string sentence = html_text(verdict_sentence(input.report, input.inches));
   const std::string look = job.empty() ? look_first_html(input.report, input.inches) : "";
-  return filled(page_template(), {{"TITLE", title},
-                                  {"BANNER", headline.banner},
-                                  {"GROUND", ground},
-                                  {"VERDICT", verdict_word(input.report.wall.verdict)},
-                                  {"SENTENCE", sentence},
-                                  {"LOOK_FIRST", look},
-                                  {"STYLE", page_style()},
-                                  {"THREE", page_three()},
-                                  {"SCRIPT", page_script()},
-                                  {"JOB", job},
-                                  {"WALL", wall},
-                                  {"MORE", more},
-                                  {"FACTS", first.facts},
-                                  {"NUMBERS", first.numbers}});
+  std::vector<std::pair<std::string_view, std::string_view>> values{
+      {"TITLE", title},
+      {"BANNER", headline.banner},
+      {"GROUND", ground},
+      {"VERDICT", verdict_word(input.report.wall.verdict)},
+      {"SENTENCE", sentence},
+      {"LOOK_FIRST", look},
+      {"PICTURE", still.sketch},
+      {"STYLE", page_style()},
+      {"THREE", page_three()},
+      {"SCRIPT", page_script()},
+      {"JOB", job},
+      {"WALL", wall},
+      {"MORE", more},
+      {"FACTS", first.facts},
+      {"NUMBERS", first.numbers}};
+  values.insert(values.end(), still.values.begin(), still.values.end());
+  return filled(page_template(), values);
+}
+
+/// Throws RunError where there is not a number for every sample.
+void check_counts(const PageInput& input) {
+  const std::size_t samples = input.skin.samples.size();
+  if (samples == 0 || input.budget.expected_mm.size() != samples ||
+      input.budget.worst_mm.size() != samples)
+    throw RunError("page: the number of walls differs from the number of samples; please keep the "
+                   "meshes and report it as a fault of leastwall");
 }
 
 } // namespace
 
 std::string page_html(const PageInput& input, const RunContext& run) {
-  const std::size_t fixed = fixed_bytes();
+  check_counts(input);
+  const Still still(input, input.report);
+  const std::size_t fixed = fixed_bytes() + still.bytes();
   const Payload only =
       payload_of(input, input.max_bytes > fixed ? input.max_bytes - fixed : 0, nullptr, run);
-  return filled_page(input, input.report, only, "", "", "");
+  return filled_page(input, input.report, still, only, "", "", "");
 }
 
 namespace {
@@ -165,10 +182,12 @@ std::string job_html(const CheckReport& job, std::span<const PageWall> shown, bo
   if (!folded.empty())
     out += fmt::format("<details><summary>{} more that hold</summary>{}</details>", folded.size(),
                        walls_html(job, folded, shown, inch));
-  out += "</div>\n";
   for (const SeamRow& seam : job.parts.seams)
-    out += fmt::format("  <p>Seam: {}</p>\n", html_text(LengthText{inch}.sentence(fmt::format(
-                                                  "{}", fmt::join(seam_sentences(seam), " ")))));
+    out += fmt::format("<details><summary>Seam: up to {}</summary><p>{}</p></details>\n",
+                       LengthText{inch}.length(seam.worst_mm, 2),
+                       html_text(LengthText{inch}.sentence(
+                           fmt::format("{}", fmt::join(seam_sentences(seam), " ")))));
+  out += "</div>\n";
   return out + "</section>\n";
 }
 
@@ -188,8 +207,11 @@ std::string job_page_html(const CheckReport& job, std::span<const PageWall> wall
   if (walls.empty())
     throw RunError("page: no wall to show; please report it as a fault of leastwall");
   const bool inch = walls.front().input.inches;
+  for (const PageWall& wall : walls)
+    check_counts(wall.input);
   const std::string said = job_facts(job);
-  const std::size_t fixed = fixed_bytes() + job_html(job, walls, inch).size() + said.size();
+  const std::size_t fixed = fixed_bytes() + job_html(job, walls, inch).size() + said.size() +
+                            Still(walls.front().input, job).bytes();
   const std::size_t max_bytes = walls.front().input.max_bytes;
   const double for_facts = static_cast<double>(kRoomForFacts * walls.size());
   const double room =
@@ -223,8 +245,8 @@ std::string job_page_html(const CheckReport& job, std::span<const PageWall> wall
     more += fmt::format("<script type=\"application/json\" id=\"facts-{0}\"{1}>{2}</script>\n"
                         "<script type=\"text/plain\" id=\"numbers-{0}\">{3}</script>\n",
                         i + 1, data_wall(i), payloads[i].facts, payloads[i].numbers);
-  return filled_page(shown.front().input, job, payloads.front(), job_html(job, shown, inch),
-                     data_wall(0), more);
+  return filled_page(shown.front().input, job, Still(shown.front().input, job), payloads.front(),
+                     job_html(job, shown, inch), data_wall(0), more);
 }
 
 } // namespace leastwall

@@ -1,6 +1,5 @@
 #include "report/page/page_payload.h"
 
-#include "base/errors.h"
 #include "budget/trials/counter_rng.h"
 #include "job/keys/known_keys.h"
 #include "report/draw/base64.h"
@@ -213,10 +212,6 @@ Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* o
                    const RunContext& run) {
   const WallMap& skin = input.skin;
   const Budget& budget = input.budget;
-  if (skin.samples.empty() || budget.expected_mm.size() != skin.samples.size() ||
-      budget.worst_mm.size() != skin.samples.size())
-    throw RunError("page: the number of walls differs from the number of samples; please keep the "
-                   "meshes and report it as a fault of leastwall");
   const PageCauses causes = page_causes(budget.cause_model, skin.samples, run);
   PageSamplesOptions thin;
   thin.max_bytes = max_bytes > kRoomForFacts ? (max_bytes - kRoomForFacts) / 4 * 3 : 0;

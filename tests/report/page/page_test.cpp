@@ -334,7 +334,7 @@ TEST_CASE("a wall that has no room on the page keeps its line, the page stays wi
   const Made large(bowl(400, 0.55, 0.65)), small(bowl(8, 0.9, 3));
   std::vector<PageWall> walls{{0, input_of(large)}, {1, input_of(small)}};
   const std::size_t alone = page_html(input_of(small), {}).size();
-  walls.front().input.max_bytes = alone + 392'000;
+  walls.front().input.max_bytes = alone + 485'000;
   const std::string page = job_page_html(job_of(large, small), walls, {});
   CHECK(page.size() <= walls.front().input.max_bytes);
   CHECK(count_of(page, "href=\"#wall-2\"") == 1);

@@ -1,0 +1,27 @@
+#include "report/page/html_text.h"
+
+namespace leastwall {
+
+std::string html_text(std::string_view text) {
+  std::string out;
+  for (const char c : text)
+    switch (c) {
+    case '&':
+      out += "&amp;";
+      break;
+    case '<':
+      out += "&lt;";
+      break;
+    case '>':
+      out += "&gt;";
+      break;
+    case '"':
+      out += "&quot;";
+      break;
+    default:
+      out += c;
+    }
+  return out;
+}
+
+} // namespace leastwall

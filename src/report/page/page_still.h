@@ -1,0 +1,22 @@
+// What the page says before its scripts run, and where none runs: figures, advice, thin places,
+// causes, lists, as HTML. The scripts write the same anew when the unit is switched.
+#pragma once
+
+#include "report/check_report.h"
+
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+namespace leastwall {
+
+/// So many changes stand right under the verdict.
+inline constexpr std::size_t kBestChanges = 2;
+
+/// Names of places in page.html and what stands there. `wall`: the one that is shown; `said`: of
+/// the whole job, what would help, what is to be known, taken as given and not checked.
+std::vector<std::pair<std::string_view, std::string>>
+page_still(const CheckReport& wall, const CheckReport& said, bool inch);
+
+} // namespace leastwall
