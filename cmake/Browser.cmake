@@ -29,7 +29,8 @@ foreach(file IN LISTS INSTEAD)
   list(FILTER SOURCES EXCLUDE REGEX "/src/[a-z/]*/${name}$")
 endforeach()
 list(FILTER SOURCES EXCLUDE REGEX "/src/(base/file/map_guard|mesh/importing/child_process)\\.cpp$")
-list(APPEND SOURCES ${INSTEAD} ${MATCHING_SOURCES}/app/os/exit_status.cpp)
+list(APPEND SOURCES ${INSTEAD} ${MATCHING_SOURCES}/app/os/exit_status.cpp
+     ${MATCHING_SOURCES}/report/maps/side_marks.cpp)
 # The demo is made, not carried.
 set(GENERATOR ${CMAKE_CURRENT_SOURCE_DIR}/meshes/generator)
 list(APPEND SOURCES ${GENERATOR}/gourd_mesh.cpp ${GENERATOR}/gourd_shape.cpp ${GENERATOR}/mesh_stream.cpp)

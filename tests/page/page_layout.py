@@ -1,6 +1,8 @@
 """Where things stand on the page: what to do under the verdict, the piece with the sliders beside it, a
 phone page of four screens, nothing shown that is hidden. Sizes are those of common screens, CSS pixels."""
 
+import tomllib
+
 PHONE, DESK, WIDE = (390, 844), (1280, 900), (1920, 1080)
 
 
@@ -69,3 +71,45 @@ def in_frame(browser, check, page, ready):
     browser.evaluate("document.getElementById('slider-1').focus()")
     browser.key("ArrowRight")
     browser.wait("document.getElementById('verdict').checkVisibility()", 20)
+
+
+def sides(browser, check, job, report):
+    """Views of a side: X to the right and Y away, side B mirrored about the flip line; board, dowels, touch
+    point, pad and flip line stand where the job states them."""
+    with open(job, "rb") as file:
+        told = tomllib.load(file)
+    at = told["flip"]["at"]
+    corner, size = told["board"]["corner"], told["board"]["size"]
+    pad = report["pad"]["at_mm"]
+    for side in "ab":
+        def seen(x, y):
+            return [2 * at - x if side == "b" else x, y]  # the gourd's flip line lies along y
+        marks = browser.evaluate(f"facts.marks.{side}")
+        board = [seen(*corner), seen(corner[0] + size[0], corner[1] + size[1])]
+        wanted = [min(p[0] for p in board), corner[1], max(p[0] for p in board), corner[1] + size[1]]
+        check(marks["board"] == wanted, f"side {side}: board {marks['board']}, job {wanted}")
+        touch = told[f"side_{side}"].get("touch_point")
+        if touch:
+            check(marks["touch"] == seen(*touch), f"side {side}: touched at {marks['touch']}, job {touch}")
+        pins = marks["dowels"]
+        check(len(pins) == 2 and abs(abs(pins[0][0] - pins[1][0]) + abs(pins[0][1] - pins[1][1])
+                                     - told["flip"]["dowels"]["spacing"]) < 1e-6, f"side {side}: dowels {pins}")
+        check(all(p[0] == at for p in marks["flip"]), f"side {side}: flip line {marks['flip']}")
+        spots = [board[0], board[1], *pins, [marks["flip"][0][0], marks["flip"][0][1]], seen(*pad[:2])]
+        got = browser.evaluate(f"""(function () {{
+          document.querySelector('[data-view={side}]').click(), plan.draw();
+          const canvas = document.getElementById('plan'), k = canvas.width / canvas.clientWidth, pen = canvas.getContext('2d');
+          const ink = p => {{
+            const [x, y] = plan.pixel(p[0], p[1]), d = pen.getImageData(Math.round(x * k) - 6, Math.round(y * k) - 6, 13, 13).data;
+            return d.filter((v, i) => i % 4 === 3 && v > 200).length;
+          }};
+          const p = numbers.at, a = plan.pixel(...{seen(0, 0)}), b = plan.pixel({seen(0, 0)[0]} + 10, 10);
+          const s = plan.screenOf(7), t = plan.pixel({'2 * %r - p[21]' % at if side == 'b' else 'p[21]'}, p[22]);
+          return {{ink: {spots}.map(ink), right: b[0] - a[0], up: a[1] - b[1], off: Math.hypot(s[0] - t[0], s[1] - t[1])}};
+        }})()""")
+        check(min(got["ink"][:-1]) > 5, f"side {side}: not all is drawn: {got}")
+        check(got["right"] > 5 and abs(got["right"] - got["up"]) < 0.01 and got["off"] < 0.6, f"side {side}: {got}")
+    browser.evaluate("document.querySelector('[data-view=a]').click()")
+    words = browser.evaluate("document.getElementById('view-hint').textContent")
+    for word in ("flip line", "board", "dowel", "witness pad"):
+        check(word in words, f"the view does not say what a {word} looks like: {words}")

@@ -13,7 +13,7 @@ import sys
 import time
 
 from browser import Browser, serious_faults, shown
-from page_layout import in_frame, order, room
+from page_layout import in_frame, order, room, sides
 
 PROGRAM, WORK = sys.argv[1], sys.argv[2]
 AXE = sys.argv[3] if len(sys.argv) > 3 and os.path.exists(sys.argv[3]) else None
@@ -743,9 +743,7 @@ def main():
         taps(browser, "desktop", "a")
         not_blank(browser, "desktop, side A")
         taps(browser, "desktop", "b")
-        mirrored = browser.evaluate("[plan.show('a'), plan.draw(), plan.screenOf(0)[0], plan.show('b'), plan.draw(), plan.screenOf(0)[0]]")
-        width = browser.evaluate("document.getElementById('plan').clientWidth")
-        check(abs(mirrored[2] + mirrored[5] - width) < 2, f"side B is not side A mirrored: {mirrored}, {width}")
+        sides(browser, check, os.path.join(gourd, "gourd.toml"), report)
         browser.evaluate("document.querySelector('[data-view=solid]').click()")
         keyboard(browser, "desktop")
         typed_numbers(browser, "desktop")

@@ -1,4 +1,5 @@
-/* The skin from above: side A as it lies for the pocket, side B mirrored about the flip line. */
+/* The skin from above as the board lies at the machine, X to the right, Y away: side A as modelled,
+   side B mirrored about the flip line. */
 const plan = (function () {
   const canvas = document.getElementById("plan"), pen = canvas.getContext("2d");
   let side = "a", map = null, ratio = 1;
@@ -13,9 +14,10 @@ const plan = (function () {
     const w = Math.round(canvas.clientWidth * ratio), h = Math.round(canvas.clientHeight * ratio);
     if (!w || !h) return null;
     canvas.width = w, canvas.height = h;
-    const low = toSide(facts.box[0][0], facts.box[0][1]), high = toSide(facts.box[1][0], facts.box[1][1]);
-    const x0 = Math.min(low[0], high[0]), x1 = Math.max(low[0], high[0]);
-    const y0 = Math.min(low[1], high[1]), y1 = Math.max(low[1], high[1]);
+    const m = facts.marks[side], all = [toSide(facts.box[0][0], facts.box[0][1]), toSide(facts.box[1][0], facts.box[1][1]),
+      ...m.dowels, ...m.flip, ...(m.touch ? [m.touch] : []), ...(m.board ? [m.board.slice(0, 2), m.board.slice(2)] : [])];
+    const xs = all.map(p => p[0]), ys = all.map(p => p[1]);
+    const x0 = Math.min(...xs), x1 = Math.max(...xs), y0 = Math.min(...ys), y1 = Math.max(...ys);
     const edge = 26 * ratio, foot = 44 * ratio;
     const scale = Math.min((w - 2 * edge) / (x1 - x0 || 1), (h - edge - foot) / (y1 - y0 || 1));
     const left = (w - scale * (x1 - x0)) / 2, top = edge + (h - edge - foot - scale * (y1 - y0)) / 2;
@@ -103,14 +105,33 @@ const plan = (function () {
   }
   function marks() {
     const { w, h, px, py, scale } = map;
-    if (facts.flip.along === "y") line(px(facts.flip.at), 4 * ratio, px(facts.flip.at), h - 40 * ratio, [7, 5]);
-    else line(4 * ratio, py(facts.flip.at), w - 4 * ratio, py(facts.flip.at), [7, 5]);
+    const m = facts.marks[side], pad = facts.report.pad, r = 9 * ratio;
+    const frame = b => [[0, 1, 2, 1], [2, 1, 2, 3], [2, 3, 0, 3], [0, 3, 0, 1]].forEach(([i, j, k, l]) => line(px(b[i]), py(b[j]), px(b[k]), py(b[l]), []));
+    if (m.board) frame(m.board);
+    line(px(m.flip[0][0]), py(m.flip[0][1]), px(m.flip[1][0]), py(m.flip[1][1]), [12, 4, 3, 4]);
+    for (const [x, y] of m.dowels.map(p => [px(p[0]), py(p[1])])) {
+      pen.beginPath(), pen.arc(x, y, r, 0, 7), pen.fillStyle = "#fff", pen.fill();
+      pen.lineWidth = 2 * ratio, pen.strokeStyle = "#000";
+      pen.moveTo(x - 1.5 * r, y), pen.lineTo(x + 1.5 * r, y), pen.moveTo(x, y - 1.5 * r), pen.lineTo(x, y + 1.5 * r), pen.stroke();
+    }
+    if (pad && pad.not_cut === undefined) {
+      const c = toSide(...pad.at_mm), half = pad.size_mm / 2;
+      frame([c[0] - half, c[1] - half, c[0] + half, c[1] + half]);
+      label("pad", px(c[0] + half) + 5 * ratio, py(c[1]));
+    }
+    if (m.touch) { /* a bit's point standing on its place */
+      const x = px(m.touch[0]), y = py(m.touch[1]);
+      pen.beginPath(), pen.moveTo(x, y), pen.lineTo(x - r, y - 2.1 * r), pen.lineTo(x + r, y - 2.1 * r), pen.closePath();
+      pen.lineWidth = 4 * ratio, pen.strokeStyle = "#fff", pen.stroke(), pen.fillStyle = "#000", pen.fill();
+      pen.font = "bold " + 11 * ratio + "px system-ui, 'DejaVu Sans', sans-serif", pen.fillStyle = "#fff";
+      pen.textAlign = "center", pen.textBaseline = "middle", pen.fillText("Z", x, y - 1.45 * r);
+    }
     const most = 0.3 * w / scale / unit.mm, power = Math.pow(10, Math.floor(Math.log10(most)));
     const round = most / power >= 5 ? 5 * power : most / power >= 2 ? 2 * power : power, mm = round * unit.mm;
     const y = h - 16 * ratio, x = 14 * ratio;
     line(x, y, x + mm * scale, y, []);
     label(Number(round.toPrecision(3)) + " " + unit.name, x + mm * scale + 8 * ratio, y);
-    label(side === "a" ? "x right, y up" : mirrorX() ? "x left, y up" : "x right, y down", w - 14 * ratio, y, "right");
+    label("X right, Y away", w - 14 * ratio, y, "right");
     const taken = []; /* of two numbers over each other the thinner place keeps its own */
     facts.report.regions.slice(0, 12).forEach(function (r, i) {
       const s = toSide(r.at_mm[0], r.at_mm[1]);
@@ -168,7 +189,7 @@ const plan = (function () {
       const s = toSide(numbers.at[3 * i], numbers.at[3 * i + 1]);
       const box = canvas.getBoundingClientRect();
       return [map.px(s[0]) / map.w * box.width, map.py(s[1]) / map.h * box.height];
-    }, sampleAt, placeAt(x, y) {
+    }, pixel: (x, y) => [map.px(x) / ratio, map.py(y) / ratio], sampleAt, placeAt(x, y) {
       const box = canvas.getBoundingClientRect();
       return toSide(map.mx(x * map.w / box.width), map.my(y * map.h / box.height));
     } };

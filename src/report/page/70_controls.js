@@ -61,9 +61,14 @@ by("reset").addEventListener("click", function () { resets.forEach(r => r()); ch
 
 const hints = {
   solid: "Drag turns, two fingers or the wheel move it nearer, two fingers shift it. Tap a place to read it.",
-  a: "As the board lies for side A: pocket face up, seen through the wood. Dashed: flip line. Tap a place to read it.",
-  b: "As the board lies for side B: skin up, mirrored about the flip line (dashed). Tap a place to read it."
+  a: "As the board lies for side A: pocket face up, seen through the wood",
+  b: "As the board lies for side B: skin up, mirrored about the flip line"
 };
+for (const side of ["a", "b"]) { /* what is drawn, each where it is there */
+  const m = facts.marks[side], pad = facts.report.pad;
+  hints[side] += ". Dash and dot: flip line" + (m.board ? "; line: board" : "") + (m.dowels.length ? "; cross in a circle: dowel" : "") +
+    (m.touch ? "; Z: touch zero there" : "") + (pad && pad.not_cut === undefined ? "; square: witness pad" : "") + ". Tap a place to read it.";
+}
 function setView(view) {
   state.view = view;
   document.querySelectorAll("[data-view]").forEach(b => b.setAttribute("aria-pressed", String(b.dataset.view === view)));

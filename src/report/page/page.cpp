@@ -2,11 +2,11 @@
 
 #include "base/errors.h"
 #include "report/json/json_report.h"
-#include "report/page/html_text.h"
 #include "report/page/page_assets.h"
 #include "report/page/page_payload.h"
 #include "report/page/page_sketch.h"
 #include "report/page/page_still.h"
+#include "report/words/html_text.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 #include "report/words/parts_text.h"

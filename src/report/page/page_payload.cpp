@@ -8,6 +8,7 @@
 #include "report/json/json_report.h"
 #include "report/page/page_bed.h"
 #include "report/page/page_causes.h"
+#include "report/page/page_marks.h"
 #include "report/page/page_samples.h"
 #include "report/words/cause_text.h"
 #include "report/words/verdict_text.h"
@@ -258,6 +259,7 @@ Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* o
   facts["finding"] = finding_text(input.report);
   facts["flip"] = {{"along", input.setup.flip.line == FlipLine::along_y ? "y" : "x"},
                    {"at", input.setup.flip.at_mm}};
+  facts["marks"] = page_marks(input.setup, input.report.box, skin);
   facts["inches"] = input.inches;
   facts["bed"] = page_bed(input.setup, skin);
   facts["palette"] = palette();

@@ -1,7 +1,7 @@
 #include "report/page/page_still.h"
 
-#include "report/page/html_text.h"
 #include "report/words/cause_text.h"
+#include "report/words/html_text.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 #include "report/words/verdict_text.h"

@@ -1,4 +1,4 @@
-#include "report/page/html_text.h"
+#include "report/words/html_text.h"
 
 namespace leastwall {
 
