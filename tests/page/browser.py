@@ -132,7 +132,7 @@ class Browser:
 
     def key(self, name, code=None):
         codes = {"Tab": 9, "Enter": 13, "ArrowLeft": 37, "ArrowUp": 38, "ArrowRight": 39,
-                 "ArrowDown": 40}
+                 "ArrowDown": 40, "Escape": 27}
         for kind in ("keyDown", "keyUp"):
             self.call("Input.dispatchKeyEvent", {"type": kind, "key": name, "code": code or name,
                                                  "windowsVirtualKeyCode": codes[name]})

@@ -1,6 +1,9 @@
 """Where things stand on the page: what to do under the verdict, the piece with the sliders beside it, a
 phone page of four screens, nothing shown that is hidden. Sizes are those of common screens, CSS pixels."""
 
+import base64
+import subprocess
+import tempfile
 import tomllib
 
 PHONE, DESK, WIDE = (390, 844), (1280, 900), (1920, 1080)
@@ -113,3 +116,59 @@ def sides(browser, check, job, report):
     words = browser.evaluate("document.getElementById('view-hint').textContent")
     for word in ("flip line", "board", "dowel", "witness pad"):
         check(word in words, f"the view does not say what a {word} looks like: {words}")
+
+
+def scrolling(browser, check, name):
+    """The wheel scrolls the page until the piece is clicked, and again after Escape or when the mouse has
+    left: what the page does not take is the browser's."""
+    browser.evaluate("document.getElementById('solid').scrollIntoView({block: 'center', behavior: 'instant'})")
+    x, y = browser.evaluate("(b => [b.left + 30, b.top + 30])(document.getElementById('solid').getBoundingClientRect())")
+
+    def wheel():
+        return browser.evaluate("""(function () {
+          const far = () => (solid.drawNow(), Math.hypot(...[0, 1].map(a => solid.screenOf(0)[a] - solid.screenOf(numbers.n >> 1)[a])));
+          const before = far(), free = document.getElementById('solid').dispatchEvent(
+            new WheelEvent('wheel', {deltaY: -60, cancelable: true, bubbles: true}));
+          return [free, Math.abs(far() / before - 1) > 0.01];
+        })()""")
+    check(wheel() == [True, False], f"{name}: the wheel does not scroll the page")
+    for way in ("Escape", "the mouse that left"):
+        browser.click(x, y)
+        check(wheel() == [False, True], f"{name}: the wheel does not zoom after a click")
+        if way == "Escape":
+            browser.key("Escape")
+        else:
+            browser.call("Input.dispatchMouseEvent", {"type": "mouseMoved", "x": 2, "y": 2})
+        check(wheel() == [True, False], f"{name}: {way} does not give the wheel back")
+    browser.evaluate("solid.home()")
+
+
+def swipe(browser, check, name):
+    """One finger up and down over the piece moves the page, and the hint says so."""
+    browser.evaluate("document.getElementById('stage').scrollIntoView({block: 'center', behavior: 'instant'})")
+    x, y = browser.evaluate("(b => [b.left + b.width / 2, b.top + b.height / 2])(document.getElementById('solid').getBoundingClientRect())")
+    before = browser.evaluate("scrollY")
+    browser.call("Input.dispatchTouchEvent", {"type": "touchStart", "touchPoints": [{"x": x, "y": y}]})
+    for k in range(1, 8):
+        browser.call("Input.dispatchTouchEvent", {"type": "touchMove", "touchPoints": [{"x": x, "y": y - 25 * k}]})
+    browser.call("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+    after = browser.evaluate("scrollY")
+    check(after - before > 80, f"{name}: a swipe over the piece moves the page by {after - before}")
+    check("up and down scrolls" in browser.evaluate("hints.solid")
+          or not browser.evaluate("matchMedia('(pointer: coarse)').matches"), f"{name}: the hint does not say so")
+
+
+def printed(browser, check, name, words, papers=(("A4", 8.27, 11.69), ("letter", 8.5, 11))):
+    """Two sheets of paper at most, with the verdict, the changes and the places on them."""
+    for paper, width, height in papers:
+        data = browser.call("Page.printToPDF", {"paperWidth": width, "paperHeight": height})["data"]
+        with tempfile.NamedTemporaryFile(suffix=".pdf") as file:
+            file.write(base64.b64decode(data))
+            file.flush()
+            told = subprocess.run(["pdftotext", "-layout", file.name, "-"], check=True, capture_output=True,
+                                  text=True).stdout
+        pages = told.count("\f")
+        check(0 < pages <= 2, f"{name}: {pages} pages of {paper}")
+        said = " ".join(told.split())
+        for word in words:
+            check(word in said, f"{name}: '{word}' is not printed on {paper}")

@@ -13,7 +13,7 @@ import sys
 import time
 
 from browser import Browser, serious_faults, shown
-from page_layout import in_frame, order, room, sides
+from page_layout import in_frame, order, printed, room, scrolling, sides, swipe
 
 PROGRAM, WORK = sys.argv[1], sys.argv[2]
 AXE = sys.argv[3] if len(sys.argv) > 3 and os.path.exists(sys.argv[3]) else None
@@ -73,7 +73,7 @@ def open_page(browser, path):
     browser.wait(READY, 60)
 
 
-def open_timed(browser, path, name):
+def open_timed(browser, path, name, times=("again",)):
     """Wall time from the start of the navigation until the piece is in 3D on the screen, with
     verdict and walls (`shown`), and until the trials are counted as well."""
     # Reading a pixel back waits for the picture; it costs what it finds still to be done.
@@ -84,7 +84,7 @@ def open_timed(browser, path, name):
         gl.readPixels(0, 0, 1, 1, gl.RGBA, gl.UNSIGNED_BYTE, new Uint8Array(4));
         performance.mark('shown');
       }).observe({entryTypes: ['mark']});"""})
-    for time in ("first", "again"): # the first of all waits for the browser itself
+    for time in times: # the first of all waits for the browser itself
         open_page(browser, path)
         marks = browser.evaluate("""Object.fromEntries(performance.getEntriesByType('mark')
           .map(m => [m.name, m.startTime / 1000]))""")
@@ -647,10 +647,9 @@ def whole_job(browser, folder):
           f"whole job: wall {first} is shown first, {governing} governs")
     for link in job["links"]:
         number = int(link.split("-")[1])
-        browser.evaluate(f"location.hash = '{link}'")
-        time.sleep(1)
+        browser.evaluate(f"window.before = location.hash !== '{link}'; location.hash = '{link}'")
         # While the page loads anew `facts` is still the element of that name.
-        browser.wait("document.readyState === 'complete' && typeof facts !== 'undefined' && "
+        browser.wait("!window.before && document.readyState === 'complete' && typeof facts !== 'undefined' && "
                      f"(facts.of_job || {{}}).number === {number}", 60)
         browser.wait(READY, 60)
         name = f"whole job, wall {number}"
@@ -690,6 +689,7 @@ def whole_job(browser, folder):
     check(cut[1] > 1.5 * cut[0] > 0, f"whole job: pieces of the section {cut}")
     both = browser.evaluate("otherWalls().length")
     check(both == 3, f"whole job: {both} other walls")
+    printed(browser, check, "whole job", ["HOLDS", "8. right half", "Seam", "THIS WALL"], (("letter", 8.5, 11),))
     inches(browser, "whole job")
     no_complaints(browser, page, "whole job")
     browser.size(390, 844, 2, True)
@@ -724,7 +724,7 @@ def main():
         browser.theme("light")
         # Time of work on the page's thread, so that a busy machine does not count.
         browser.call("Performance.enable", {"timeDomain": "threadTicks"})
-        open_timed(browser, page, "gourd")
+        open_timed(browser, page, "gourd", ("first", "again"))
         metrics = browser.call("Performance.getMetrics")["metrics"]
         work = next(m["value"] for m in metrics if m["name"] == "TaskDuration")
         print(f"gourd: {work:.2f} s of work until all is counted")
@@ -744,7 +744,9 @@ def main():
         not_blank(browser, "desktop, side A")
         taps(browser, "desktop", "b")
         sides(browser, check, os.path.join(gourd, "gourd.toml"), report)
-        browser.evaluate("document.querySelector('[data-view=solid]').click()")
+        scrolling(browser, check, "desktop")
+        printed(browser, check, "gourd", ["AT RISK", "you accept 1 in 20", "What moves the wall", "What was not checked",
+                                          "0.672 mm; at worst 0.130 mm", "More changes that would help"])
         keyboard(browser, "desktop")
         typed_numbers(browser, "desktop")
         for name, value in (("Limit", 0.66), ("touch-off of side B", 0.02), ("sanding, side B", 0.09),
@@ -788,6 +790,7 @@ def main():
         browser.size(360, 740, 2, True)
         time.sleep(0.3)
         layout(browser, "small phone")
+        swipe(browser, check, "small phone")
         browser.call("Emulation.setEmulatedMedia", {"media": "print"})
         check(browser.evaluate("!document.getElementById('try').checkVisibility()"),
               "sliders are printed")

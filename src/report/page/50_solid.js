@@ -279,10 +279,24 @@ const solid = (function () {
     if (i !== null) state.goTo(i, "Here");
   });
   canvas.addEventListener("contextmenu", e => e.preventDefault());
-  canvas.addEventListener("wheel", function (e) { e.preventDefault(); zoom(Math.exp(Math.sign(e.deltaY) * 0.12)); }, { passive: false });
+  /* The wheel scrolls the page until the piece is clicked, and again when the mouse has left it. One
+     finger up or down is the page's as well (touch-action), two are ours. */
+  let held = false;
+  function hold(on) {
+    held = on;
+    canvas.classList.toggle("held", on);
+  }
+  canvas.addEventListener("wheel", function (e) {
+    if (held) e.preventDefault(), zoom(Math.exp(Math.sign(e.deltaY) * 0.12));
+  }, { passive: false });
+  canvas.addEventListener("click", e => hold(e.pointerType !== "touch"));
+  for (const left of ["pointerleave", "blur"]) canvas.addEventListener(left, () => hold(false));
+  for (const touch of ["touchstart", "touchmove"]) canvas.addEventListener(touch, function (e) {
+    if (e.touches.length > 1 && e.cancelable) e.preventDefault();
+  }, { passive: false });
   canvas.addEventListener("keydown", function (e) {
     const key = { ArrowLeft: () => turnBy(-0.12, 0), ArrowRight: () => turnBy(0.12, 0), ArrowUp: () => turnBy(0, 0.12), ArrowDown: () => turnBy(0, -0.12),
-      "+": () => zoom(0.85), "=": () => zoom(0.85), "-": () => zoom(1.18), Home: home }[e.key];
+      "+": () => zoom(0.85), "=": () => zoom(0.85), "-": () => zoom(1.18), Home: home, Escape: () => hold(false) }[e.key];
     if (key) e.preventDefault(), key();
   });
   function turnBy(yaw, tip) { eye.yaw += yaw, eye.tip = Math.max(-1.55, Math.min(1.55, eye.tip + tip)); draw(); }

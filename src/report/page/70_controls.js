@@ -60,7 +60,8 @@ by("try-more").hidden = !by("more-sliders").children.length;
 by("reset").addEventListener("click", function () { resets.forEach(r => r()); changed(); by("slider-1").focus({ preventScroll: true }); });
 
 const hints = {
-  solid: "Drag turns, two fingers or the wheel move it nearer, two fingers shift it. Tap a place to read it.",
+  solid: matchMedia("(pointer: coarse)").matches ? "Swipe sideways to turn it; up and down scrolls the page. Two fingers move it nearer and shift it. Tap a place to read it."
+    : "Drag turns it, with Shift shifts it. Click reads a place; then the wheel moves nearer, until Escape or the mouse leaves.",
   a: "As the board lies for side A: pocket face up, seen through the wood",
   b: "As the board lies for side B: skin up, mirrored about the flip line"
 };
@@ -194,15 +195,19 @@ function fillLists() {
     ". The chance comes from " + trials.count + " trials with the same random numbers as the program's, so single trials may fall the other way by rounding. Advice, thin places and the last column of the table hold for the set-up as stated.";
 }
 
-let before = null; /* paper shows all, and the plan with its numbers */
+/* Paper shows all in light colours, and the plan with its numbers. */
+let before = null;
 window.addEventListener("beforeprint", function () {
-  before = { view: state.view, open: by("given-more").open };
-  by("given-more").open = true;
+  const folded = [...document.querySelectorAll("details:not([open])")].filter(d => !d.closest("#try, #here, #made-of, #bed-shown") && !d.matches("#job :has(>table)"));
+  before = { view: state.view, folded, theme: root.dataset.theme };
+  folded.forEach(d => { d.open = true; });
+  setTheme("light");
   if (state.view === "solid") setView("a");
 });
 window.addEventListener("afterprint", function () {
   if (!before) return;
-  by("given-more").open = before.open;
+  before.folded.forEach(d => { d.open = false; });
+  setTheme(before.theme);
   setView(before.view);
 });
 
