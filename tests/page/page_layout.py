@@ -172,3 +172,18 @@ def printed(browser, check, name, words, papers=(("A4", 8.27, 11.69), ("letter",
         said = " ".join(told.split())
         for word in words:
             check(word in said, f"{name}: '{word}' is not printed on {paper}")
+
+
+def unstated(browser, check, report):
+    """What no one stated can be tried from nothing and is no row of what moves the wall."""
+    new = browser.evaluate("""causes.map((c, k) => ({name: c.name, stated: c.stated, low: c.slider[0], size: state.sizes[k]}))
+      .filter(c => !c.stated)""")
+    for name in ("sanding, side A", "touch plate, side A", "resin pulls board hollow", "sideways overcut of bit, side B",
+                 "tip height of bit, side A", "machine out of square", "flip line"):
+        check(any(c["name"] == name and c["size"] == 0 for c in new), f"{name} cannot be tried")
+    below = browser.evaluate("causes.filter(c => c.slider[0] < 0).map(c => c.name)")
+    check(below and all(n.startswith("touch plate") for n in below), f"less than nothing can be tried of {below}")
+    rows = browser.evaluate("document.querySelectorAll('#budget-rows tr').length")
+    check(rows == len(report["causes"]), f"{rows} causes are shown, {len(report['causes'])} are stated")
+    words = browser.evaluate("document.getElementById('not-here').textContent")
+    check("uneven board" in words and "leastwall.html" in words, f"what cannot be tried here: {words}")

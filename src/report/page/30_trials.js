@@ -36,53 +36,59 @@ const trials = (function () {
     scalars.push({ k, second: false });
     if (c.distribution === "disc") scalars.push({ k, second: true });
   });
-  const m = scalars.length, g = numbers.columns.length, firstScalar = causes.map((c, k) => scalars.findIndex(s => s.k === k));
-  let unit = null;
+  const m = scalars.length, firstScalar = causes.map((c, k) => scalars.findIndex(s => s.k === k));
+  const units = []; /* drawn when first asked for */
+  let cols = [], g = 0; /* the columns that move a wall now */
 
-  function drawUnits() {
-    unit = new Float64Array(count * m);
-    for (let s = 0; s < m; ++s) {
-      const c = causes[scalars[s].k];
-      h = facts.seed[0], l = facts.seed[1];
+  function unitsOf(s) {
+    if (units[s]) return units[s];
+    const unit = units[s] = new Float64Array(count), c = causes[scalars[s].k];
+    h = facts.seed[0], l = facts.seed[1];
+    mix();
+    h = (h ^ c.stream[0]) >>> 0, l = (l ^ c.stream[1]) >>> 0;
+    mix();
+    const sh = h, sl = l;
+    for (let t = 0; t < count; ++t) {
+      h = sh, l = (sl ^ t) >>> 0;
       mix();
-      h = (h ^ c.stream[0]) >>> 0, l = (l ^ c.stream[1]) >>> 0;
+      const th = h, tl = l;
       mix();
-      const sh = h, sl = l;
-      for (let t = 0; t < count; ++t) {
-        h = sh, l = (sl ^ t) >>> 0;
-        mix();
-        const th = h, tl = l;
-        mix();
-        const u1 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
-        h = th, l = tl;
-        plus(0, 1);
-        mix();
-        const u2 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
-        unit[t * m + s] = c.distribution === "normal" ? Math.sqrt(-2 * Math.log(u1)) * Math.cos(2 * Math.PI * u2)
-          : c.distribution === "half-uniform" ? u1
-          : c.distribution === "disc" ? Math.sqrt(u1) * (scalars[s].second ? Math.sin : Math.cos)(2 * Math.PI * u2)
-          : 2 * u1 - 1;
-      }
+      const u1 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
+      h = th, l = tl;
+      plus(0, 1);
+      mix();
+      const u2 = (h * 2097152 + (l >>> 11) + 0.5) / 9007199254740992;
+      unit[t] = c.distribution === "normal" ? Math.sqrt(-2 * Math.log(u1)) * Math.cos(2 * Math.PI * u2)
+        : c.distribution === "half-uniform" ? u1
+        : c.distribution === "disc" ? Math.sqrt(u1) * (scalars[s].second ? Math.sin : Math.cos)(2 * Math.PI * u2)
+        : 2 * u1 - 1;
     }
+    return unit;
   }
 
   /* Errors of every trial, summed into the columns of the samples; known shifts are in. */
   function columnSums(sizes) {
-    const sums = new Float64Array(count * g), error = new Float64Array(m), known = new Float64Array(g);
+    const all = numbers.columns.length, known = new Float64Array(all), moved = new Set(), error = new Float64Array(m);
     causes.forEach(function (c, k) { if (c.distribution === "shift") known[c.column] += c.factor * sizes[k]; });
+    const active = scalars.map((v, s) => s).filter(s => sizes[scalars[s].k] || causes[scalars[s].k].overcut);
+    const columnOf = s => scalars[s].second ? causes[scalars[s].k].column2 : causes[scalars[s].k].column;
+    for (const s of active) moved.add(columnOf(s));
+    const live = [...known.keys()].filter(j => known[j] || moved.has(j)), place = new Map(live.map((j, i) => [j, i]));
+    cols = live.map(j => numbers.columns[j]), g = cols.length;
+    const sums = new Float64Array(count * g), unit = active.map(unitsOf), to = active.map(s => place.get(columnOf(s)));
     for (let t = 0; t < count; ++t) {
-      for (let s = 0; s < m; ++s) error[s] = sizes[scalars[s].k] * unit[t * m + s];
-      for (let s = 0; s < m; ++s) {
+      for (let a = 0; a < active.length; ++a) error[active[a]] = sizes[scalars[active[a]].k] * unit[a][t];
+      for (const s of active) {
         const c = causes[scalars[s].k];
         if (!c.overcut) continue;
         let below = c.overcut.allowance + error[s];
         for (const f of c.overcut.finishing) if (firstScalar[f] >= 0) below -= error[firstScalar[f]];
         error[s] = Math.min(0, below);
       }
-      for (let j = 0; j < g; ++j) sums[t * g + j] = known[j];
-      for (let s = 0; s < m; ++s) {
-        const c = causes[scalars[s].k];
-        sums[t * g + (scalars[s].second ? c.column2 : c.column)] += (scalars[s].second ? c.factor2 : c.factor) * error[s];
+      for (let j = 0; j < g; ++j) sums[t * g + j] = known[live[j]];
+      for (let a = 0; a < active.length; ++a) {
+        const s = active[a], c = causes[scalars[s].k];
+        sums[t * g + to[a]] += (scalars[s].second ? c.factor2 : c.factor) * error[s];
       }
     }
     return sums;
@@ -156,7 +162,7 @@ const trials = (function () {
     const kept = [], least = new Map();
     for (let i = 0; i < numbers.n; ++i) {
       let w = numbers.wall[i];
-      for (let j = 0; j < g; ++j) w += Math.min(numbers.columns[j][i] * low[j], numbers.columns[j][i] * top[j]);
+      for (let j = 0; j < g; ++j) w += Math.min(cols[j][i] * low[j], cols[j][i] * top[j]);
       w -= localReach(sizes, i);
       if (w <= edge) kept.push(i), least.set(i, w);
     }
@@ -177,7 +183,7 @@ const trials = (function () {
       let w = Infinity;
       for (const i of ids) {
         w = Math.min(w, numbers.wall[i] - localReach(sizes, i));
-        for (let j = 0; j < g; ++j) cl[j] = Math.min(cl[j], numbers.columns[j][i]), ch[j] = Math.max(ch[j], numbers.columns[j][i]);
+        for (let j = 0; j < g; ++j) cl[j] = Math.min(cl[j], cols[j][i]), ch[j] = Math.max(ch[j], cols[j][i]);
       }
       blocks.push({ ids, w, cl, ch });
     }
@@ -188,7 +194,7 @@ const trials = (function () {
     const at = t * g;
     const under = function (i) {
       let w = numbers.wall[i];
-      for (let j = 0; j < g; ++j) w += numbers.columns[j][i] * sums[at + j];
+      for (let j = 0; j < g; ++j) w += cols[j][i] * sums[at + j];
       if (local.slots) w += localAt(sizes, i, t);
       return orEqual ? w <= edge : w < edge;
     };
@@ -209,7 +215,6 @@ const trials = (function () {
     sizes = sizes.slice();
     setTimeout(function () {
       if (mine !== turn) return;
-      if (!unit) drawUnits();
       beginLocal();
       const sums = columnSums(sizes), near = candidates(sizes, sums, limit), deep = candidates(sizes, sums, 0);
       let t = 0, under = 0, through = 0;

@@ -111,9 +111,11 @@ function showVerdict() {
   showStrip();
   /* Places that were measured only in outline have a wall of at least measured_to_mm. */
   const to = facts.report.measured_to_mm, needed = state.limit + wallsNow.thinning;
-  by("beyond").hidden = !isChanged() || to === undefined || needed <= to + 0.0005;
-  if (!by("beyond").hidden)
-    by("beyond").textContent = "Beyond what was measured: with these values walls up to " + text.walls(needed, Infinity) + " as drawn count, and only those up to " + text.walls(to, Infinity) + " were measured finely. It may be thinner than shown; run the check again with these values.";
+  const far = facts.samples < facts.samples_measured && causes.some((c, k) => state.sizes[k] < c.slider[0] - 1e-9 || state.sizes[k] > c.slider[1] + 1e-9);
+  by("beyond").hidden = !isChanged() || !far && (to === undefined || needed <= to + 0.0005);
+  if (!by("beyond").hidden) by("beyond").textContent = far ?
+    "Beyond the sliders: this page does not carry every measured place, and one that it left out may be thinner than shown. Run the check again with these values." :
+    "Beyond what was measured: with these values walls up to " + text.walls(needed, Infinity) + " as drawn count, and only those up to " + text.walls(to, Infinity) + " were measured finely. It may be thinner than shown; run the check again with these values.";
   figure("figure-expected", now.expected > 0 ? text.walls(now.expected, state.limit) : "hole", (now.expected > 0 ? "" : atLeast + text.walls(-now.expected, Infinity) + " too deep; ") + "limit " + text.walls(state.limit, state.limit));
   figure("figure-worst", now.worst > 0 ? text.walls(now.worst, state.limit) : "hole", (now.worst > 0 ? "" : atLeast + text.walls(-now.worst, Infinity) + " too deep; ") + "every error at its limit at once");
   const accepted = facts.basis === "chance" ? "you accept " + text.odds(facts.accepted_chance) + "; " : "";
@@ -164,6 +166,7 @@ function showBudget() {
   for (const e of effects) most = Math.max(most, Math.abs(e.shift) + e.half), variance += e.u ? e.u * e.u : 0;
   const marked = effects.some(e => e.u === null); /* roughing marks: the program's share stands */
   causes.forEach(function (c, k) {
+    if (!c.stated && !state.sizes[k]) return;
     const e = effects[k], row = put(body, "tr"), told = facts.report.causes[k] || {};
     put(row, "th", c.name, { scope: "row" });
     const s = e.shift, h = e.half;

@@ -13,7 +13,7 @@ function addSlider(list, name, own, way, low, high, start, give) {
   put(head, "b", name, { id: id + "-name" });
   const unitText = put(head, "small", null, { id: id + "-unit" });
   const set = put(row, "div", null, { class: "set" });
-  let scale = 1, step = 0, value = start;
+  let scale = 1, step = 0, fine = 0, value = start;
   const labels = id + "-name " + id + "-unit";
   const range = put(set, "input", null, { type: "range", step: "any", id, "aria-labelledby": labels });
   const box = put(set, "input", null, { type: "text", id: id + "-box", "aria-labelledby": labels });
@@ -26,12 +26,14 @@ function addSlider(list, name, own, way, low, high, start, give) {
     row.classList.toggle("moved", value !== start);
   };
   const take = function (to) { slide(to); give(to); changed(); };
-  const typedHere = typed.field(box, note, { own, low, high, name, use: take });
+  /* What is typed may go well beyond the slider. */
+  const least = low < 0 ? 20 * low : low, most = 20 * high, typedHere = typed.field(box, note, { own, low: least, high: most, name, use: take });
   const moveTo = function (to) { typedHere.show(to); take(to); };
-  const within = v => Math.max(low, Math.min(high, Number(v.toFixed(8))));
+  const within = v => Math.max(least, Math.min(most, Number(v.toFixed(8))));
   const inUnit = function () {
     scale = own === "mm" ? unit.mm : 1;
     step = Math.pow(10, Math.floor(Math.log10((high - Math.min(0, low)) / scale / 200 || 0.001)));
+    fine = own !== "mm" ? step : unit.inch ? 0.001 : 0.01; /* an arrow key: what a dial shows */
     unitText.textContent = way + " (" + (own === "mm" ? unit.name : own) + ")";
     range.min = low / scale, range.max = high / scale;
     slide(value);
@@ -43,7 +45,7 @@ function addSlider(list, name, own, way, low, high, start, give) {
     const by = { ArrowLeft: -1, ArrowDown: -1, ArrowRight: 1, ArrowUp: 1, PageDown: -10, PageUp: 10 }[e.key];
     if (!by) return;
     e.preventDefault();
-    moveTo(within(value + by * step * scale));
+    moveTo(within(value + by * fine * scale));
   });
   back.addEventListener("click", () => moveTo(start));
   typedHere.show(start);
@@ -55,8 +57,13 @@ computeWalls(stated.sizes);
 const reaches = causes.map((c, k) => { const e = effectOf(k, stated.sizes, wallsNow.thinnest); return Math.abs(e.shift) + e.half; });
 const most = reaches.slice().sort((a, b) => b - a)[3] || 0;
 const resets = [addSlider("sliders", "Limit", "mm", "thinnest wall that serves", Math.min(facts.limit_least_mm, stated.limit), Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
-causes.forEach((c, k) => resets.push(addSlider(reaches[k] >= most && reaches[k] > 0 ? "sliders" : "more-sliders", c.name, unitOf(c), wayOf(c), c.slider[0], c.slider[1], c.size, v => { state.sizes[k] = v; })));
-by("try-more").hidden = !by("more-sliders").children.length;
+causes.forEach((c, k) => resets.push(addSlider(!c.stated ? "new-sliders" : reaches[k] >= most && reaches[k] > 0 ? "sliders" : "more-sliders", c.name, unitOf(c), wayOf(c), c.slider[0], c.slider[1], c.size, v => { state.sizes[k] = v; })));
+/* What a carver might look for here and does not find. */
+const places = ["uneven board", "uneven sanding"].filter(name => !causes.some(c => c.field && c.name.startsWith(name)));
+by("not-here").textContent = (causes.every(c => c.stated) ? "What no one stated cannot be tried here: this piece has more measured places than the page can hold with it. "
+  : places.length ? "Not here, since it varies from place to place: " + places.join(", ") + ". " : "") +
+  "The check in a browser (leastwall.html) and the program take every value: state it there and check again.";
+by("new-title").hidden = causes.every(c => c.stated);
 by("reset").addEventListener("click", function () { resets.forEach(r => r()); changed(); by("slider-1").focus({ preventScroll: true }); });
 
 const hints = {

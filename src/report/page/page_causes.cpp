@@ -68,14 +68,23 @@ PageScalar scalar_of(const SharedSensitivities& columns, std::size_t scalar, std
   return {};
 }
 
-void set_slider(const Cause& cause, PageCause& page) {
-  if (cause.distribution != Distribution::shift) {
+/// Whether a known shift of this kind has two ways: none sands wood on.
+bool two_ways(const CauseId& id) {
+  return id.kind != CauseKind::sanding && id.kind != CauseKind::resin_cup;
+}
+
+void set_slider(const Cause& cause, bool stated, PageCause& page) {
+  if (!stated) {
+    page.slider_high = cause.size;
+    if (cause.distribution == Distribution::shift && two_ways(cause.id))
+      page.slider_low = -cause.size;
+  } else if (cause.distribution != Distribution::shift) {
     page.slider_high = kTimes * cause.size;
   } else if (cause.unit.empty()) { // a known shape, from none of it to twice
     page.slider_high = 2 * cause.size;
   } else {
     page.slider_high = kTimes * std::abs(cause.size);
-    page.slider_low = -page.slider_high;
+    page.slider_low = two_ways(cause.id) ? -page.slider_high : 0;
   }
 }
 
@@ -113,8 +122,8 @@ void set_local(std::span<const Cause> causes, std::span<const WallSample> sample
 
 } // namespace
 
-PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample> samples,
-                       const RunContext& run) {
+PageCauses page_causes(std::span<const Cause> causes, std::size_t stated,
+                       std::span<const WallSample> samples, const RunContext& run) {
   PageCauses out;
   if (causes.empty())
     return out;
@@ -130,7 +139,7 @@ PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample
   out.reach_all.assign(out.columns, 0.0);
   for (std::size_t k = 0; k < causes.size(); ++k) {
     PageCause& page = out.causes[k];
-    set_slider(causes[k], page);
+    set_slider(causes[k], k < stated, page);
     const double most = limit_of(causes[k], page.slider_high);
     const Distribution d = causes[k].distribution;
     out.reach_all[page.first.column] += std::abs(page.first.factor) * most;

@@ -50,8 +50,10 @@ struct PageCauses {
   }
 };
 
-/// Causes that act alike share a column (see budget/trials/shared_sensitivities.h).
-PageCauses page_causes(std::span<const Cause> causes, std::span<const WallSample> samples,
-                       const RunContext& run);
+/// Causes that act alike share a column (see budget/trials/shared_sensitivities.h). The first
+/// `stated` are those of the report; the others (causes/unstated_causes.h) can be tried from
+/// nothing up to their size.
+PageCauses page_causes(std::span<const Cause> causes, std::size_t stated,
+                       std::span<const WallSample> samples, const RunContext& run);
 
 } // namespace leastwall

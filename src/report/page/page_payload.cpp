@@ -1,6 +1,7 @@
 #include "report/page/page_payload.h"
 
 #include "budget/trials/counter_rng.h"
+#include "causes/unstated_causes.h"
 #include "job/keys/known_keys.h"
 #include "report/draw/base64.h"
 #include "report/draw/colour_map.h"
@@ -16,6 +17,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <optional>
 #include <vector>
 
 namespace leastwall {
@@ -38,11 +40,12 @@ Json unit_facts(const Distribution& d) {
           {"draw", d.largest_draw()}};
 }
 
-Json cause_facts(const Cause& cause, const PageCause& page) {
+Json cause_facts(const Cause& cause, bool stated, const PageCause& page) {
   Json out = {{"name", cause_text_with_side(cause.id)},
               {"distribution", cause.distribution.key()},
               {"one", unit_facts(cause.distribution)},
-              {"size", cause.size},
+              {"size", stated ? cause.size : 0},
+              {"stated", stated},
               {"unit", cause.unit},
               {"slider", Json::array({page.slider_low, page.slider_high})},
               {"column", page.first.column},
@@ -190,6 +193,57 @@ Numbers numbers_of(const WallMap& skin, const PageCauses& causes, const PageSamp
   return out;
 }
 
+/// The causes of the report, behind them those that can be tried from nothing, and the samples that
+/// tell what they do.
+struct Tried {
+  std::vector<Cause> model;
+  PageCauses causes;
+  PageSamples samples;
+};
+
+std::size_t bytes_per_sample(const PageCauses& causes, std::size_t samples, bool of_job) {
+  std::size_t slots = 0;
+  for (std::size_t i = 0; i < samples; ++i)
+    slots = std::max(slots, causes.shares_of(i).size());
+  return 4 + 6 + 3 + (of_job ? 8 : 0) + 2 * causes.columns +
+         slots * (causes.local.size() < 65536 ? 4 : 6);
+}
+
+/// What no one stated comes in as far as the promise of the page's samples holds with it: all of
+/// it, the first half, what acts as something stated does, nothing.
+Tried tried(const PageInput& input, PageSamplesOptions thin, bool of_job, const RunContext& run) {
+  const std::vector<WallSample>& samples = input.skin.samples;
+  const std::vector<Cause>& stated = input.budget.cause_model;
+  const std::vector<Cause> more = unstated_causes(input.setup, stated);
+  const auto with = [&](std::size_t count, std::optional<std::size_t> columns) {
+    Tried out{stated, {}, {}};
+    out.model.insert(out.model.end(), more.begin(),
+                     more.begin() + static_cast<std::ptrdiff_t>(count));
+    out.causes = page_causes(out.model, stated.size(), samples, run);
+    if (columns) { // no column of its own
+      std::vector<Cause> alike = stated;
+      for (std::size_t k = stated.size(); k < out.model.size(); ++k)
+        if (out.causes.causes[k].first.column < *columns &&
+            out.causes.causes[k].second.column < *columns)
+          alike.push_back(out.model[k]);
+      out.model = std::move(alike);
+      out.causes = page_causes(out.model, stated.size(), samples, run);
+    }
+    thin.strict = out.model.size() > stated.size();
+    thin.bytes_per_sample = bytes_per_sample(out.causes, samples.size(), of_job);
+    out.samples = page_samples(input.skin, input.budget.worst_mm, out.causes, thin, run);
+    return out;
+  };
+  if (more.empty())
+    return with(0, std::nullopt);
+  for (const std::size_t count : {more.size(), more.size() / 2})
+    if (Tried out = with(count, std::nullopt); !out.samples.kept.empty())
+      return out;
+  Tried bare = with(0, std::nullopt);
+  Tried alike = with(more.size(), bare.causes.columns);
+  return alike.samples.kept.empty() ? bare : alike;
+}
+
 std::string palette() {
   std::string out;
   for (const Rgb& c : viridis())
@@ -213,20 +267,16 @@ Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* o
                    const RunContext& run) {
   const WallMap& skin = input.skin;
   const Budget& budget = input.budget;
-  const PageCauses causes = page_causes(budget.cause_model, skin.samples, run);
   PageSamplesOptions thin;
   thin.max_bytes = max_bytes > kRoomForFacts ? (max_bytes - kRoomForFacts) / 4 * 3 : 0;
-  std::size_t slots = 0;
-  for (std::size_t i = 0; i < skin.samples.size(); ++i)
-    slots = std::max(slots, causes.shares_of(i).size());
-  thin.bytes_per_sample = 4 + 6 + 3 + (of_job != nullptr ? 8 : 0) + 2 * causes.columns +
-                          slots * (causes.local.size() < 65536 ? 4 : 6);
   thin.thin_mm = input.options.limit_mm + 0.1;
   thin.always = {
       static_cast<std::uint32_t>(budget.least.sample),
       static_cast<std::uint32_t>(std::min_element(budget.worst_mm.begin(), budget.worst_mm.end()) -
                                  budget.worst_mm.begin())};
-  const PageSamples samples = page_samples(skin, budget.worst_mm, causes, thin, run);
+  const Tried all = tried(input, thin, of_job != nullptr, run);
+  const PageCauses& causes = all.causes;
+  const PageSamples& samples = all.samples;
 
   Box box;
   for (const std::uint32_t i : samples.kept)
@@ -282,8 +332,9 @@ Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* o
     }
   }
   facts["causes"] = Json::array();
-  for (std::size_t k = 0; k < budget.cause_model.size(); ++k)
-    facts["causes"].push_back(cause_facts(budget.cause_model[k], causes.causes[k]));
+  for (std::size_t k = 0; k < all.model.size(); ++k)
+    facts["causes"].push_back(
+        cause_facts(all.model[k], k < budget.cause_model.size(), causes.causes[k]));
 
   if (of_job != nullptr)
     facts["of_job"] = {{"number", of_job->number}, {"of", of_job->of}, {"name", of_job->name}};

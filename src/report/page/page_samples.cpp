@@ -216,6 +216,8 @@ PageSamples page_samples(const WallMap& skin, std::span<const double> worst_mm,
       if (thinning.fits(out))
         return out;
     }
+  if (options.strict)
+    return {};
   const auto kept_within = [&](double within) -> std::optional<PageSamples> {
     for (int i = 0; i < kSteps; ++i) {
       run.check();

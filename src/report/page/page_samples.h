@@ -15,6 +15,8 @@ struct PageSamplesOptions {
   std::size_t max_bytes = 4'800'000; ///< of samples and cells, before base64
   std::size_t bytes_per_sample = 20, bytes_per_cell = 12;
   std::vector<std::uint32_t> always; ///< samples to keep in any case
+  /// Set: nothing is kept where the promise would be loosened (`within_mm`, `thin_merged`).
+  bool strict = false;
   double thin_mm = 1; ///< cells with a worst wall under this keep every sample while that fits
 };
 
