@@ -12,7 +12,13 @@ namespace {
 PageInput page_input(const CheckResult& r, const ReportInput& input) {
   BudgetOptions options = input.budget_options;
   options.limit_mm = r.report.wall.limit_mm;
-  return {r.report, r.wall.skin, r.budget, options, r.setup, input.inches};
+  return {.report = r.report,
+          .skin = r.wall.skin,
+          .budget = r.budget,
+          .options = options,
+          .setup = r.setup,
+          .inches = input.inches,
+          .wall = &r.wall};
 }
 
 } // namespace

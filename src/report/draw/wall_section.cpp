@@ -22,7 +22,7 @@ std::optional<Piece> clipped(Piece piece, const SectionPoint& low, const Section
     to = std::min(to, leaves);
     return from < to;
   };
-  const auto& [a, b] = piece;
+  const SectionPoint a = piece[0], b = piece[1];
   if (!cut(a.along_mm, b.along_mm, low.along_mm, high.along_mm) ||
       !cut(a.z_mm, b.z_mm, low.z_mm, high.z_mm))
     return std::nullopt;

@@ -135,6 +135,7 @@ function showHere() {
     (e <= 0 ? "Cut through." : e < judged(state.limit) ? "Under the limit." : w < judged(state.limit) ? "Under the limit at worst." : "Holds even at worst."));
   const mirrored = facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y];
   put(body, "p", text.place(x, y, z) + " " + unit.name + "; with side B up: " + text.place(mirrored[0], mirrored[1]), { class: "hint" });
+  showSection(body, [x, y, z], numbers.wall[i], w);
   const rows = causes.map((c, k) => ({ name: c.name, effect: effectOf(k, state.sizes, i) }))
     .filter(r => Math.abs(r.effect.shift) + r.effect.half >= 0.0005)
     .sort((a, b) => Math.abs(b.effect.shift) + b.effect.half - Math.abs(a.effect.shift) - a.effect.half);

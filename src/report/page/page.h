@@ -6,7 +6,7 @@
 #include "budget/budget.h"
 #include "report/check_report.h"
 #include "setup/setup.h"
-#include "wall/sampling/wall_map.h"
+#include "wall/measure_wall.h"
 
 #include <cstddef>
 #include <span>
@@ -22,6 +22,8 @@ struct PageInput {
   const Setup& setup;    ///< as computed with
   bool inches = false;   ///< the unit the page begins with; it can be switched there
   std::size_t max_bytes = 7'900'000; ///< of the page
+  /// What `skin` was measured as; without it no sections are drawn.
+  const WallMeasurement* wall = nullptr;
 };
 
 /// One wall of a job that has several.

@@ -11,6 +11,7 @@
 #include "report/page/page_causes.h"
 #include "report/page/page_marks.h"
 #include "report/page/page_samples.h"
+#include "report/page/page_sections.h"
 #include "report/words/cause_text.h"
 #include "report/words/verdict_text.h"
 
@@ -310,6 +311,7 @@ Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* o
   facts["flip"] = {{"along", input.setup.flip.line == FlipLine::along_y ? "y" : "x"},
                    {"at", input.setup.flip.at_mm}};
   facts["marks"] = page_marks(input.setup, input.report.box, skin);
+  facts["sections"] = page_sections(input);
   facts["inches"] = input.inches;
   facts["bed"] = page_bed(input.setup, skin);
   facts["palette"] = palette();

@@ -1,0 +1,29 @@
+/* The wall cut through, upright and along its own direction: for the places that come with a section. */
+function showSection(body, at, drawn, worst) {
+  const s = facts.sections.find(k => Math.hypot(k.at[0] - at[0], k.at[1] - at[1], k.at[2] - at[2]) < 0.05);
+  if (!s) return;
+  const figure = put(body, "figure", null, { class: "cut" }), px = s.height / 220;
+  const draw = (parent, tag, attributes) => {
+    const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
+    for (const k in attributes) e.setAttribute(k, attributes[k]);
+    parent.append(e);
+    return e;
+  };
+  const svg = draw(figure, "svg", { viewBox: [-s.width / 2, -s.height / 2, s.width, s.height].join(" "), role: "img",
+    "aria-label": "The wall here cut through: " + text.wallWords(drawn, state.limit) + " as drawn, at worst " + text.wallWords(worst, state.limit) });
+  const line = (points, colour, width, by) => {
+    let d = "";
+    for (let k = 0; k < points.length; k += 4)
+      d += "M" + (points[k] + by * s.out[0]) + " " + -(points[k + 1] + by * s.out[1]) +
+        "L" + (points[k + 2] + by * s.out[0]) + " " + -(points[k + 3] + by * s.out[1]);
+    draw(svg, "path", { d: d, fill: "none", stroke: colour, "stroke-width": width, "stroke-linecap": "round" });
+  };
+  line(s.skin, "#fadea0", 2 * state.limit, 0);
+  line(s.skin, "#aa2800", 1.2 * px, worst - drawn);
+  line(s.pocket, "#0046a0", 2.5 * px, 0);
+  line(s.skin, "#000", 2.5 * px, 0);
+  line(s.ends, "#aa2800", 2 * px, 0);
+  put(figure, "figcaption", "Cut upright through this place, " + text.axis(s.width) + " " + unit.name + " wide. Black: " +
+    s.outer + "; blue: " + s.inner + "; shaded: within the limit of the " + s.outer + "; thin red: the " + s.outer +
+    " as near as errors bring it here.", { class: "hint" });
+}
