@@ -388,8 +388,14 @@ def inches(browser, name):
     box = browser.evaluate("Number(document.getElementById('slider-1-box').value)")
     near(box, before[0] / 25.4, 6e-6, f"{name}, inches: limit in its box")
     place = browser.evaluate("document.querySelector('#here-body .hint').textContent")
-    cut = browser.evaluate("[document.querySelectorAll('.cut path').length, document.querySelector('.cut svg').ariaLabel]")
-    check(cut[0] == 5 and "as drawn" in cut[1], f"the section of the thinnest place: {cut}")
+    cut = browser.evaluate("""(function () {
+      const before = state.here;
+      state.here = wallsNow.thinnest, showHere();
+      const found = [document.querySelectorAll('.cut path').length, document.querySelector('.cut svg').getAttribute('aria-label')];
+      state.here = before, showHere();
+      return found;
+    })()""")
+    check(cut[0] == 5 and "as drawn" in cut[1], f"{name}: the section of the thinnest place: {cut}")
     x = browser.evaluate("numbers.at[3 * state.here]")
     check(f"{x / 25.4:.3f}" in place, f"{name}, inches: {place} for x {x} mm")
     layout(browser, name + ", inches")
