@@ -19,5 +19,6 @@ if [[ ! -f $axe/node_modules/axe-core/axe.min.js ]] && command -v npm >/dev/null
   npm install --prefix "$axe" --no-audit --no-fund --ignore-scripts axe-core@4.14.1 \
     >"$axe/npm.log" 2>&1 </dev/null || say "axe-core could not be fetched; see build/release/axe/npm.log"
 fi
-say "testing"
-exec ctest --test-dir "$build" --output-on-failure --no-tests=error "$@"
+jobs=$(jobs_for_memory)
+say "testing, $jobs at a time"
+exec ctest --test-dir "$build" --parallel "$jobs" --output-on-failure --no-tests=error "$@"
