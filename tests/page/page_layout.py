@@ -121,7 +121,8 @@ def sides(browser, check, job, report):
 def scrolling(browser, check, name):
     """The wheel scrolls the page until the piece is clicked, and again after Escape or when the mouse has
     left: what the page does not take is the browser's."""
-    browser.evaluate("document.getElementById('solid').scrollIntoView({block: 'center', behavior: 'instant'})")
+    browser.evaluate("document.querySelector('[data-view=solid]').click();"
+                     "document.getElementById('solid').scrollIntoView({block: 'center', behavior: 'instant'})")
     x, y = browser.evaluate("(b => [b.left + 30, b.top + 30])(document.getElementById('solid').getBoundingClientRect())")
 
     def wheel():

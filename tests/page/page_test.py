@@ -672,7 +672,7 @@ def whole_job(browser, folder):
           f"whole job: wall {first} is shown first, {governing} governs")
     for link in job["links"]:
         number = int(link.split("-")[1])
-        browser.evaluate(f"window.before = location.hash !== '{link}'; location.hash = '{link}'")
+        browser.evaluate(f"window.before = facts.of_job.number !== {number}; location.hash = '{link}'")
         # While the page loads anew `facts` is still the element of that name.
         browser.wait("!window.before && document.readyState === 'complete' && typeof facts !== 'undefined' && "
                      f"(facts.of_job || {{}}).number === {number}", 60)
