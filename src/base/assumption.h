@@ -10,10 +10,12 @@ namespace leastwall {
 
 /// `key` is that of the job which would state it, "side_a.sanding"; empty where there is none.
 /// `value` is what is used for it, with its unit, "0 mm", when there is no more to say. `text` says
-/// it in plain words: what is used or done instead, or, without a key, all of it.
+/// it in plain words: what is used or done instead, or, without a key, all of it. `usual`: how it is
+/// done with sound files, so that a short report may leave it out.
 struct Assumption {
   std::string text;
   std::string key = {}, value = {};
+  bool usual = false;
   bool operator==(const Assumption&) const = default;
 };
 

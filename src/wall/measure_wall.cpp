@@ -468,6 +468,11 @@ void Measuring::add_land() {
     result_.least = land->place;
 }
 
+/// How inside and outside are told.
+Assumption told_by(const InsideTest& air) {
+  return {air.words(), {}, {}, air.test() == InsideMethod::body};
+}
+
 void Measuring::describe() {
   if (has_rim()) {
     const TriMesh rim = above_plane(skin_mesh(), rim_ends_z());
@@ -477,9 +482,9 @@ void Measuring::describe() {
   result_.top_z_mm = face_.top_z_mm;
   result_.left_out_area_mm2 = pocket_wall_->surface.left_out_mm2 + skin_wall_->surface.left_out_mm2;
   result_.ambiguous_points = skin_side_->ambiguous_points() + pocket_side_->ambiguous_points();
-  result_.assumptions.insert(result_.assumptions.begin(),
-                             {Assumption{face_.why}, Assumption{pocket_wall_->air->words()},
-                              Assumption{skin_wall_->air->words()}});
+  result_.assumptions.insert(
+      result_.assumptions.begin(),
+      {Assumption{face_.why}, told_by(*pocket_wall_->air), told_by(*skin_wall_->air)});
   if (result_.ambiguous_points > 0)
     result_.notices.push_back(
         {"side-unclear",

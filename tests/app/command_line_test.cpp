@@ -150,6 +150,24 @@ TEST_CASE("text: verdict first, 80 columns, no colour where no terminal is") {
   CHECK_FALSE(has(plain.out, "0.0276"));
 }
 
+TEST_CASE("--all prints more, never less, and what was written is named last, as it was given") {
+  const SmallPiece piece(0.7);
+  const RunResult plain = piece.check(), all = piece.check({"--all"});
+  CHECK(plain.status == all.status);
+  CHECK(has(plain.out, "More with `leastwall check --all`: "));
+  CHECK_FALSE(has(all.out, "--all"));
+  CHECK(all.out.size() > plain.out.size());
+  CHECK_FALSE(has(plain.out, "Written:"));
+  const TempDir folder;
+  const std::string json = (folder.path() / "a.json").string();
+  const RunResult written = piece.check({"--json", json});
+  CHECK(written.out.starts_with(plain.out));
+  std::string one_line = written.out.substr(plain.out.size());
+  std::erase(one_line, '\n');
+  CHECK(one_line.starts_with("Written:"));
+  CHECK(has(one_line, "a.json"));
+}
+
 TEST_CASE("--quiet prints nothing; the exit status tells") {
   const RunResult safe = SmallPiece(2).check({"--quiet"}),
                   thin = SmallPiece(0.7).check({"--quiet"});

@@ -334,9 +334,47 @@ def same_sentences(browser):
         check(got == wanted, f"page: {given} becomes {got}, not {wanted}")
 
 
+SHORT = {"advice": 2, "thin places, expected": 5, "thin places, worst": 5, "thin places, where": 10,
+         "thin places, walls": 10}  # words of it that the text without --all has, at most
+
+
+def in_order(some, of):
+    rest = iter(of)
+    return all(any(word == other for other in rest) for word in some)
+
+
+def same_in_short_text(name, call, told, numbers):
+    """The text without --all: what it says is in the JSON, and of causes nothing is missing that is not 0."""
+    done = subprocess.run([PROGRAM, "check", *call], check=False, capture_output=True, text=True)
+    outputs = {"text": done.stdout, "prose": re.sub(r"\s+", " ", done.stdout)}
+    for number, of, places in numbers:
+        for output in outputs.keys() & places.keys():
+            found = [w for m in re.finditer(places[output], outputs[output]) for w in m.groups() if w is not None]
+            wanted = of(told)
+            wanted = wanted[0] if isinstance(wanted, tuple) else wanted
+            if number == "limit":
+                found, wanted = [float(f) for f in found[:2]], [float(w) for w in wanted]
+            if number == "advice":
+                wanted = wanted[:6]
+            if number == "pad" and not any(word.startswith("--pad") for word in call):
+                wanted = []
+            if number in SHORT and number != "advice":
+                wanted = wanted[:SHORT[number]]
+            if number in ("causes", "shares", "may be, once a key"):
+                good = in_order(["0" if f == "-" and number == "shares" else f for f in found], wanted) or \
+                    number.startswith("may be")
+                if number == "causes":
+                    kept = [w for w in wanted if float(w) != 0]
+                    good = good and [f for f in found if float(f) != 0] == kept
+            else:
+                good = near(found, wanted) if numbers is INCH_NUMBERS else found == wanted
+            check(good, f"{name}: {number} in the short {output}: {found}, JSON {wanted}")
+            compared[number, "short " + output] = compared.get((number, "short " + output), 0) + len(found)
+
+
 def compare(browser, name, call, folder, touch=None):
-    done = subprocess.run([PROGRAM, "check", *call, "--out", folder], check=False, capture_output=True,
-                          text=True)
+    done = subprocess.run([PROGRAM, "check", *call, "--all", "--out", folder], check=False,
+                          capture_output=True, text=True)
     if done.returncode not in (0, 1):
         raise SystemExit(f"{name}: status {done.returncode}: {done.stderr}")
     with open(os.path.join(folder, "check.json"), encoding="utf-8") as file:
@@ -390,6 +428,7 @@ def compare(browser, name, call, folder, touch=None):
                 found = [f"{float(f):g}" for f in found[:1]]
             check(found == words, f"{name}: {number} in the {output}: {found}, JSON {words}")
             compared[number, output] = compared.get((number, output), 0) + len(words)
+    same_in_short_text(name, call, told, INCH_NUMBERS if in_inches else NUMBERS)
     # What the page computes itself for the same set-up, were a slider moved there and back.
     check(not own["changed"], f"{name}: the page opens with something changed")
     check(own["verdict"] == told["verdict"] or told["verdict"] == "unproven",

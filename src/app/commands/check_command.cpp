@@ -5,6 +5,7 @@
 #include "app/os/terminal.h"
 #include "app/output/outputs.h"
 #include "app/output/own_files.h"
+#include "base/text/wrap_text.h"
 #include "check/check_job.h"
 #include "check/fields/job_fields.h"
 #include "check/fit_memory.h"
@@ -18,6 +19,7 @@
 
 #include <filesystem>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 #include <functional>
 #include <memory>
 #include <optional>
@@ -26,6 +28,8 @@
 
 namespace leastwall {
 namespace {
+
+constexpr int kColumns = 80;
 
 /// The input that the quick flags describe.
 CheckInput quick_input(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
@@ -90,6 +94,21 @@ std::vector<std::string> file_names() {
   return names;
 }
 
+/// What was written where, by the names that were given.
+std::string written(const CheckOptions& options) {
+  std::vector<std::string> names;
+  if (!options.out_folder.empty())
+    names.push_back(fmt::format("{} (open {})", options.out_folder,
+                                (std::filesystem::path(options.out_folder) / kPageName).string()));
+  for (const std::string* file :
+       {&options.heat_map, &options.sheet, &options.fields, &options.json})
+    if (!file->empty() && *file != "-")
+      names.push_back(*file);
+  if (names.empty())
+    return {};
+  return "\n" + wrap_text(printable(fmt::format("Written: {}", fmt::join(names, ", "))), kColumns);
+}
+
 } // namespace
 
 ExitStatus run_check(const CheckOptions& options) {
@@ -149,7 +168,8 @@ ExitStatus run_check(const CheckOptions& options) {
     TextOptions style;
     style.colour = colour_on_stdout();
     style.show_inch = inches;
-    return text_report(result->report, style);
+    style.all = options.all;
+    return text_report(result->report, style) + written(options);
   });
   return status_of(result->report.wall.verdict);
 }

@@ -21,6 +21,7 @@ struct CheckOptions {
   std::optional<std::uint64_t> memory_limit_bytes; ///< unset: what the system leaves
   int threads = 0;                                 ///< 0: all usable processors
   bool inches = false;
+  bool all = false; ///< the text in full
   bool quiet = false;
 };
 

@@ -167,7 +167,7 @@ constexpr ReportFile kFiles[] = {
      }},
     {"skin.glb", kOneWall,
      [](const ReportInput& in, const RunContext&) { return solid_of_wall(governing(in)); }},
-    {"report.html", kNothing, report_page},
+    {kPageName, kNothing, report_page},
 };
 
 } // namespace

@@ -47,6 +47,7 @@ std::vector<NumberedFile> numbered_files();
 const ReportFile& report_file(std::string_view name);
 
 inline constexpr const char* kJsonName = "check.json";
+inline constexpr const char* kPageName = "report.html";
 inline constexpr const char* kWallMapName = "wall.png";
 inline constexpr const char* kSheetName = "setup-sheet.pdf";
 

@@ -1,15 +1,17 @@
 #include "report/text/text_report.h"
 
 #include "base/text/wrap_text.h"
-#include "base/units.h"
 #include "report/json/resurface_report.h"
+#include "report/text/cause_table.h"
 #include "report/text/paragraphs.h"
+#include "report/text/place_table.h"
 #include "report/text/text_table.h"
 #include "report/words/cause_text.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 #include "report/words/pad_text.h"
 #include "report/words/parts_text.h"
+#include "report/words/short_warnings.h"
 #include "report/words/shortened_assumptions.h"
 #include "report/words/verdict_text.h"
 #include "report/words/wall_name.h"
@@ -17,14 +19,14 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
-#include <set>
-#include <span>
+#include <fmt/ranges.h>
 
 namespace leastwall {
 namespace {
 
-constexpr std::size_t kMaxRegions = 10;
-constexpr int kPlaceColumns = 64; // of a thin place, without its cause
+// Of a short report.
+constexpr std::size_t kMostAdvice = 2, kMostSafeWalls = 5;
+constexpr std::string_view kInterval = "how sure the chance is";
 
 /// Writes the sections of one report one after the other.
 class Writer : Paragraphs {
@@ -35,22 +37,24 @@ class Writer : Paragraphs {
 
   std::string text() {
     verdict();
+    advice();
+    meshes();
     walls();
     least_wall();
-    thin_places();
+    out_ += "\n" + place_table(r_.wall, o_);
+    if (r_.wall.regions.size() > listed_places(r_.wall, o_) && !o_.all)
+      left_out_.emplace_back("more thin places");
     areas();
     chance();
-    causes();
-    advice();
+    if (const std::string causes = cause_table(r_.wall, o_); !causes.empty())
+      out_ += "\n" + causes;
     resurface();
     pad();
     parts();
     warnings();
-    list("Taken as given, because no one stated it:", shortened_assumptions(r_.assumptions));
-    list("Not checked:", r_.not_checked);
-    out_ += "\n";
-    para("This is computed from the numbers given. Before the good board, cut the thinnest place "
-         "in waste wood and measure it.");
+    assumptions();
+    not_checked();
+    closing();
     return take();
   }
 
@@ -59,15 +63,6 @@ class Writer : Paragraphs {
   /// The column of millimetres beside inches.
   std::string beside(const std::string& mm) const { return o_.show_inch ? mm : ""; }
   std::string mm_wall(double mm) const { return wall_text(mm, r_.wall.limit_mm); }
-  /// With its sign, in the unit of the table.
-  std::string signed_number(double mm) const {
-    const std::string text = words_.number(mm);
-    return mm > 0 && text.find_first_of("123456789") != std::string::npos ? "+" + text : text;
-  }
-  static std::string signed_mm(double mm) {
-    const std::string text = fixed_text(mm, 3);
-    return mm > 0 && text != "0.000" ? "+" + text : text;
-  }
 
   void verdict() {
     // What was found stands in full under the words.
@@ -82,11 +77,33 @@ class Writer : Paragraphs {
       for (const Notice& n : look)
         para(n.text, "  - ");
     para(verdict_sentence(r_, o_.show_inch));
-    if (!r_.basis.text.empty())
+    why();
+    // What is accepted stands beside the chance.
+    if (!r_.basis.text.empty() && (o_.all || !r_.basis.by_chance || !r_.wall.chance))
       para("Basis: " + r_.basis.text);
     if (r_.wall.verdict != Verdict::unproven)
       for (const Notice& n : look)
         para("LOOK FIRST: " + n.text);
+  }
+
+  /// What takes most of the wall where it is thinnest.
+  void why() {
+    const WallReport& w = r_.wall;
+    if (w.verdict == Verdict::safe || w.verdict == Verdict::unproven)
+      return;
+    if (w.least_wall.design_mm < w.limit_mm - kLimitTolerance_mm)
+      return para(fmt::format("The model itself is under the limit there: {}.",
+                              w.least_wall.design_mm > 0
+                                  ? words_.wall(w.least_wall.design_mm, w.limit_mm)
+                                  : "a hole as drawn"));
+    const auto most = std::ranges::max_element(w.causes, {}, [](const CauseRow& c) {
+      return c.is_shift() ? std::max(0.0, -c.at_thinnest_mm) : std::abs(c.at_thinnest_mm);
+    });
+    if (most != w.causes.end())
+      para(fmt::format("Most of it: {}, {}.", cause_text_with_side(most->id), known_words(*most)));
+  }
+
+  void meshes() {
     out_ += "\n";
     const auto file = [&](std::string_view label, const std::string& name, std::size_t triangles) {
       if (name.empty())
@@ -97,6 +114,21 @@ class Writer : Paragraphs {
     };
     file("Pocket  ", r_.pocket.file, r_.pocket.triangles);
     file("Skin    ", r_.skin.file, r_.skin.triangles);
+    if (!r_.box.empty())
+      size(r_.box.size());
+  }
+
+  /// Under the files, so that a wrong unit is seen.
+  void size(Vec3 d) {
+    const auto sides = [&](bool inch) {
+      const LengthText words{inch};
+      const int decimals = 1;
+      return fmt::format("{} x {} x {} {}", words.number(d.x, decimals),
+                         words.number(d.y, decimals), words.number(d.z, decimals), words.unit());
+    };
+    const std::string text =
+        words_.inch ? fmt::format("{} ({})", sides(true), sides(false)) : sides(false);
+    out_ += wrap_text(text, width_, "Size    ");
   }
 
   bool several() const { return r_.walls.size() > 1; }
@@ -109,7 +141,7 @@ class Writer : Paragraphs {
     TextTable table{{"", "Wall", "verdict", "expected", "worst", "limit", "too thin"},
                     {false, true, true, false, false, false, false},
                     {}};
-    for (const std::size_t w : worst_first(r_.walls)) {
+    for (const std::size_t w : listed_walls()) {
       const NamedWall& named = r_.walls[w];
       const WallReport& wall = named.wall;
       const auto length = [&](double mm) { return words_.wall_number(mm, wall.limit_mm); };
@@ -129,9 +161,26 @@ class Writer : Paragraphs {
                                         named.inner)));
     }
     out_ += text_table(table, width_);
+    if (const std::size_t more = r_.walls.size() - table.rows.size(); more > 0) {
+      out_ += fmt::format("  and {} more, safe\n", more);
+      left_out_.emplace_back("walls that are safe");
+    }
     para(fmt::format("What follows is about wall {}, {}, which decides; its numbers \"may be\" and "
                      "the changes that would help are for the whole job.",
                      r_.governing + 1, printable(wall_name(r_.walls[r_.governing]))));
+  }
+
+  /// Worst first; in a short report all that are not safe, and some more.
+  std::vector<std::size_t> listed_walls() const {
+    std::vector<std::size_t> listed = worst_first(r_.walls);
+    if (o_.all)
+      return listed;
+    std::size_t kept = 0;
+    std::erase_if(listed, [&](std::size_t w) {
+      const bool keep = ++kept <= kMostSafeWalls || r_.walls[w].wall.verdict != Verdict::safe;
+      return !keep;
+    });
+    return listed;
   }
 
   static const char* ansi(Verdict verdict) {
@@ -158,7 +207,7 @@ class Writer : Paragraphs {
       table.rows.push_back({name, wall(mm), beside(mm_wall(mm))});
     };
     add(least.may_be_deeper ? "as designed, or deeper" : "as designed", least.design_mm);
-    if (least.straight_down_mm)
+    if (least.straight_down_mm && o_.all)
       add("  straight down there, as a pin probes it", *least.straight_down_mm);
     add(least.may_be_deeper ? "expected, or deeper" : "expected", least.expected_mm);
     add(least.may_be_deeper ? "worst case, or deeper" : "worst case", least.worst_mm);
@@ -172,64 +221,11 @@ class Writer : Paragraphs {
     out_ += text_table(table, width_);
   }
 
-  void thin_places() {
-    out_ += "\n";
-    if (r_.wall.regions.empty())
-      return para("No thin places: the wall stays above the limit everywhere, also in the worst "
-                  "case.");
-    para(o_.show_inch
-             ? "Thin places, numbered as in the picture (walls and x, y, z in inches, areas in "
-               "square inches; below them mm and mm2):"
-             : "Thin places, numbered as in the picture (walls and x, y, z in mm, areas in mm2):");
-    const std::size_t shown = std::min(kMaxRegions, r_.wall.regions.size());
-    const std::span<const RegionRow> rows(r_.wall.regions.data(), shown);
-    if (std::ranges::any_of(rows, [](const RegionRow& row) { return row.worst_mm <= 0; }))
-      para("A wall under 0 is a hole, so much too deep.", "  ");
-    // Millimetres beside inches and causes go into lines of their own where one line has no room
-    // for them.
-    bool wide = !o_.show_inch;
-    for (const RegionRow& row : rows)
-      wide = wide && text_columns(worst_cause_of(row)) <= width_ - kPlaceColumns;
-    TextTable table{
-        {"no", "expected", "worst", "too thin", "at risk", "x", "y", "z", wide ? "mostly by" : ""},
-        {false, false, false, false, false, false, false, false, true},
-        {}};
-    for (const RegionRow& row : rows)
-      table.rows.push_back({std::to_string(&row - rows.data() + 1), wall(row.least_wall_mm),
-                            wall(row.worst_mm), shown_area(row.area_under_limit_mm2),
-                            shown_area(row.area_mm2), words_.number(row.at.x, 1),
-                            words_.number(row.at.y, 1), words_.number(row.at.z, 1),
-                            wide ? worst_cause_of(row) : ""});
-    for (const RegionRow& row : rows)
-      table.below.push_back(wide ? "" : below_place(row));
-    out_ += text_table(table, width_);
-    if (r_.wall.regions.size() > shown)
-      out_ += fmt::format("  and {} more\n", r_.wall.regions.size() - shown);
-  }
-
-  /// What has no room in the line of a place.
-  std::string below_place(const RegionRow& row) const {
-    std::string out;
-    if (o_.show_inch)
-      out = fmt::format("({}, worst {} mm; {}, {} mm2; {} mm) ", mm_wall(row.least_wall_mm),
-                        mm_wall(row.worst_mm), short_area(row.area_under_limit_mm2),
-                        short_area(row.area_mm2), place_text(row.at));
-    out += worst_cause_of(row);
-    return out;
-  }
-
-  static std::string short_area(double mm2) {
-    return mm2 > 0 && mm2 < 0.05 ? "<0.1" : fixed_text(mm2, 1);
-  }
-
-  std::string shown_area(double mm2) const {
-    if (!o_.show_inch)
-      return short_area(mm2);
-    const double in2 = mm2 / (kMillimetresPerInch * kMillimetresPerInch);
-    return in2 > 0 && in2 < 0.00005 ? "<0.0001" : fixed_text(in2, 4);
-  }
-
   void areas() {
+    if (!o_.all) {
+      left_out_.emplace_back("areas");
+      return;
+    }
     out_ += "\n";
     para(fmt::format("Skin under the limit: {} as expected, {} in the worst case, of {} measured.",
                      words_.area(r_.wall.area_under_limit_mm2),
@@ -243,100 +239,42 @@ class Writer : Paragraphs {
     if (!r_.wall.chance)
       return;
     const ChanceRow& c = *r_.wall.chance;
-    heading(fmt::format("Chance for the whole {}, from {} trials:", several() ? "job" : "piece",
-                        c.trials));
+    const bool accepts = r_.basis.by_chance && !r_.basis.text.empty();
+    heading(fmt::format(
+        "Chance for the whole {}, from {} trials{}:", several() ? "job" : "piece", c.trials,
+        accepts ? fmt::format("; you accept {}", odds_text(r_.basis.accepted_chance)) : ""));
     const auto line = [&](const char* what, double p, double low, double high) {
-      // With nothing seen in the trials only the upper end of the interval says something.
-      para(p > 0 ? fmt::format("{}: {} (19 times in 20 between {} and {})", what, odds_text(p),
-                               odds_text(low), odds_text(high))
-                 : fmt::format("{}: not once (at most {})", what, odds_text(high)),
-           "  ");
+      para(fmt::format("{}: {}", what, chance_words(p, low, high)), "  ");
     };
     line("a wall under the limit", c.under_limit, c.under_limit_low, c.under_limit_high);
     line("cut through somewhere", c.cut_through, c.cut_through_low, c.cut_through_high);
   }
 
-  void causes() {
-    if (r_.wall.causes.empty())
-      return;
-    heading("What it does at the thinnest place, and how large it may be for a safe verdict:");
-    // Beside inches what is known and millimetres go into a line of their own.
-    TextTable table{{"cause", "side", o_.show_inch ? "" : "known", o_.show_inch ? "inch" : "mm",
-                     "share", "may be"},
-                    {true, true, true, false, false, false},
-                    {}};
-    // At 80 columns: names of 26, what is known in 20.
-    const int room = std::max(8, width_ - 54);
-    const int known_room = o_.show_inch ? -1 : std::max(8, width_ - 60);
-    std::set<std::string> told; // keys whose number is shown already
-    bool shared = false;
-    for (const CauseRow& c : r_.wall.causes) {
-      const bool again = c.largest_allowed_mm && !c.key.empty() && !told.insert(c.key).second;
-      shared = shared || again;
-      const std::string known = printable(known_text(c));
-      table.below.push_back(text_columns(known) <= known_room ? ""
-                            : o_.show_inch                    ? printable(below_cause(c, again))
-                                                              : known);
-      table.rows.push_back(
-          {shorten_middle(cause_text(c.id), room), side_of(c.id),
-           text_columns(known) <= known_room ? known
-           : o_.show_inch                    ? ""
-                                             : "below",
-           c.is_shift() ? signed_number(c.at_thinnest_mm) : "+-" + words_.number(c.at_thinnest_mm),
-           c.is_shift() ? "-" : fixed_text(c.share * 100, 0) + " %",
-           again                  ? "same"
-           : c.largest_allowed_mm ? (c.allowed_at_least ? ">=" : "") +
-                                        (is_length(c) ? words_.number(*c.largest_allowed_mm)
-                                                      : fixed_text(*c.largest_allowed_mm, 3))
-           : c.is_shift() ? "-"
-                          : "not alone"});
-    }
-    out_ += text_table(table, width_);
-    if (std::ranges::any_of(r_.wall.causes, [](const CauseRow& c) {
-          return !c.is_shift() && !c.largest_allowed_mm;
-        }))
-      para("\"not alone\": however small it gets, this cause alone does not make it safe.", "  ");
-    if (std::ranges::any_of(r_.wall.causes, [](const CauseRow& c) { return c.allowed_at_least; }))
-      para("\">=\": safe up to here; beyond it places would count that were not measured finely.",
-           "  ");
-    if (std::ranges::any_of(r_.wall.causes, [](const CauseRow& c) { return c.id.set_up > 0; }))
-      para("\"A 2\": the second set-up on side A, with what belongs to it alone.", "  ");
-    if (shared)
-      para("\"same\": one number of the job stands for these rows; it may be as large as the "
-           "first of them says.",
-           "  ");
-  }
-
-  /// "A", "B", "A 2" for the second set-up of side A; empty for what belongs to no side.
-  static std::string side_of(const CauseId& id) {
-    const std::string side = !id.side ? "" : *id.side == Side::a ? "A" : "B";
-    return id.set_up > 0 ? fmt::format("{} {}", side, id.set_up + 1) : side;
-  }
-
-  /// Whether the size of a cause is a length: `largest_allowed_mm` is in its unit.
-  static bool is_length(const CauseRow& c) { return c.unit == "mm" || c.unit.empty(); }
-
-  static std::string worst_cause_of(const RegionRow& row) {
-    return row.worst_cause ? cause_text_short(*row.worst_cause) : std::string();
-  }
-
-  /// What has no room in the line of a cause beside inches.
-  std::string below_cause(const CauseRow& c, bool again) const {
-    std::string out =
-        fmt::format("({}{} mm", c.is_shift() ? "" : "+-",
-                    c.is_shift() ? signed_mm(c.at_thinnest_mm) : fixed_text(c.at_thinnest_mm, 3));
-    if (c.largest_allowed_mm && !again && is_length(c))
-      out += fmt::format("; may be {}{} mm", c.allowed_at_least ? ">=" : "",
-                         fixed_text(*c.largest_allowed_mm, 3));
-    out += ") " + words_.sentence(known_text(c));
+  /// With nothing seen in the trials only the upper end of the interval says something.
+  std::string chance_words(double p, double low, double high) {
+    if (!(p > 0))
+      return fmt::format("not once (at most {})", odds_text(high));
+    std::string out = odds_text(p);
+    if (p >= 1 || odds_text(low) == odds_text(high))
+      return out;
+    if (o_.all)
+      out += fmt::format(" (19 times in 20 between {} and {})", odds_text(low), odds_text(high));
+    else if (left_out_.empty() || left_out_.back() != kInterval)
+      left_out_.emplace_back(kInterval);
     return out;
   }
 
   void advice() {
     if (r_.advice.empty())
       return;
-    heading("What would help, best first:");
-    for (std::size_t i = 0; i < r_.advice.size(); ++i) {
+    const std::size_t shown = o_.all ? r_.advice.size() : std::min(kMostAdvice, r_.advice.size());
+    heading(shown < r_.advice.size()
+                ? fmt::format("What would help, best first ({} of {}):", shown, r_.advice.size())
+                : "What would help, best first:");
+    if (shown < r_.advice.size())
+      left_out_.push_back(fmt::format("{} more {}", r_.advice.size() - shown,
+                                      r_.advice.size() - shown == 1 ? "change" : "changes"));
+    for (std::size_t i = 0; i < shown; ++i) {
       const AdviceRow& a = r_.advice[i];
       std::string change = a.change;
       if (!change.empty() && change.back() == '.')
@@ -351,6 +289,11 @@ class Writer : Paragraphs {
     if (!r_.pad)
       return;
     const PadRow& p = *r_.pad;
+    if (!p.reading_mm && !o_.all) {
+      if (pad_not_cut(p).empty())
+        left_out_.emplace_back("a pad to measure");
+      return;
+    }
     const auto both = [&](double mm) { return words_.length(mm); };
     heading("Stop, measure, shift:");
     if (const std::string why = pad_not_cut(p); !why.empty()) {
@@ -389,29 +332,68 @@ class Writer : Paragraphs {
   void resurface() {
     if (!r_.resurface)
       return;
+    const std::vector<std::string> sentences = resurface_sentences(*r_.resurface);
+    if (!o_.all && !r_.resurface->advised) {
+      left_out_.emplace_back("why not to resurface the bed");
+      return;
+    }
     heading("The bed, the spoilboard under the work:");
-    for (const std::string& sentence : resurface_sentences(*r_.resurface))
+    for (const std::string& sentence : sentences)
       para(sentence, "  - ");
   }
 
   void parts() {
-    if (several())
+    if (several() && o_.all)
       list("The parts on the board:", board_sentences(r_.parts.board));
+    else if (several() && !board_sentences(r_.parts.board).empty())
+      left_out_.emplace_back("room between the parts");
     std::vector<std::string> seams;
     for (const SeamRow& seam : r_.parts.seams)
-      for (std::string& sentence : seam_sentences(seam))
+      for (std::string& sentence : seam_sentences(seam)) {
         seams.push_back(std::move(sentence));
+        if (!o_.all) // how large it is; where and by what stands behind it
+          break;
+      }
     list("The seam, when the halves are glued:", seams);
   }
 
   void warnings() {
-    if (r_.warnings.empty())
+    const std::vector<Notice> told = o_.all ? r_.warnings : short_warnings(r_.warnings);
+    if (told.empty())
       return;
-    heading(fmt::format("Warnings ({}):", r_.warnings.size()));
-    for (const Notice& w : r_.warnings)
-      para(fmt::format("{} [{}]", w.text, w.code), "  ! ");
+    if (!o_.all && std::ranges::find(told, "open-edges", &Notice::code) != told.end())
+      left_out_.emplace_back("how open the meshes are");
+    heading(fmt::format("Warnings ({}):", told.size()));
+    for (const Notice& w : told)
+      para(o_.all ? fmt::format("{} [{}]", w.text, w.code) : w.text, "  ! ");
   }
 
+  void assumptions() {
+    std::vector<Assumption> told = o_.all ? r_.assumptions : telling_assumptions(r_.assumptions);
+    if (told.size() < r_.assumptions.size())
+      left_out_.emplace_back("usual values");
+    list("Taken as given, because no one stated it:", shortened_assumptions(told));
+  }
+
+  void not_checked() {
+    if (o_.all || r_.not_checked.empty())
+      return list("Not checked:", r_.not_checked);
+    out_ += "\n";
+    std::vector<std::string> in_short;
+    for (const std::string& item : r_.not_checked)
+      in_short.push_back(item.substr(0, item.find(':'))); // behind it are examples
+    para(fmt::format("Not checked: {}.", fmt::join(in_short, "; ")));
+  }
+
+  void closing() {
+    out_ += "\n";
+    if (!left_out_.empty())
+      para(fmt::format("More with `leastwall check --all`: {}.", fmt::join(left_out_, ", ")));
+    para("This is computed from the numbers given. Before the good board, cut the thinnest place "
+         "in waste wood and measure it.");
+  }
+
+  std::vector<std::string> left_out_; ///< what `options.all` would add
   const CheckReport& r_;
   const TextOptions& o_;
 };

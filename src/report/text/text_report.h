@@ -11,11 +11,14 @@ struct TextOptions {
   bool colour = false;    ///< ANSI colours for the verdict; it reads as well without
   int width = 80;         ///< columns; at least 40 are used
   bool show_inch = false; ///< inches first, millimetres beside them
+  bool all = false;       ///< everything; else what decides, and in one line what is left out
 };
 
 /// Complete text in UTF-8 with a newline at the end. No line is wider than `options.width`,
 /// whatever names and texts the report holds. Millimetres with at most three decimals. Thin places
-/// carry the numbers of the picture (1 = thinnest); ten at most are listed, the rest counted.
+/// carry the numbers of the picture (1 = thinnest); ten at most are listed (five without
+/// `options.all`), the rest counted. Without `options.all` every warning stays, and every value that
+/// no one stated and that makes walls come out too good; a last line names what is left out.
 std::string text_report(const CheckReport& report, const TextOptions& options);
 
 } // namespace leastwall

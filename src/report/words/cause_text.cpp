@@ -100,12 +100,15 @@ std::string cause_text_short(const CauseId& id) {
   return id.set_up > 0 ? fmt::format("{} {}", name, id.set_up + 1) : name;
 }
 
-std::string known_text(const CauseRow& cause) {
+namespace {
+
+/// `deviation` stands before a standard uncertainty.
+std::string known(const CauseRow& cause, std::string_view deviation) {
   const std::string unit = " " + cause.unit;
   if (cause.allowance_mm)
     return fmt::format("{}{:.3f}{}, {:.3f} mm left on",
-                       cause.distribution == Distribution::normal ? "u " : "+-", cause.size, unit,
-                       *cause.allowance_mm);
+                       cause.distribution == Distribution::normal ? deviation : "+-", cause.size,
+                       unit, *cause.allowance_mm);
   switch (cause.distribution.shape()) {
   case Distribution::shift:
     return cause.unit.empty() ? std::string("from readings")
@@ -113,13 +116,23 @@ std::string known_text(const CauseRow& cause) {
   case Distribution::rectangle:
     return fmt::format("+-{:.3f}{}", cause.size, unit);
   case Distribution::normal:
-    return fmt::format("u {:.3f}{}", cause.size, unit);
+    return fmt::format("{}{:.3f}{}", deviation, cause.size, unit);
   case Distribution::half_uniform:
     return fmt::format("0 to {:.3f}{}", cause.size, unit);
   case Distribution::disc:
     return fmt::format("{:.3f}{} any way", cause.size, unit);
   }
   return {};
+}
+
+} // namespace
+
+std::string known_text(const CauseRow& cause) {
+  return known(cause, "u ");
+}
+
+std::string known_words(const CauseRow& cause) {
+  return known(cause, "standard ");
 }
 
 } // namespace leastwall

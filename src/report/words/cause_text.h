@@ -20,4 +20,7 @@ std::string cause_text_short(const CauseId& id);
 /// What is known of it, e.g. "+-0.050 mm", "u 0.010 mm", "from readings".
 std::string known_text(const CauseRow& cause);
 
+/// The same for people: "standard 0.010 mm" where the other says "u 0.010 mm".
+std::string known_words(const CauseRow& cause);
+
 } // namespace leastwall

@@ -57,4 +57,13 @@ std::vector<std::string> shortened_assumptions(const std::vector<Assumption>& as
   return out;
 }
 
+std::vector<Assumption> telling_assumptions(const std::vector<Assumption>& assumptions) {
+  std::vector<Assumption> out;
+  for (const Assumption& item : assumptions)
+    if (!item.usual && !item.value.starts_with('"') && item.key != "trials" && item.key != "seed" &&
+        item.key != "board.pocket_face_z")
+      out.push_back(item);
+  return out;
+}
+
 } // namespace leastwall

@@ -14,4 +14,9 @@ namespace leastwall {
 /// and page hold every one by itself.
 std::vector<std::string> shortened_assumptions(const std::vector<Assumption>& assumptions);
 
+/// Those that a short report keeps: without what is usual, a word taken for a choice, how many trials
+/// there were and where their draws begin, and a pocket face that the next line tells of. What
+/// counts as 0 stays, and every number.
+std::vector<Assumption> telling_assumptions(const std::vector<Assumption>& assumptions);
+
 } // namespace leastwall

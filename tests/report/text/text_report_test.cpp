@@ -21,6 +21,8 @@ std::vector<std::string> lines_of(const std::string& text) {
   return out;
 }
 
+const TextOptions kAll{false, 80, false, true};
+
 bool contains(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }
@@ -95,11 +97,12 @@ TEST_CASE("no line is wider than asked, whatever the report holds") {
   for (const int width : {40, 60, 80, 120})
     for (const bool inch : {false, true})
       for (const CheckReport& r : {sample::full_report(), sample::bare_report(), awkward_report()})
-        for (const std::string& line : lines_of(text_report(r, {false, width, inch}))) {
-          INFO(line);
-          CHECK(text_columns(line) <= width);
-          CHECK((line.empty() || line.back() != ' '));
-        }
+        for (const bool all : {false, true})
+          for (const std::string& line : lines_of(text_report(r, {false, width, inch, all}))) {
+            INFO(line);
+            CHECK(text_columns(line) <= width);
+            CHECK((line.empty() || line.back() != ' '));
+          }
 }
 
 TEST_CASE("millimetres have three decimals at most, inches four beside them") {
@@ -126,7 +129,7 @@ TEST_CASE("in inches every length has its inches before its millimetres") {
   pad.shift_mm = -0.0635;
   r.wall.regions[0].worst_mm = -0.2;
   r.wall.causes[0].largest_allowed_mm = 0.0254;
-  std::string text = text_report(r, {false, 200, true});
+  std::string text = text_report(r, {false, 200, true, true});
   CHECK(contains(text, "its middle at x -2.000 y 1.000 in (x -50.8 y 25.4 mm)"));
   CHECK(contains(text, "a Z shift of -0.0025 in (-0.064 mm)"));
   CHECK(contains(text, "(+0.0118 in (+0.300 mm), then safe; costs nothing)"));
@@ -139,13 +142,103 @@ TEST_CASE("in inches every length has its inches before its millimetres") {
   INFO(bare.str());
 }
 
-TEST_CASE("ten thin places are listed and the others counted") {
+TEST_CASE("the best two changes stand before any table, the others with all") {
   CheckReport r = sample::full_report();
-  r.wall.regions.resize(13, r.wall.regions[1]);
-  const std::string text = text_report(r, {});
-  CHECK(contains(text, "\n  10 "));
-  CHECK_FALSE(contains(text, "\n  11 "));
-  CHECK(contains(text, "and 3 more"));
+  r.advice.push_back({"Touch off better", 0.1, Verdict::thin, "work"});
+  const std::string text = text_report(r, {}), all = text_report(r, kAll);
+  CHECK(contains(text, "What would help, best first (2 of 3):\n  1. Zero side B"));
+  CHECK_FALSE(contains(text, "Touch off better"));
+  CHECK(contains(text, "More with `leastwall check --all`: 1 more change, "));
+  CHECK(contains(all, "  3. Touch off better"));
+  CHECK_FALSE(contains(all, "--all"));
+  for (const std::string& t : {text, all})
+    CHECK(t.find("1. Zero side B") < t.find("Least wall"));
+}
+
+TEST_CASE("why, in one line: what takes most there, or the model itself") {
+  CheckReport r = sample::full_report(); // 0.712 mm as designed, limit 0.8 mm
+  CHECK(contains(text_report(r, {}), "\nThe model itself is under the limit there: 0.712 mm.\n"));
+  r.wall.least_wall.design_mm = -0.01;
+  CHECK(contains(text_report(r, {}),
+                 "\nThe model itself is under the limit there: a hole as drawn."));
+  r.wall.least_wall.design_mm = 0.9;
+  r.wall.causes[1].id.side = Side::a;
+  CHECK(contains(text_report(r, {}), "\nMost of it: bed flatness under side A, +-0.150 mm.\n"));
+  // A shift that makes the wall thicker takes nothing.
+  r.wall.causes.push_back({.id = {CauseKind::touch_plate, Side::a},
+                           .distribution = Distribution::shift,
+                           .size = 0.6,
+                           .unit = "mm",
+                           .at_thinnest_mm = 0.6});
+  CHECK(contains(text_report(r, {}), "\nMost of it: bed flatness under side A"));
+  r.wall.causes.back().at_thinnest_mm = -0.6;
+  CHECK(contains(text_report(r, {}), "\nMost of it: touch plate"));
+  r.wall.verdict = Verdict::safe;
+  CHECK_FALSE(contains(text_report(r, {}), "Most of it"));
+}
+
+TEST_CASE("the size stands under the files, so that a wrong unit is seen") {
+  const CheckReport r = sample::full_report();
+  CHECK(contains(text_report(r, {}), "\nSize    120.0 x 180.0 x 40.0 mm\n"));
+  // 120 / 25.4 = 4.724, 180 / 25.4 = 7.087, 40 / 25.4 = 1.575
+  CHECK(contains(text_report(r, {false, 80, true}),
+                 "\nSize    4.724 x 7.087 x 1.575 in (120.0 x 180.0 x 40.0 mm)\n"));
+}
+
+TEST_CASE("a short text keeps every warning and every number that no one stated") {
+  CheckReport r = sample::full_report();
+  r.warnings.push_back({"doubtful", "Look at the board.", Severity::doubt});
+  r.assumptions = {{"0 mm is used", "side_a.sanding", "0 mm"},
+                   {"1 is used", "seed", "1"},
+                   {"no is used", "part.rim", "\"is a wall\""},
+                   {"The pocket is a closed body.", {}, {}, true},
+                   {"No pocket face was found."}};
+  r.not_checked = {"the bit", "wood that is left: ribs, fins"};
+  const std::string text = text_report(r, {}), all = text_report(r, kAll);
+  for (const char* kept :
+       {"LOOK FIRST: Look at the board.", "The skin is an open sheet", "0 for side_a.sanding",
+        "No pocket face was found.", "Before the good board, cut"})
+    for (const std::string& t : {text, all}) {
+      INFO(std::string(kept));
+      CHECK(contains(t, kept));
+    }
+  CHECK(contains(text, "Not checked: the bit; wood that is left."));
+  CHECK(contains(all, "  - wood that is left: ribs, fins"));
+  CHECK(contains(text, "Warnings (1):")); // the doubt stands under the verdict
+  CHECK(contains(all, "Warnings (2):"));
+  for (const char* left : {"seed", "closed body", "is a wall", "[open-mesh]", "straight down",
+                           "19 times in 20 between"}) {
+    INFO(left);
+    CHECK_FALSE(contains(text, left));
+    CHECK(contains(all, left));
+  }
+  CHECK(contains(text, "usual values."));
+}
+
+TEST_CASE("walls that are not safe are all listed, of the others five at most") {
+  CheckReport r = sample::full_report();
+  NamedWall wall{"half", "skin", "room", "wood", r.wall};
+  for (int i = 0; i < 9; ++i) {
+    wall.part = "half " + std::to_string(i);
+    wall.wall.verdict = i < 7 ? Verdict::thin : Verdict::safe;
+    r.walls.push_back(wall);
+  }
+  std::string text = text_report(r, {});
+  for (int i = 0; i < 7; ++i)
+    CHECK(contains(text, "half " + std::to_string(i) + ": room"));
+  CHECK(contains(text, "  and 2 more, safe\n"));
+  CHECK_FALSE(contains(text_report(r, kAll), "more, safe"));
+  for (NamedWall& safe : r.walls)
+    safe.wall.verdict = Verdict::safe;
+  CHECK(contains(text_report(r, {}), "  and 4 more, safe\n"));
+}
+
+TEST_CASE("a chance that is certain, and one with equal ends, needs no interval") {
+  CheckReport r = sample::full_report();
+  r.wall.chance = ChanceRow{1, 0.9, 0.9998, 1, 0.8999, 0.9001, 20000};
+  const std::string all = text_report(r, kAll);
+  CHECK(contains(all, "a wall under the limit: every time\n"));
+  CHECK(contains(all, "cut through somewhere: 90 in 100\n"));
 }
 
 TEST_CASE("what is absent is not mentioned") {

@@ -30,8 +30,10 @@ TEST_CASE("what is known, in words, for every distribution") {
   c.unit = "mm";
   c.distribution = Distribution::rectangle;
   CHECK(known_text(c) == "+-0.050 mm");
+  CHECK(known_words(c) == "+-0.050 mm");
   c.distribution = Distribution::normal;
   CHECK(known_text(c) == "u 0.050 mm");
+  CHECK(known_words(c) == "standard 0.050 mm");
   c.distribution = Distribution::shift;
   CHECK(known_text(c) == "+0.050 mm");
   c.unit.clear();

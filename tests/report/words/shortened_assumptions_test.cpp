@@ -54,3 +54,19 @@ TEST_CASE("other lines are left as they are") {
               "side_a.bit.runout is not stated; 0 mm is used: bits are exact"});
   CHECK(shortened_assumptions({}).empty());
 }
+
+TEST_CASE(
+    "a short report keeps what counts as 0, numbers and sentences, and leaves out what is usual") {
+  const Assumption body{"The skin is a closed body.", {}, {}, true}, face{"The face is at 0."};
+  const std::vector<Assumption> kept{used("side_a.sanding", "0 mm"),
+                                     used("accepted_chance", "0.05"),
+                                     {"taken to leave no marks", "side_a.roughing"},
+                                     face};
+  std::vector<Assumption> all = kept;
+  all.insert(all.begin() + 1, {used("trials", "20000"),
+                               used("seed", "1"),
+                               used("bed.seating", "\"unknown\""),
+                               body,
+                               {"it is found from the meshes", "board.pocket_face_z"}});
+  CHECK(telling_assumptions(all) == kept);
+}
