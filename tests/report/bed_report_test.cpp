@@ -8,6 +8,7 @@
 
 #include "base/errors.h"
 
+#include <algorithm>
 #include <cstdlib>
 #include <doctest/doctest.h>
 #include <filesystem>
@@ -185,11 +186,35 @@ TEST_CASE("text of bed keeps to the width and says what matters") {
   const std::string text = bed_text(full_report(), {});
   for (const char* words :
        {"TOO THIN on this bed", "Resurface the spoilboard before side A", "minimum zone", "upper",
-        "lower", "highest", "Likely cause", "under the board", "out of tram", "[large-range]",
-        "0.35 mm below the highest place, 2 passes"}) {
+        "lower", "highest", "Likely cause", "under the board", "out of tram",
+        "! The readings differ much.", "0.35 mm below the highest place, 2 passes"}) {
     CAPTURE(words);
     CHECK(text.find(words) != std::string::npos);
   }
+}
+
+TEST_CASE("the answer comes first, what only the metrologist asks for last") {
+  std::string text = bed_text(full_report(), {});
+  CHECK(text.starts_with("Resurface the spoilboard before side A"));
+  std::ranges::replace(text, '\n', ' ');
+  std::size_t at = 0;
+  for (const char* words :
+       {"the bed is flat within 0.250 mm", "TOO THIN on this bed", "What surfacing would take",
+        "0.35 mm below the highest place", "What would help", "The bed is flat within 0.250 mm",
+        "Likely cause", "highest ", "What to mind",
+        "The readings were understood as:", "least squares plane", "Contacts that prove"}) {
+    CAPTURE(words);
+    at = text.find(words, at);
+    REQUIRE(at != text.npos);
+  }
+  CHECK(text.find("[large-range]") == text.npos);
+  CHECK(text.find("seed") == text.npos);
+  BedReport alone = full_report();
+  alone.piece.reset();
+  alone.resurface.reset();
+  text = bed_text(alone, {});
+  CHECK(text.starts_with("The bed is flat within 0.250 mm, as the spindle sees it"));
+  CHECK(text.find("Whether that is flat enough") != text.npos);
 }
 
 TEST_CASE("heights to colours: levels are round, the lightness rises all the way") {

@@ -15,6 +15,8 @@
 namespace leastwall {
 namespace {
 
+constexpr std::size_t kAnswer = 2; ///< sentences of `resurface_sentences`: yes or no, how flat
+
 std::string signed_text(double value, int decimals) {
   const std::string text = fixed_text(value, decimals);
   return value > 0 && text.find_first_not_of("0.") != std::string::npos ? fmt::format("+{}", text)
@@ -27,8 +29,10 @@ class Writer : Paragraphs {
       : Paragraphs(LengthText{options.show_inch}, std::max(40, options.width)), r_(report) {}
 
   std::string text() {
-    if (r_.piece)
+    if (r_.piece) {
+      answer();
       piece();
+    }
     if (r_.readings)
       readings(*r_.readings);
     if (r_.sag)
@@ -38,9 +42,12 @@ class Writer : Paragraphs {
     if (!r_.warnings.empty()) {
       heading("What to mind:");
       for (const Notice& n : r_.warnings)
-        para(fmt::format("{} [{}]", n.text, n.code), "  ! ");
+        para(n.text, "  ! ");
     }
-    list("Taken as given, because no one stated it:", shortened_assumptions(r_.assumptions));
+    list("Taken as given, because no one stated it (`leastwall check --all` lists the rest):",
+         shortened_assumptions(telling_assumptions(r_.assumptions)));
+    if (r_.readings)
+      measured(*r_.readings);
     return take();
   }
 
@@ -56,6 +63,15 @@ class Writer : Paragraphs {
     return words_.inch ? fmt::format("({} mm)", mm) : "";
   }
 
+  /// Resurface or not, and how flat the bed is where the board lies.
+  void answer() {
+    if (!r_.resurface)
+      return;
+    const std::vector<std::string> sentences = resurface_sentences(*r_.resurface);
+    for (std::size_t i = 0; i < std::min(kAnswer, sentences.size()); ++i)
+      para(sentences[i]);
+  }
+
   void piece() {
     const BedPiece& p = *r_.piece;
     heading(p.banner + " on this bed: " + p.title);
@@ -65,9 +81,10 @@ class Writer : Paragraphs {
                      words_.wall(p.least_expected_mm, p.limit_mm), words_.length(p.limit_mm),
                      p.job));
     if (r_.resurface) {
-      heading("Resurface or not:");
-      for (const std::string& sentence : resurface_sentences(*r_.resurface))
-        para(sentence, "  - ");
+      std::vector<std::string> more = resurface_sentences(*r_.resurface);
+      more.erase(more.begin(),
+                 more.begin() + static_cast<std::ptrdiff_t>(std::min(kAnswer, more.size())));
+      list("What surfacing would take, and what to mind:", more);
     }
     if (p.advice.empty())
       return;
@@ -90,14 +107,21 @@ class Writer : Paragraphs {
                               within));
     para(fmt::format("{}: {} reading{}{}", r.file, r.read.readings, r.read.readings == 1 ? "" : "s",
                      r.read.missing > 0 ? fmt::format(", {} missing", r.read.missing) : ""));
-    list("Understood:", r.read.understood);
-    flatness(f, of_board);
-    shape(f, of_board);
+    if (!r_.piece && !of_board)
+      para("Whether that is flat enough, and whether to resurface, depends on the piece: --job "
+           "JOB.toml answers it.");
     if (!f.likely_causes.empty()) {
       heading(f.likely_causes.size() == 1 ? "Likely cause:" : "Likely causes, biggest first:");
       for (const Notice& n : f.likely_causes)
         para(n.text, "  - ");
     }
+    shape(f, of_board);
+  }
+
+  /// How the readings were understood, and the measures of the metrologist.
+  void measured(const BedReadings& r) {
+    list("The readings were understood as:", r.read.understood);
+    flatness(r.flatness, r.read.kind == ReadingsKind::thickness);
   }
 
   void flatness(const Flatness& f, bool of_board) {
