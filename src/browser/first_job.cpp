@@ -52,7 +52,7 @@ std::string write_demo() {
   demo::write_gourd(numbers.pocket, options);
   options.part = demo::GourdPart::skin;
   demo::write_gourd(numbers.skin, options);
-  return gourd_job(numbers);
+  return gourd_job(numbers, JobKeys::stated);
 }
 
 } // namespace leastwall

@@ -8,10 +8,18 @@
 namespace leastwall {
 namespace {
 
-constexpr std::string_view kHowTo =
+/// Above a sample with every key.
+constexpr std::string_view kHowToAll =
     "Lines that begin with # and a blank explain. Lines that begin with # and no blank are keys "
     "left out: take the # away to state them. What is left out is listed in the report with the "
     "value used instead.\n"
+    "Model frame: x right, y away, z up out of the pocket face.";
+
+/// Above one with the keys that matter.
+constexpr std::string_view kHowTo =
+    "Lines that begin with # explain. There are more keys: `leastwall check --all` lists what is "
+    "not "
+    "stated with the value used instead, `leastwall start --all` writes every key.\n"
     "Model frame: x right, y away, z up out of the pocket face.";
 
 std::string in_quotes(std::string_view text) {
@@ -107,6 +115,14 @@ StatedValues gourd_values(const GourdNumbers& n, std::string_view title, double 
   };
 }
 
+/// The sample with every key, or with the stated ones alone.
+std::string sample(std::string_view what, const StatedValues& stated, const StatedValues& suggested,
+                   JobKeys keys) {
+  return keys == JobKeys::all
+             ? sample_text(fmt::format("{}\n{}", what, kHowToAll), stated, suggested)
+             : short_sample_text(fmt::format("{}\n{}", what, kHowTo), stated);
+}
+
 /// Nobody is to pour by a demo.
 std::string with_invented_resin(std::string text) {
   constexpr std::string_view kTable = "[part.pocket.resin]\n";
@@ -123,14 +139,18 @@ void restate(StatedValues& values, std::string_view path, std::string value) {
 
 } // namespace
 
-std::string gourd_job(const GourdNumbers& n) {
-  return with_invented_resin(
-      sample_text(fmt::format("A job for leastwall: the gourd lantern, left half.\n{}", kHowTo),
-                  gourd_values(n, "Gourd lantern, left half, basswood", 110),
-                  suggestions(n.board_mm, n.board, n.limit_mm)));
+std::string gourd_job(const GourdNumbers& n, JobKeys keys) {
+  StatedValues stated = gourd_values(n, "Gourd lantern, left half, basswood", 110);
+  constexpr std::string_view kWhat = "A job for leastwall: the gourd lantern, left half.";
+  const StatedValues suggested = suggestions(n.board_mm, n.board, n.limit_mm);
+  if (keys == JobKeys::all)
+    return with_invented_resin(sample(kWhat, stated, suggested, keys));
+  // What is poured is no matter of the wall; the job of the whole gourd states it.
+  std::erase_if(stated, [](const auto& key) { return key.first.starts_with("part.pocket.resin"); });
+  return sample(kWhat, stated, suggested, keys);
 }
 
-std::string whole_gourd_job(const WholeGourdNumbers& n) {
+std::string whole_gourd_job(const WholeGourdNumbers& n, JobKeys keys) {
   GourdNumbers half;
   half.limit_mm = n.limit_mm;
   half.board_mm = n.board_mm;
@@ -147,10 +167,9 @@ std::string whole_gourd_job(const WholeGourdNumbers& n) {
   restate(stated, "side_b.touch_point", point(n.touch_b));
   stated.emplace_back("board.measured", number(n.board_mm));
   stated.emplace_back("part.place", point({0, n.apart_mm}));
-  const std::string first = with_invented_resin(sample_text(
-      fmt::format("A job for leastwall: the whole gourd lantern, both halves on one board.\n{}",
-                  kHowTo),
-      stated, suggestions(n.board_mm, n.board, n.limit_mm)));
+  const std::string first = with_invented_resin(
+      sample("A job for leastwall: the whole gourd lantern, both halves on one board.", stated,
+             suggestions(n.board_mm, n.board, n.limit_mm), keys));
   return first + fmt::format(R"(
 # The ember room, cut into the cured resin of the candle room: put back on the dowels, zeroed again.
 [[part.pocket]]
@@ -214,7 +233,7 @@ turn = 180
                              in_quotes(n.ember), number(n.resin_limit_mm), point({0, -n.apart_mm}));
 }
 
-std::string leaf_job(const LeafNumbers& n) {
+std::string leaf_job(const LeafNumbers& n, JobKeys keys) {
   const std::string touch_off = fmt::format("{{standard = {}}}", n.touch_off_mm);
   const StatedValues stated = {
       {"title", in_quotes("Leaf light-panel, cherry")},
@@ -252,11 +271,9 @@ std::string leaf_job(const LeafNumbers& n) {
       {"part.pocket.name", in_quotes("back of the blade")},
       {"part.pocket.mesh", in_quotes(n.pocket)},
   };
-  return sample_text(
-      fmt::format("A job for leastwall: the leaf light-panel. A touch-off alone cuts through: the "
-                  "plate is thinner than the thickness entered.\n{}",
-                  kHowTo),
-      stated, suggestions(n.board_mm, n.board, n.limit_mm));
+  return sample("A job for leastwall: the leaf light-panel. A touch-off alone cuts through: the "
+                "plate is thinner than the thickness entered.",
+                stated, suggestions(n.board_mm, n.board, n.limit_mm), keys);
 }
 
 } // namespace leastwall

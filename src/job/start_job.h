@@ -7,6 +7,10 @@
 
 namespace leastwall {
 
+/// Which keys a sample lists: every one that is known, or those that it states. The job is the
+/// same.
+enum class JobKeys { all, stated };
+
 /// The numbers that decide the verdict of the gourd lantern: as written the thickness error of an
 /// unmeasured board, zeroed on top on both sides, goes into the wall in full (at-risk); zeroing
 /// side B on the bed instead cancels it (safe).
@@ -22,7 +26,8 @@ struct GourdNumbers {
   Point2 touch_point{-108, -56};           ///< both sides
   std::string skin = "gourd_skin.stl", pocket = "gourd_pocket.stl";
 };
-std::string gourd_job(const GourdNumbers& numbers = {});
+/// With `JobKeys::stated` what is poured is not stated either.
+std::string gourd_job(const GourdNumbers& numbers = {}, JobKeys keys = JobKeys::all);
 
 /// The whole gourd: two mirrored halves on one board, a candle room in wood and an ember room cut
 /// into its cured resin. The board is measured and both sides hang from the bed.
@@ -40,7 +45,7 @@ struct WholeGourdNumbers {
   double apart_mm = 58;                      ///< of each half from the middle of the board
   std::string skin = "gourd_skin.stl", pocket = "gourd_pocket.stl", ember = "gourd_ember.stl";
 };
-std::string whole_gourd_job(const WholeGourdNumbers& numbers = {});
+std::string whole_gourd_job(const WholeGourdNumbers& numbers = {}, JobKeys keys = JobKeys::all);
 
 /// The leaf light-panel: the touch plate is thinner than the thickness entered. That enters on both
 /// sides with the same sign, more than the thinnest wall between the veins: cut through.
@@ -56,6 +61,6 @@ struct LeafNumbers {
   Point2 touch_b{-110, -60};               ///< on the bed, beside the board
   std::string skin = "leaf_front.ply", pocket = "leaf_back.ply";
 };
-std::string leaf_job(const LeafNumbers& numbers = {});
+std::string leaf_job(const LeafNumbers& numbers = {}, JobKeys keys = JobKeys::all);
 
 } // namespace leastwall

@@ -6,8 +6,10 @@
 #include "job/keys/sample_text.h"
 #include "job/read_job.h"
 
+#include <algorithm>
 #include <doctest/doctest.h>
 #include <fmt/format.h>
+#include <set>
 #include <sstream>
 #include <stdexcept>
 #include <string>
@@ -183,4 +185,49 @@ TEST_CASE("a key left out of a sample works when its # is taken away") {
 
 TEST_CASE("a sample cannot state a key that is not known") {
   CHECK_THROWS_AS(sample_text("", {{"board.colour", "1"}}), std::logic_error);
+}
+
+TEST_CASE("a short sample is the same job with fewer lines: only keys that are not stated go") {
+  const auto same = [](const std::string& all, const std::string& few) {
+    CHECK(test::digest(parse_sample(all)) == test::digest(parse_sample(few)));
+    CHECK(few.size() < all.size() / 2);
+    for (const std::string& line : lines_of(few)) {
+      CAPTURE(line);
+      CHECK(line.size() <= 110);
+      CHECK((!line.starts_with('#') || line.starts_with("# "))); // no key behind a #
+    }
+    // What it states stands in the same words in the long one, in the same order.
+    const auto lines = lines_of(all);
+    auto at = lines.begin();
+    for (const std::string& line : lines_of(few))
+      if (!line.empty() && !line.starts_with('#')) {
+        at = std::find(at, lines.end(), line);
+        CAPTURE(line);
+        REQUIRE(at != lines.end());
+        ++at;
+      }
+  };
+  same(whole_gourd_job(), whole_gourd_job({}, JobKeys::stated));
+  same(leaf_job(), leaf_job({}, JobKeys::stated));
+}
+
+TEST_CASE("the short job of the half gourd states what decides, each key explained, and no resin") {
+  const std::string text = gourd_job({}, JobKeys::stated);
+  CHECK(text.find("resin]") == std::string::npos);
+  Job all = parse_sample(gourd_job()), few = parse_sample(text);
+  for (Part& part : all.parts)
+    for (Pocket& pocket : part.pockets)
+      pocket.resin.reset();
+  CHECK(test::digest(all) == test::digest(few));
+  CHECK(lines_of(text).size() < 120);
+  std::string before;
+  std::set<std::string> names; // side B has what side A explained
+  for (const std::string& line : lines_of(text)) {
+    if (!line.empty() && !line.starts_with('#') && !line.starts_with('[') &&
+        names.insert(line.substr(0, line.find(' '))).second) {
+      CAPTURE(line);
+      CHECK(before.starts_with("# "));
+    }
+    before = line;
+  }
 }

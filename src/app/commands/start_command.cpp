@@ -1,5 +1,6 @@
 #include "app/commands/start_command.h"
 
+#include "app/commands/ask_job.h"
 #include "app/commands/output_option.h"
 #include "app/output/outputs.h"
 #include "base/errors.h"
@@ -10,6 +11,7 @@
 #include <algorithm>
 #include <filesystem>
 #include <fmt/format.h>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,6 +20,8 @@ namespace leastwall {
 namespace {
 
 namespace fs = std::filesystem;
+
+constexpr const char* kAskedName = "piece.toml";
 
 /// Folder of the demo meshes: installed beside the program, or the source tree it was built from.
 fs::path demo_meshes() {
@@ -59,21 +63,66 @@ CLI::App* add_start_command(CLI::App& app, StartOptions& options) {
   start->add_option("--piece", options.piece, "which demo piece: gourd lantern or leaf light-panel")
       ->type_name("PIECE")
       ->transform(CLI::IsMember({"gourd", "leaf"}, CLI::ignore_case));
+  start->add_flag("--all", options.all, "write every key of a job, not only those that matter");
+  start->add_flag("--ask", options.ask,
+                  "ask for your own meshes and what matters first, and write a job for them");
+  start->add_option("--pocket", options.pocket, "with --ask: mesh of the inner pocket (side A)")
+      ->type_name("FILE");
+  start->add_option("--skin", options.skin, "with --ask: mesh of the outer skin (side B)")
+      ->type_name("FILE");
   return start;
 }
 
+namespace {
+
+/// What would be written must not be there; a link whose file is not there is something too.
+void require_new(const fs::path& file) {
+  std::error_code error;
+  if (fs::exists(fs::symlink_status(file, error)))
+    throw InputError(
+        fmt::format("{}: exists already and is left as it is; name another folder", file.string()));
+}
+
+ExitStatus start_by_questions(const StartOptions& options) {
+  if (options.all || !options.piece.empty())
+    throw InputError("start --ask writes a job for your own meshes with what you answer; leave out "
+                     "--all and --piece");
+  const fs::path folder = options.folder;
+  require_new(folder / kAskedName);
+  std::optional<AskedJob> asked;
+  Outputs outputs;
+  outputs.prints("the questions");
+  outputs.add_folder("start", folder, {{kAskedName, [&asked] { return asked->text; }, {}}}, true);
+  asked = ask_job(folder, options.pocket, options.skin);
+  outputs.reads(asked->pocket);
+  outputs.reads(asked->skin);
+  outputs.open();
+  outputs.commit({}, [&] {
+    const std::string name = (folder / kAskedName).string();
+    return fmt::format("Wrote {}. Next:\n  leastwall check {}\n", name, shell_word(name));
+  });
+  return kHolds;
+}
+
+} // namespace
+
 ExitStatus run_start(const StartOptions& options) {
+  if (options.ask)
+    return start_by_questions(options);
+  if (!options.pocket.empty() || !options.skin.empty())
+    throw InputError("start writes a demo with meshes of its own; with --ask it writes a job for "
+                     "your --pocket and --skin");
   const fs::path folder = options.folder;
   const bool leaf = options.piece == "leaf";
+  const JobKeys keys = options.all ? JobKeys::all : JobKeys::stated;
   const std::vector<JobText> jobs =
-      leaf ? std::vector<JobText>{{"leaf.toml", leaf_job()}}
-           : std::vector<JobText>{{"gourd.toml", gourd_job()},
-                                  {"gourd-whole.toml", whole_gourd_job()}};
+      leaf ? std::vector<JobText>{{"leaf.toml", leaf_job({}, keys)}}
+           : std::vector<JobText>{{"gourd.toml", gourd_job({}, keys)},
+                                  {"gourd-whole.toml", whole_gourd_job({}, keys)}};
   const std::vector<std::string> meshes =
       leaf ? std::vector<std::string>{"leaf_back.ply", "leaf_front.ply"}
            : std::vector<std::string>{"gourd_pocket.stl", "gourd_skin.stl", "gourd_ember.stl"};
   const fs::path from = demo_meshes();
-  std::error_code error;
   std::vector<std::string> names = meshes;
   for (const JobText& job : jobs)
     names.push_back(job.name);
@@ -81,10 +130,7 @@ ExitStatus run_start(const StartOptions& options) {
   outputs.prints("the next step");
   std::vector<Outputs::File> files;
   for (const std::string& name : names) {
-    // A link whose file is not there is something too.
-    if (fs::exists(fs::symlink_status(folder / name, error)))
-      throw InputError(fmt::format("{}: exists already and is left as it is; name another folder",
-                                   (folder / name).string()));
+    require_new(folder / name);
     files.push_back({name,
                      [&jobs, &from, name] {
                        const auto job = std::ranges::find(jobs, name, &JobText::name);

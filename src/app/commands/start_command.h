@@ -10,7 +10,10 @@ namespace leastwall {
 
 struct StartOptions {
   std::string folder;
-  std::string piece = "gourd";
+  std::string piece;        ///< "gourd" when empty
+  bool all = false;         ///< every key of a job
+  bool ask = false;         ///< a job for one's own meshes, by questions
+  std::string pocket, skin; ///< of that job; asked for when empty
 };
 
 CLI::App* add_start_command(CLI::App& app, StartOptions& options);

@@ -44,27 +44,29 @@ std::string help_of(const KnownKey& key) {
 
 class Writer {
  public:
-  Writer(const StatedValues& stated, const StatedValues& suggested)
+  /// Without `suggested` only what is stated is written.
+  Writer(const StatedValues& stated, const StatedValues* suggested)
       : stated_(stated), suggested_(suggested) {}
 
   /// The keys of one table, then the tables in it; `left_out`: the table itself is a comment.
   void table(std::string_view schema, const std::string& path, bool left_out) {
-    const bool seen = !explained_.insert(std::string(schema)).second;
+    explained_.insert(std::string(schema));
     for (const KnownKey* key : keys_of(schema)) {
       const std::string own =
           path.empty() ? std::string(key->name) : fmt::format("{}.{}", path, key->name);
       if (key->type == KeyType::table || key->type == KeyType::tables)
         child(*key, own, left_out);
       else
-        value(*key, own, seen);
+        value(*key, own);
     }
   }
 
   void check_all_used() const {
-    for (const StatedValues* values : {&stated_, &suggested_})
-      for (const auto& [path, value] : *values)
-        if (!used_.contains(path))
-          throw std::logic_error("a sample states an unknown key: " + path);
+    for (const StatedValues* values : {&stated_, suggested_})
+      if (values)
+        for (const auto& [path, value] : *values)
+          if (!used_.contains(path))
+            throw std::logic_error("a sample states an unknown key: " + path);
   }
 
   std::string text;
@@ -79,12 +81,14 @@ class Writer {
     return nullptr;
   }
 
-  void value(const KnownKey& key, const std::string& path, bool explained) {
-    if (!explained)
-      text += comment(help_of(key));
-    const std::string* suggestion = find(suggested_, path);
-    const std::string example = suggestion ? *suggestion : std::string(key.example);
+  void value(const KnownKey& key, const std::string& path) {
     const std::string* stated = find(stated_, path);
+    if (!stated && !suggested_)
+      return;
+    if (explained_keys_.insert(&key).second)
+      text += comment(help_of(key));
+    const std::string* suggestion = suggested_ ? find(*suggested_, path) : nullptr;
+    const std::string example = suggestion ? *suggestion : std::string(key.example);
     text += stated ? fmt::format("{} = {}\n", key.name, *stated)
                    : fmt::format("#{} = {}\n", key.name, example);
   }
@@ -93,6 +97,8 @@ class Writer {
     const bool out = find(stated_, path) == nullptr;
     if (left_out && !out)
       throw std::logic_error("a sample states a table in one that it leaves out: " + path);
+    if (out && !suggested_)
+      return;
     text += '\n';
     text += comment(help_of(key));
     text += key.type == KeyType::table ? fmt::format("{}[{}]\n", out ? "#" : "", path)
@@ -104,15 +110,16 @@ class Writer {
   }
 
   const StatedValues& stated_;
-  const StatedValues& suggested_;
+  const StatedValues* suggested_;
   std::set<std::string> used_, explained_;
+  std::set<const KnownKey*> explained_keys_;
 };
 
 } // namespace
 
-std::string sample_text(std::string_view head, const StatedValues& stated,
-                        const StatedValues& suggested) {
-  Writer writer(stated, suggested);
+namespace {
+
+std::string written(std::string_view head, Writer writer) {
   while (!head.empty()) {
     const std::string_view line = head.substr(0, head.find('\n'));
     head.remove_prefix(std::min(head.size(), line.size() + 1));
@@ -121,7 +128,18 @@ std::string sample_text(std::string_view head, const StatedValues& stated,
   writer.text += "\n";
   writer.table("", "", false);
   writer.check_all_used();
-  return writer.text;
+  return std::move(writer.text);
+}
+
+} // namespace
+
+std::string sample_text(std::string_view head, const StatedValues& stated,
+                        const StatedValues& suggested) {
+  return written(head, Writer(stated, &suggested));
+}
+
+std::string short_sample_text(std::string_view head, const StatedValues& stated) {
+  return written(head, Writer(stated, nullptr));
 }
 
 } // namespace leastwall

@@ -1,5 +1,5 @@
-// The text of a job file with every known key: stated ones with their values, the others left out
-// by a "#" and ready to be stated, each with how to measure it.
+// The text of a job file, each key with how to measure it: every known key, those that are not
+// stated left out by a "#" and ready to be stated, or the stated ones alone.
 #pragma once
 
 #include <string>
@@ -17,5 +17,8 @@ using StatedValues = std::vector<std::pair<std::string, std::string>>;
 /// its example. Throws std::logic_error for a path that is not known.
 std::string sample_text(std::string_view head, const StatedValues& stated,
                         const StatedValues& suggested = {});
+
+/// The same without the keys and tables that are not stated.
+std::string short_sample_text(std::string_view head, const StatedValues& stated);
 
 } // namespace leastwall
