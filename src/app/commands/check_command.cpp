@@ -5,6 +5,7 @@
 #include "app/os/terminal.h"
 #include "app/output/outputs.h"
 #include "app/output/own_files.h"
+#include "base/file/mapped_file.h"
 #include "base/text/wrap_text.h"
 #include "check/check_job.h"
 #include "check/fields/job_fields.h"
@@ -14,6 +15,8 @@
 #include "check/prepare_input.h"
 #include "check/quick/quick_input.h"
 #include "check/reports/report_files.h"
+#include "report/json/earlier_check.h"
+#include "report/json/json_report.h"
 #include "report/maps/bed_map_picture.h"
 #include "report/text/text_report.h"
 
@@ -94,6 +97,20 @@ std::vector<std::string> file_names() {
   return names;
 }
 
+/// The bytes of the earlier check, of use; empty where none is named.
+std::string earlier_check(const CheckOptions& options, Outputs& outputs) {
+  if (options.against.empty())
+    return {};
+  outputs.reads(options.against);
+  const MappedFile file(options.against);
+  if (file.size() > kLargestEarlierCheck) // its map may be larger than the memory
+    require_earlier_check(file.text(), options.against);
+  std::string bytes(file.text());
+  file.check_unchanged();
+  require_earlier_check(bytes, options.against);
+  return bytes;
+}
+
 /// What was written where, by the names that were given.
 std::string written(const CheckOptions& options) {
   std::vector<std::string> names;
@@ -115,10 +132,11 @@ ExitStatus run_check(const CheckOptions& options) {
   const RunContext run = terminal_context(!options.quiet);
   std::optional<JobInput> input;
   std::optional<JobResult> result;
+  std::optional<Comparison> against;
   BudgetOptions budget;
   bool inches = options.inches;
   const std::function<std::string(const ReportFile&)> made = [&](const ReportFile& file) {
-    return file.bytes({*result, budget, inches, options.paper}, run);
+    return file.bytes({*result, budget, inches, options.paper, against ? &*against : nullptr}, run);
   };
   const std::function<std::string(const NumberedFile&)> drawn = [&](const NumberedFile& file) {
     return file.bytes(*result, inches);
@@ -140,6 +158,7 @@ ExitStatus run_check(const CheckOptions& options) {
     outputs.add_folder("--out", options.out_folder, folder_files(options, input, made, drawn),
                        false);
 
+  const std::string earlier = earlier_check(options, outputs);
   input = input_of(options, outputs, run);
   CheckSize size;
   size.with_picture = !options.heat_map.empty() || !options.sheet.empty();
@@ -160,6 +179,8 @@ ExitStatus run_check(const CheckOptions& options) {
   budget = input->first().budget;
   inches = inches || budget.units == LengthUnit::inch; // a job in inches speaks inches
   result = check_job(std::move(*input), run);
+  if (!options.against.empty())
+    against = compared_checks(earlier, options.against, json_report(result->report));
   outputs.commit(run, [&] {
     if (json_to_stdout)
       return made(report_file(kJsonName));
@@ -169,6 +190,7 @@ ExitStatus run_check(const CheckOptions& options) {
     style.colour = colour_on_stdout();
     style.show_inch = inches;
     style.all = options.all;
+    style.against = against ? &*against : nullptr;
     return text_report(result->report, style) + written(options);
   });
   return status_of(result->report.wall.verdict);

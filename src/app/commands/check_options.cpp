@@ -53,6 +53,10 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
   add_threads(check, options.threads);
   add_memory(check, "--memory-limit", options.memory_limit_bytes,
              "do not begin a check that needs more memory (default: what is free)");
+  check
+      ->add_option("--against", options.against,
+                   "JSON of an earlier check: tell what changed, before and after")
+      ->type_name("FILE");
   check->add_flag("--all", options.all, "print everything that was found, not only what decides");
   add_inches(check, options.inches);
   add_quiet(check, options.quiet);

@@ -3,6 +3,7 @@
 #include "base/errors.h"
 #include "check/reports/report_page.h"
 #include "check/work_steps.h"
+#include "report/json/against_json.h"
 #include "report/json/json_report.h"
 #include "report/maps/bed_map_picture.h"
 #include "report/maps/board_map.h"
@@ -147,7 +148,10 @@ constexpr ReportNeeds kNothing = ReportNeeds::nothing, kOneWall = ReportNeeds::o
 
 constexpr ReportFile kFiles[] = {
     {kJsonName, kNothing,
-     [](const ReportInput& in, const RunContext&) { return json_report(in.job.report); }},
+     [](const ReportInput& in, const RunContext&) {
+       return in.against ? json_report_against(in.job.report, *in.against)
+                         : json_report(in.job.report);
+     }},
     {kWallMapName, kOneWall, wall_map},
     {"section.png", kNothing, section},
     {"wall-design.png", kOneWall, map_of<ShopMapKind::design>},

@@ -3,6 +3,7 @@
 
 #include "base/run_context.h"
 #include "check/check_job.h"
+#include "report/comparison.h"
 #include "report/sheet/sheet_paper.h"
 
 #include <string>
@@ -15,6 +16,7 @@ struct ReportInput {
   const BudgetOptions& budget_options; ///< as stated
   bool inches = false;
   PaperSize paper = PaperSize::a4;
+  const Comparison* against = nullptr; ///< an earlier check, for the JSON
 };
 
 /// The page with all walls that somebody drew, the one that governs first where it is among them.

@@ -2,6 +2,7 @@
 
 #include "base/text/wrap_text.h"
 #include "report/json/resurface_report.h"
+#include "report/text/against_text.h"
 #include "report/text/cause_table.h"
 #include "report/text/paragraphs.h"
 #include "report/text/place_table.h"
@@ -38,6 +39,8 @@ class Writer : Paragraphs {
   std::string text() {
     verdict();
     advice();
+    if (o_.against)
+      out_ += "\n" + against_text(*o_.against, o_);
     meshes();
     walls();
     least_wall();

@@ -1,0 +1,194 @@
+// An earlier check read back: the JSON of reports that differ in what is known.
+#include "report/json/earlier_check.h"
+
+#include "base/errors.h"
+#include "report/json/against_json.h"
+#include "report/json/json_report.h"
+#include "report/sample_walls.h"
+#include "report/text/against_text.h"
+
+#include <cstdlib>
+#include <doctest/doctest.h>
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+using namespace leastwall;
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+CheckReport before() {
+  CheckReport r = sample::full_report();
+  r.assumptions = {{"0 mm is used", "side_a.sanding", "0 mm"}, {"it is not", "board.measured"}};
+  return r;
+}
+
+CheckReport after() {
+  CheckReport r = before();
+  r.wall.verdict = Verdict::safe;
+  r.wall.least_wall.expected_mm = 0.9;
+  r.wall.least_wall.worst_mm = 0.81;
+  r.wall.chance->under_limit = 0.001;
+  r.wall.causes[0].size = 0.02;
+  r.wall.causes.pop_back();
+  r.wall.limit_mm = 0.7;
+  r.skin.triangles = 5;
+  r.assumptions = {{"0 mm is used", "side_a.sanding", "0 mm"}, {"it is not", "side_b.roughing"}};
+  return r;
+}
+
+Comparison compared(const std::string& was, const CheckReport& now) {
+  return compared_checks(was, "was.json", json_report(now));
+}
+
+const ComparedWords* find(const std::vector<ComparedWords>& rows, const std::string& what) {
+  for (const ComparedWords& row : rows)
+    if (row.what == what)
+      return &row;
+  return nullptr;
+}
+
+std::string refusal(const std::string& bytes) {
+  try {
+    require_earlier_check(bytes, "was.json");
+  } catch (const InputError& error) {
+    return error.what();
+  }
+  return "none";
+}
+
+bool valid(const std::string& text) {
+  const std::filesystem::path file = std::filesystem::path(LEASTWALL_BUILD_DIR) / "against.json";
+  std::ofstream(file, std::ios::binary) << text;
+  const std::string source = LEASTWALL_SOURCE_DIR;
+  const std::string command = "python3 '" + source + "/tests/report/json/validate_json.py' '" +
+                              source + "/src/report/json/check.schema.json' '" + file.string() +
+                              "'";
+  const bool ok = std::system(command.c_str()) == 0;
+  std::filesystem::remove(file);
+  return ok;
+}
+
+} // namespace
+
+TEST_CASE("against an earlier check: verdict, least wall and chance, then what differs") {
+  const Comparison c = compared(json_report(before()), after());
+  CHECK(c.whole.verdict_before == "thin");
+  CHECK(c.whole.verdict_after == "safe");
+  CHECK(c.whole.expected_mm.before == 0.652);
+  CHECK(c.whole.expected_mm.after == 0.9);
+  CHECK(c.whole.worst_mm.before == 0.412);
+  CHECK(c.whole.worst_mm.after == 0.81);
+  CHECK(c.whole.too_thin.before == 0.97);
+  CHECK(c.whole.too_thin.after == 0.001);
+  REQUIRE(find(c.setup, "limit"));
+  CHECK(find(c.setup, "limit")->before == "0.800 mm");
+  CHECK(find(c.setup, "limit")->after == "0.700 mm");
+  REQUIRE(find(c.setup, "touch-off, side B"));
+  CHECK(find(c.setup, "touch-off, side B")->before == "+-0.050 mm");
+  CHECK(find(c.setup, "touch-off, side B")->after == "+-0.020 mm");
+  REQUIRE(find(c.setup, "bed flatness"));
+  CHECK(find(c.setup, "bed flatness")->before == "+-0.150 mm");
+  CHECK(find(c.setup, "bed flatness")->after.empty());
+  CHECK(c.setup.size() == 3);
+  REQUIRE(c.meshes.size() == 1);
+  CHECK(c.meshes[0].what == "skin, triangles");
+  CHECK(c.meshes[0].before == "240000");
+  CHECK(c.stated_now == std::vector<std::string>{"board.measured"});
+  CHECK(c.left_out_now == std::vector<std::string>{"side_b.roughing"});
+  const Comparison same = compared(json_report(before()), before());
+  CHECK(same.setup.empty());
+  CHECK(same.meshes.empty());
+  CHECK(same.stated_now.empty());
+}
+
+TEST_CASE("what one of both does not tell is absent, never 0") {
+  CheckReport bare = before();
+  bare.wall.chance.reset();
+  bare.wall.causes.clear();
+  Json was = Json::parse(json_report(bare));
+  was.erase("least_wall");
+  was.erase("meshes");
+  const Comparison c = compared(was.dump(), after());
+  CHECK_FALSE(c.whole.too_thin.before);
+  CHECK_FALSE(c.whole.expected_mm.before);
+  CHECK(c.whole.expected_mm.after == 0.9);
+  const std::string text = against_text(c, {});
+  CHECK(text.find("  least wall, expected    not told   0.900 mm\n") != text.npos);
+  CHECK(text.find("  a wall under the limit  not told  1 in 1000\n") != text.npos);
+  const Json json = Json::parse(json_report_against(after(), c))["against"];
+  CHECK_FALSE(json["job"]["expected_mm"].contains("before"));
+  CHECK(json["job"]["expected_mm"]["after"] == 0.9);
+}
+
+TEST_CASE("walls stand beside those of their name") {
+  CheckReport was = before(), now = after();
+  for (const char* name : {"room", "ember", "old"})
+    was.walls.push_back({"left", "skin", name, "wood", was.wall});
+  for (const char* name : {"ember", "room", "new", "newer"})
+    now.walls.push_back({"left", "skin", name, "wood", now.wall});
+  now.walls[0].wall.least_wall.expected_mm = 0.111;
+  now.walls[0].wall.verdict = Verdict::cut_through;
+  const Comparison c = compared(json_report(was), now);
+  REQUIRE(c.walls.size() == 2);
+  CHECK(c.walls[0].name == "left: skin to room");
+  CHECK(c.walls[0].expected_mm.after == 0.9);
+  CHECK(c.walls[1].name == "left: skin to ember");
+  CHECK(c.walls[1].expected_mm.after == 0.111);
+  CHECK(c.walls[1].verdict_after == "cut-through");
+  CHECK(c.walls_of_one == 3);
+}
+
+TEST_CASE("JSON with an earlier check has one member more and follows the schema") {
+  const CheckReport now = after();
+  const Comparison c = compared(json_report(before()), now);
+  const std::string with = json_report_against(now, c);
+  CHECK(valid(with));
+  CHECK(valid(json_report(now)));
+  Json json = Json::parse(with);
+  CHECK(json["against"]["file"] == "was.json");
+  CHECK(json["against"]["job"]["verdict"]["before"] == "thin");
+  json.erase("against");
+  CHECK(json.dump(2) + "\n" == json_report(now)); // all else byte for byte
+  // A JSON that was compared itself can be compared with.
+  CHECK(compared(with, now).setup.empty());
+}
+
+TEST_CASE("a damaged, foreign, huge or other JSON is refused in one line that names the file") {
+  const std::string good = json_report(before());
+  CHECK(refusal(good) == "none");
+  CHECK(refusal("").starts_with("was.json: is no JSON, or damaged"));
+  CHECK(refusal(good.substr(0, good.size() / 2)).starts_with("was.json: is no JSON, or damaged"));
+  CHECK(refusal("[1, 2]").starts_with("was.json: is not the JSON of a check"));
+  CHECK(refusal("{\"schema\": 7}").starts_with("was.json: is not the JSON of a check"));
+  CHECK(refusal("{\"schema\": \"leastwall/bed/1\"}").find("is not the JSON") != std::string::npos);
+  CHECK(refusal("{\"schema\": \"leastwall/check/1\"}")
+            .starts_with("was.json: was written by another version (leastwall/check/1,"));
+  CHECK(refusal(std::string(kLargestEarlierCheck + 1, ' ')).find("larger than 16 MB") !=
+        std::string::npos);
+  CHECK(refusal(std::string(1'000'000, '[')).find("is no JSON") != std::string::npos);
+  for (const auto& [path, value] : {std::pair<const char*, Json>{"/verdict", "fine"},
+                                    {"/verdict", nullptr},
+                                    {"/limit_mm", "0.8"},
+                                    {"/limit_mm", nullptr},
+                                    {"/least_wall", 3},
+                                    {"/least_wall/expected_mm", Json::array()},
+                                    {"/chance/under_limit", "often"},
+                                    {"/causes", "none"},
+                                    {"/causes/0", 1},
+                                    {"/causes/0/known", 2},
+                                    {"/assumptions/0", 4},
+                                    {"/meshes/skin", "s.stl"},
+                                    {"/meshes/box_mm/low", Json::array()},
+                                    {"/parts", 1}}) {
+    Json bad = Json::parse(good);
+    bad[Json::json_pointer(path)] = value;
+    CAPTURE(path);
+    const std::string why = refusal(bad.dump());
+    CAPTURE(why);
+    CHECK(why.starts_with("was.json: "));
+    CHECK(why.find("damaged") != std::string::npos);
+    CHECK(why.find('\n') == std::string::npos);
+  }
+}
