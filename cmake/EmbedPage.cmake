@@ -2,11 +2,11 @@
 # HTML, CSS, THREE: one file each. SCRIPTS: files separated by |. OUTPUT: the source file.
 # Raw strings are cut in pieces: a compiler may take no more than 64 KiB in one.
 function(append_text function file_list)
-  set(text "")
-  foreach(one IN LISTS file_list)
-    file(READ "${one}" piece)
-    string(APPEND text "${piece}")
-  endforeach()
+  execute_process(COMMAND cat ${file_list} COMMAND sed -E "${ARGN}"
+                  OUTPUT_VARIABLE text RESULTS_VARIABLE results)
+  if(NOT "${results}" STREQUAL "0;0")
+    message(FATAL_ERROR "cat or sed failed: ${results}")
+  endif()
   string(LENGTH "${text}" length)
   set(body "")
   set(at 0)
@@ -23,6 +23,8 @@ string(REPLACE "|" ";" script_list "${SCRIPTS}")
 file(WRITE "${OUTPUT}" "// Made by cmake/EmbedPage.cmake.\n#include \"report/page/page_assets.h\"\n\nnamespace leastwall {\n\n")
 append_text(page_template "${HTML}")
 append_text(page_style "${CSS}")
-append_text(page_script "${script_list}")
+# Without blanks before lines and without comments that begin or end a line: no text in the scripts has
+# them, and no code stands behind one that begins a line.
+append_text(page_script "${script_list}" "s/^[ \t]+//; /^\\/\\*.*\\*\\/$/d; /^\\/\\*/,/\\*\\/$/d; s@ *\\/\\*[^*\"']*\\*\\/$@@")
 append_text(page_three "${THREE}")
 file(APPEND "${OUTPUT}" "} // namespace leastwall\n")
