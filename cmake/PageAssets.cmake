@@ -1,5 +1,5 @@
 # The page's HTML, CSS, JavaScript and three.js become part of the program.
-file(GLOB PAGE_SCRIPTS CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/report/page/*.js)
+file(GLOB PAGE_SCRIPTS CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/report/page/script/*.js)
 list(JOIN PAGE_SCRIPTS "|" PAGE_SCRIPT_LIST)
 set(PAGE_DIR ${CMAKE_CURRENT_SOURCE_DIR}/src/report/page)
 add_custom_command(OUTPUT ${PROJECT_BINARY_DIR}/page_assets.cpp

@@ -92,7 +92,8 @@ ExitStatus start_by_questions(const StartOptions& options) {
   std::optional<AskedJob> asked;
   Outputs outputs;
   outputs.prints("the questions");
-  outputs.add_folder("start", folder, {{kAskedName, [&asked] { return asked->text; }, {}}}, true);
+  outputs.add_folder("start", folder,
+                     {{kAskedName, [&asked] { return asked->text; }, {}, OldFile::kept}}, true);
   asked = ask_job(folder, options.pocket, options.skin);
   outputs.reads(asked->pocket);
   outputs.reads(asked->skin);
@@ -139,6 +140,8 @@ ExitStatus run_start(const StartOptions& options) {
                      },
                      {}});
   }
+  for (Outputs::File& file : files)
+    file.old = OldFile::kept; // it may be somebody's work
   outputs.add_folder("start", folder, std::move(files), true);
   for (const std::string& name : meshes)
     outputs.reads(from / name);

@@ -20,7 +20,7 @@ void Outputs::add_folder(const std::string& option, const std::filesystem::path&
   for (File& file : files) {
     files_.writes(option, folder / file.name);
     targets_.push_back(
-        {folder / file.name, std::move(file.make), std::move(file.wanted), OldFile::replaced});
+        {folder / file.name, std::move(file.make), std::move(file.wanted), file.old});
   }
   folders_.push_back({folder, with_parents});
 }

@@ -28,6 +28,7 @@ class Outputs {
     std::string name; ///< in the folder
     Make make;
     std::function<bool()> wanted; ///< asked in open(); unset: always
+    OldFile old = OldFile::replaced;
   };
 
   Outputs() = default;

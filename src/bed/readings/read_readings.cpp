@@ -201,6 +201,13 @@ ReadingsFile Reader::read() {
     if (const auto doubt = doubt_small_area(
             out.map, "say so: --places inch, or place-unit = inch in a line of the file"))
       out.notices.push_back(*doubt);
+  if (raw_.options.place_unit == LengthUnit::inch && !height_unit_known_)
+    out.notices.push_back(
+        {"height-unit",
+         "Places are in inches, and no one says in what unit the heights are: they were taken as "
+         "mm. If the dial reads inches, say so: --heights inch, or height-unit = inch in a line of "
+         "the file.",
+         Severity::doubt});
   describe(out);
   return out;
 }

@@ -32,7 +32,7 @@ MappedFile::MappedFile(const std::filesystem::path& file) : path_(file) {
   if (!regular || facts.st_size <= 0) {
     ::close(handle_);
     if (!regular)
-      refuse_file(file, "is not a regular file", "name a mesh file");
+      refuse_file(file, "is not a regular file", "name a file");
     refuse_file(file, "is empty", "export the mesh again");
   }
   size_ = static_cast<std::uint64_t>(facts.st_size);

@@ -63,9 +63,18 @@ class Builder {
   std::string at_text(const Setup& s, Side side, std::optional<Point2> at) const {
     const bool bed = side_of(s, side).zero == ZeroFrom::bed;
     return fmt::format("touched {}{}", bed ? "beside the board" : "on uncut wood",
-                       at    ? " at " + point_text(*at)
+                       at    ? " at " + point_text(*at) + as_side_b_lies(s, side, *at)
                        : bed ? ""
                              : " outside the part");
+  }
+
+  /// The same point as the machine shows it when the board is turned over.
+  static std::string as_side_b_lies(const Setup& s, Side side, Point2 at) {
+    if (side == Side::a)
+      return {};
+    const Point2 turned = s.flip.line == FlipLine::along_y ? Point2{2 * s.flip.at_mm - at.x, at.y}
+                                                           : Point2{at.x, 2 * s.flip.at_mm - at.y};
+    return fmt::format(" (X {:.1f} Y {:.1f} with side B up)", turned.x, turned.y);
   }
 
   void zero_pairs() {

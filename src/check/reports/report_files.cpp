@@ -58,13 +58,15 @@ std::string bed_map(const ReportInput& input, const RunContext&) {
   return draw_bed_map(bed, flatness, piece_on_bed(r.setup, r.wall.skin), options);
 }
 
-std::string section_of_wall(const CheckResult& r, bool inches) {
-  return draw_section_picture(
-      {r.wall, r.budget.expected_mm, r.budget.worst_mm, r.budget.least.sample, r.report}, inches);
-}
-
 std::string section(const ReportInput& input, const RunContext&) {
-  return section_of_wall(governing(input), input.inches);
+  const CheckResult& r = governing(input);
+  SectionPictureInput shown{r.wall, r.budget.expected_mm, r.budget.worst_mm, r.budget.least.sample,
+                            r.report};
+  if (const CheckReport& job = input.job.report; job.governing < job.walls.size()) {
+    shown.inner = job.walls[job.governing].inner;
+    shown.outer = job.walls[job.governing].outer;
+  }
+  return draw_section_picture(shown, input.inches);
 }
 
 template <ShopMapKind kind> std::string map_of(const ReportInput& input, const RunContext&) {

@@ -9,7 +9,9 @@
 namespace leastwall {
 namespace {
 
-PageInput page_input(const CheckResult& r, const ReportInput& input) {
+PageInput page_input(std::size_t w, const ReportInput& input) {
+  const CheckResult& r = input.job.walls[w];
+  const NamedWall& named = input.job.report.walls[w];
   BudgetOptions options = input.budget_options;
   options.limit_mm = r.report.wall.limit_mm;
   return {.report = r.report,
@@ -18,7 +20,9 @@ PageInput page_input(const CheckResult& r, const ReportInput& input) {
           .options = options,
           .setup = r.setup,
           .inches = input.inches,
-          .wall = &r.wall};
+          .wall = &r.wall,
+          .inner = named.inner,
+          .outer = named.outer};
 }
 
 } // namespace
@@ -29,11 +33,11 @@ std::string solid_of_wall(const CheckResult& r) {
 
 std::string report_page(const ReportInput& input, const RunContext& run) {
   if (input.job.walls.size() == 1)
-    return page_html(page_input(input.job.governing_wall(), input), run);
+    return page_html(page_input(0, input), run);
   std::vector<PageWall> walls;
   for (const std::size_t w : worst_first(input.job.report.walls))
     if (input.job.drawn[w])
-      walls.push_back({w, page_input(input.job.walls[w], input)});
+      walls.push_back({w, page_input(w, input)});
   return job_page_html(input.job.report, walls, run);
 }
 

@@ -84,7 +84,8 @@ class Reader {
     const Json* found = find(in, key);
     if (!found)
       return std::nullopt;
-    if (!found->is_number() || !std::isfinite(found->get<double>()))
+    constexpr double kMost = 1e9; // no report holds more of anything
+    if (!found->is_number() || !(std::abs(found->get<double>()) <= kMost))
       damaged(key, "number");
     return found->get<double>();
   }
@@ -140,6 +141,8 @@ class Reader {
     for (const Json& cause : list(json, "causes")) {
       of_list(cause, "causes");
       std::string name = text(cause, "name"), known = text(cause, "known");
+      if (name.empty())
+        damaged("name of a cause", "text");
       if (const std::string side = text(cause, "side"); !side.empty())
         name += ", side " + side;
       for (const char* more : {"set_up", "board"})

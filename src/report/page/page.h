@@ -24,6 +24,7 @@ struct PageInput {
   std::size_t max_bytes = 7'900'000; ///< of the page
   /// What `skin` was measured as; without it no sections are drawn.
   const WallMeasurement* wall = nullptr;
+  std::string inner = "pocket", outer = "skin"; ///< what bounds the wall
 };
 
 /// One wall of a job that has several.

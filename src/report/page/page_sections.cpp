@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
 #include <vector>
 
 namespace leastwall {
@@ -39,10 +38,6 @@ Json page_sections(const PageInput& input) {
   Json out = Json::array();
   if (input.wall == nullptr)
     return out;
-  const CheckReport& report = input.report;
-  const bool named = report.governing < report.walls.size();
-  const std::string outer = named ? report.walls[report.governing].outer : "skin";
-  const std::string inner = named ? report.walls[report.governing].inner : "pocket";
   for (const std::size_t i : shown_samples(input)) {
     const WallSample& at = input.skin.samples[i];
     const double height = section_height_mm(input.options.limit_mm, at.wall_mm);
@@ -60,8 +55,8 @@ Json page_sections(const PageInput& input) {
         }
       return list;
     };
-    out.push_back({{"outer", outer},
-                   {"inner", inner},
+    out.push_back({{"outer", input.outer},
+                   {"inner", input.inner},
                    {"at", {at.at.x, at.at.y, at.at.z}},
                    {"width", rounded(kWide * height)},
                    {"height", rounded(height)},

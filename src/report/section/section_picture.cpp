@@ -6,6 +6,7 @@
 #include "report/draw/wall_section.h"
 #include "report/section/section_view.h"
 #include "report/words/length_text.h"
+#include "report/words/verdict_text.h"
 
 #include <algorithm>
 #include <array>
@@ -73,7 +74,7 @@ void draw_plan(Picture& picture, const SectionPictureInput& input, const WallSec
       {{px(at.x) + back * dx, py(at.y) - back * dy}, {px(at.x) + half * dx, py(at.y) - half * dy}},
       {9, kWorst, 2, kWhite});
   picture.unclip();
-  fitted(picture, "The cut on the piece, pocket face up", kSideLeft, kTop - 16,
+  fitted(picture, "Where the section runs, pocket face up", kSideLeft, kTop - 16,
          {28, kText, Align::left, false, {}}, kSideWidth);
 }
 
@@ -94,28 +95,15 @@ void draw_numbers(Picture& picture, const SectionPictureInput& input, const Leng
   }
 }
 
-/// What bounds the wall: by name where the job has several.
-struct Names {
-  std::string inner = "pocket", outer = "skin", beyond = "outside";
-
-  explicit Names(const CheckReport& report) {
-    if (report.governing >= report.walls.size())
-      return;
-    const NamedWall& wall = report.walls[report.governing];
-    inner = wall.inner;
-    if (wall.outer != outer)
-      outer = beyond = wall.outer;
-  }
-};
-
-void draw_key(Picture& picture, const LengthText& words, double limit_mm, const Names& names,
+void draw_key(Picture& picture, const LengthText& words, const SectionPictureInput& input,
               double y) {
+  const double limit_mm = input.report.wall.limit_mm;
   const std::tuple<Rgb, double, std::string> keys[] = {
-      {kSkin, 8, names.outer},
-      {kPocket, 8, names.inner},
+      {kSkin, 8, input.outer},
+      {kPocket, 8, input.inner},
       {kBand, 26,
-       fmt::format("within the limit of {} of the {}", words.length(limit_mm), names.outer)},
-      {kWorst, 4, fmt::format("{} as near as errors may bring it at this place", names.outer)},
+       fmt::format("{} to either side of the {}: the limit", words.length(limit_mm), input.outer)},
+      {kWorst, 4, fmt::format("{} as near as errors may bring it at this place", input.outer)},
   };
   double x = kMargin;
   for (const auto& [colour, width, text] : keys) {
@@ -140,7 +128,6 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   if (map.cells.empty() || input.sample >= map.samples.size())
     throw RunError("section: no wall was measured, so there is nothing to draw");
   const LengthText words{inch};
-  const Names names(input.report);
   const double limit = input.report.wall.limit_mm;
   const WallSample& at = map.samples[input.sample];
   const double height = section_height_mm(limit, at.wall_mm);
@@ -150,7 +137,9 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   Picture picture(kWidth, kHeight);
   const double room = kWidth - 2 * kMargin;
   fitted(picture, input.report.title, kMargin, 66, {42, kBlack, Align::left, true, {}}, room);
-  fitted(picture, fmt::format("Cut through the thinnest place, upright: {}", words.place(at.at)),
+  fitted(picture,
+         fmt::format("{}. Section through the thinnest place: {}",
+                     verdict_headline(input.report).banner, words.place(at.at)),
          kMargin, 120, {34, kBlack, Align::left, false, {}}, room);
   const SectionPoint middle{(section.window_low.along_mm + section.window_high.along_mm) / 2,
                             (section.window_low.z_mm + section.window_high.z_mm) / 2};
@@ -170,7 +159,8 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   picture.text(words.wall(at.wall_mm, limit), view.point(between).x + 22,
                view.point(between).y + 12, {36, kBlack, Align::left, true, kWhite});
   for (const auto& [from, sign, text] :
-       {std::tuple{section.on_pocket, -1.0, names.inner}, {section.on_skin, 1.0, names.beyond}}) {
+       {std::tuple{section.on_pocket, -1.0, input.inner},
+        {section.on_skin, 1.0, input.outer == "skin" ? "outside" : input.outer}}) {
     const double far = sign * 0.22 * height;
     const PicturePoint p =
         view.point({from.along_mm + way.along_mm * far, from.z_mm + way.z_mm * far});
@@ -180,7 +170,7 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   view.scale_bar(words);
   draw_plan(picture, input, section, width);
   draw_numbers(picture, input, words);
-  draw_key(picture, words, limit, names, kTop + kViewHeight + 60);
+  draw_key(picture, words, input, kTop + kViewHeight + 60);
   return picture.png();
 }
 

@@ -15,6 +15,7 @@ struct SectionPictureInput {
   std::span<const double> expected_mm, worst_mm; ///< of each sample of the skin
   std::size_t sample = 0;                        ///< the place: of the wall's map
   const CheckReport& report;
+  std::string inner = "pocket", outer = "skin"; ///< what bounds the wall
 };
 
 /// The bytes of a PNG file, the same for the same input. Throws RunError where nothing was

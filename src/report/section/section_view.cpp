@@ -45,8 +45,9 @@ void SectionView::scale_bar(const LengthText& words) {
   const double bar = round_length(frame_.width / 4 / frame_.px_per_mm, words.inch);
   const double x = frame_.left + 40, y = frame_.top + frame_.height - 40;
   picture_.line({{x, y}, {x + bar * frame_.px_per_mm, y}}, {8, kBlack, 3, kWhite});
-  picture_.text(words.length(bar, bar < 1 ? 1 : 0), x, y - 20,
-                {30, kBlack, Align::left, true, kWhite});
+  // As many decimals as a round length of the unit has.
+  const int decimals = words.inch ? 2 : bar >= 1 ? 0 : bar >= 0.1 ? 1 : 2;
+  picture_.text(words.length(bar, decimals), x, y - 20, {30, kBlack, Align::left, true, kWhite});
 }
 
 } // namespace leastwall

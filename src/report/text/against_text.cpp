@@ -37,6 +37,8 @@ class Writer : Paragraphs {
     differences("Set-up", a_.setup);
     keys("now stated, or not asked for", a_.stated_now);
     keys("no longer stated", a_.left_out_now);
+    para("Not compared, for reports do not hold it: where Z is zeroed and touched, board, flip, "
+         "dowels, readings.");
     differences("Meshes", a_.meshes);
     walls();
     return take();
@@ -55,7 +57,7 @@ class Writer : Paragraphs {
 
   void differences(const char* what, const std::vector<ComparedWords>& rows) {
     if (rows.empty())
-      para(fmt::format("{}: no difference that both tell.", what));
+      para(fmt::format("{}: the same, as far as both reports tell it.", what));
     else
       para(fmt::format("{}, before and now:", what));
     for (const ComparedWords& r : rows)

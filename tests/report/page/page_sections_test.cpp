@@ -42,13 +42,13 @@ BudgetOptions with_limit(double mm) {
 TEST_CASE("a page's section has the lines of the shape, from the middle of its wall") {
   Piece p = box_in_box();
   const Vec3 thinnest = p.wall.skin.samples[p.budget.least.sample].at;
-  p.report.walls = {{"", "skin", "candle room", "wood", {}}};
   p.report.wall.regions.resize(2);
   p.report.wall.regions[0].at = thinnest;  // the same place
   p.report.wall.regions[1].at = {1, 2, 3}; // none
   PageInput input{p.report, p.wall.skin, p.budget, with_limit(0.8), p.setup};
   CHECK(page_sections(input).empty());
   input.wall = &p.wall;
+  input.inner = "candle room";
   const Json sections = page_sections(input);
   REQUIRE(sections.size() == 1);
   const Json& s = sections[0];

@@ -179,10 +179,10 @@ function showBudget() {
     put(bar, "b");
     const share = !isChanged() ? told.share : marked ? null : variance > 0 ? e.u * e.u / variance : 0;
     put(row, "td", c.distribution === "shift" ? "known" : share === null || share === undefined ? "\u2013" : Math.round(100 * share) + " %", { class: "n", "data-label": "share" });
-    put(row, "td", told.largest_allowed_mm !== undefined ? (told.largest_allowed_is_at_least ? "\u2265 " : "") + (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : c.distribution === "shift" ? "\u2013" : "not alone", { class: "n", "data-label": "may be, alone" });
+    put(row, "td", told.largest_allowed_mm !== undefined ? (told.largest_allowed_is_at_least ? "\u2265 " : "") + (c.unit === "mm" ? text.length(told.largest_allowed_mm) + " " + unit.name : text.fixed(told.largest_allowed_mm, 3) + " " + unitOf(c)) : c.distribution === "shift" || facts.of_job ? "\u2013" : "not alone", { class: "n", "data-label": "may be, alone" });
   });
   by("budget-hint").textContent = "At the thinnest place, " + text.placeLine(...shownNow().at) +
-    ". Left of the middle line the wall gets thinner. The last column is computed for the set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe. Rows that one number of the job stands for change together and show the same.";
+    ". Left of the middle line the wall gets thinner. The last column is computed for the " + (facts.of_job ? "whole job: the text report tells it. Rows" : "set-up as stated: how large the cause may be for a safe verdict; \"not alone\": no size of it alone makes it safe. Rows") + " that one number of the job stands for change together and show the same.";
 }
 
 /* Where fewer places stand for the thin areas, their size counts by what the program found for the
