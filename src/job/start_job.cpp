@@ -1,6 +1,7 @@
 #include "job/start_job.h"
 
 #include "job/keys/sample_text.h"
+#include "job/toml/quoted_text.h"
 
 #include <fmt/format.h>
 #include <utility>
@@ -22,9 +23,6 @@ constexpr std::string_view kHowTo =
     "stated with the value used instead, `leastwall start --all` writes every key.\n"
     "Model frame: x right, y away, z up out of the pocket face.";
 
-std::string in_quotes(std::string_view text) {
-  return fmt::format("\"{}\"", text);
-}
 std::string number(double value) {
   return fmt::format("{}", value);
 }

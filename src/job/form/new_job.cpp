@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "job/keys/key_value.h"
+#include "job/toml/quoted_text.h"
 
 #include <algorithm>
 #include <array>
@@ -23,20 +24,6 @@ constexpr std::string_view kLocatedBy = "flip.located_by", kClearance = "flip.do
 /// Left out, these would count as nothing, or the job would not be one.
 constexpr std::array<std::string_view, 5> kMust{"limit", kClearance, kSpacing, kLineError,
                                                 "bed.flatness"};
-
-/// As a text in quotes (TOML 1.0.0, basic strings).
-std::string in_quotes(std::string_view text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    if (c == '"' || c == '\\')
-      out += '\\';
-    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
-      out += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
-    else
-      out += c;
-  }
-  return out + '"';
-}
 
 bool blank(std::string_view text) {
   return text.find_first_not_of(" \t\r\n") == std::string_view::npos;

@@ -5,6 +5,7 @@
 #include "base/text/parse_length.h"
 #include "base/text/trimmed.h"
 #include "bed/readings/read_readings.h"
+#include "job/toml/quoted_text.h"
 
 #include <algorithm>
 #include <charconv>
@@ -17,20 +18,6 @@ namespace {
 
 constexpr std::string_view kBlanks = " \t\r\n";
 constexpr std::string_view kDigits = "0123456789";
-
-/// As a text in quotes (TOML 1.0.0, basic strings).
-std::string in_quotes(std::string_view text) {
-  std::string out = "\"";
-  for (const char c : text) {
-    if (c == '"' || c == '\\')
-      out += '\\';
-    if (static_cast<unsigned char>(c) < 0x20 || c == 0x7f)
-      out += fmt::format("\\u{:04X}", static_cast<unsigned char>(c));
-    else
-      out += c;
-  }
-  return out + '"';
-}
 
 /// The number as TOML writes it; absent where it is none. "05" and "+.5" are numbers to people.
 std::optional<std::string> number(std::string_view text) {

@@ -164,4 +164,18 @@ std::vector<ContourLine> contour_lines(const WallGrid& grid, double level) {
   return Tracer(grid, level).lines();
 }
 
+std::vector<std::vector<Point2>> contours_on_board(const WallGrid& grid, double level,
+                                                   std::size_t min_points) {
+  std::vector<std::vector<Point2>> out;
+  for (const ContourLine& line : contour_lines(smoothed(grid, 2), level)) {
+    if (line.size() < min_points)
+      continue;
+    out.emplace_back();
+    for (const GridPoint& p : line)
+      out.back().push_back(
+          {grid.left_mm + p.x * grid.mm_per_px, grid.top_mm - p.y * grid.mm_per_px});
+  }
+  return out;
+}
+
 } // namespace leastwall

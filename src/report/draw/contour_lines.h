@@ -2,6 +2,7 @@
 #pragma once
 
 #include "report/draw/rasterise_wall.h"
+#include "space/footprint.h"
 
 #include <vector>
 
@@ -22,5 +23,10 @@ WallGrid smoothed(WallGrid grid, int rounds);
 /// interpolation along the sides, the saddle decided by the mean of the four. A square with an
 /// empty corner has no line. Longest line first; the order is the same on every run.
 std::vector<ContourLine> contour_lines(const WallGrid& grid, double level);
+
+/// The same of the grid smoothed twice, in model x, y; lines of fewer points than `min_points` are
+/// left out.
+std::vector<std::vector<Point2>> contours_on_board(const WallGrid& grid, double level,
+                                                   std::size_t min_points);
 
 } // namespace leastwall

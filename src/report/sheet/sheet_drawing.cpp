@@ -76,9 +76,8 @@ double round_scale(double most) {
 /// The outline of what is machined, in program coordinates; nothing where no skin is given.
 std::vector<std::vector<Point2>> outlines(const SetupSheetInput& input, Side side,
                                           const Footprint& part) {
-  std::vector<std::vector<Point2>> out;
   if (input.skin == nullptr)
-    return out;
+    return {};
   constexpr double kFine = 700; // pixels along the longer side
   const WallMap seen = seen_from(*input.skin, input.setup.flip, side);
   const double w = part.high.x - part.low.x, h = part.high.y - part.low.y;
@@ -93,15 +92,7 @@ std::vector<std::vector<Point2>> outlines(const SetupSheetInput& input, Side sid
   rasterise_wall(seen, there, grid);
   for (double& v : grid.value)
     v = std::isnan(v) ? 0 : 1;
-  for (const ContourLine& line : contour_lines(smoothed(grid, 2), 0.5)) {
-    if (line.size() < 24)
-      continue;
-    out.emplace_back();
-    for (const GridPoint& p : line)
-      out.back().push_back(
-          {grid.left_mm + p.x * grid.mm_per_px, grid.top_mm - p.y * grid.mm_per_px});
-  }
-  return out;
+  return contours_on_board(grid, 0.5, 24);
 }
 
 /// Whether X 0, Y 0 of the program lies on the drawing.

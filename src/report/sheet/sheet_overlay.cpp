@@ -49,9 +49,8 @@ Footprint grown(Footprint f, double by) {
 /// The edges of what may end under the limit, in program coordinates.
 std::vector<std::vector<Point2>> thin_edges(const SetupSheetInput& input, Side side,
                                             const Footprint& part) {
-  std::vector<std::vector<Point2>> out;
   if (input.skin == nullptr || input.worst_mm.size() != input.skin->samples.size())
-    return out;
+    return {};
   const WallMap seen = seen_from(*input.skin, input.setup.flip, side);
   const double w = part.high.x - part.low.x + 4, h = part.high.y - part.low.y + 4;
   WallGrid grid;
@@ -61,15 +60,7 @@ std::vector<std::vector<Point2>> thin_edges(const SetupSheetInput& input, Side s
   grid.left_mm = part.low.x - 2;
   grid.top_mm = part.high.y + 2;
   rasterise_wall(seen, input.worst_mm, grid);
-  for (const ContourLine& line : contour_lines(smoothed(grid, 2), input.report.wall.limit_mm)) {
-    if (line.size() < 8)
-      continue;
-    out.emplace_back();
-    for (const GridPoint& p : line)
-      out.back().push_back(
-          {grid.left_mm + p.x * grid.mm_per_px, grid.top_mm - p.y * grid.mm_per_px});
-  }
-  return out;
+  return contours_on_board(grid, input.report.wall.limit_mm, 8);
 }
 
 /// A line of exactly 100 mm with its ends marked.
