@@ -107,3 +107,21 @@ TEST_CASE("start --ask: meshes that are not there, and what it does not go with"
       leastwall_program({"start", (shop.folder.path() / "x").string(), "--skin", "a.stl"}).status ==
       2);
 }
+
+TEST_CASE("start --ask: a job that somebody else writes while the questions are asked is kept") {
+  const Shop shop;
+  const fs::path folder = shop.folder.path();
+  std::ofstream(folder / "answers", std::ios::binary) << kAnswers;
+  RunOptions options;
+  options.working_folder = folder;
+  const RunResult run = run_program(
+      {"sh", "-c",
+       fmt::format("(head -n 8 answers; sleep 1; mkdir job; echo mine > job/piece.toml; "
+                   "tail -n +9 answers) | '{}' start job --ask --pocket '{}' --skin '{}'",
+                   LEASTWALL_BUILD_DIR "/leastwall", shop.piece.pocket.string(),
+                   shop.piece.skin.string())},
+      options);
+  CHECK(run.status == 2);
+  CHECK(file_text(folder / "job" / "piece.toml") == "mine\n");
+  CHECK(has(run.err, "piece.toml"));
+}

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
 #include <set>
@@ -119,6 +120,23 @@ TEST_CASE("options say what the file cannot") {
   o.height_unit = HeightUnit::inch;
   const ReadingsFile all = read_readings(kFolder / "grid_bare.csv", o);
   CHECK(*all.map.height_mm(250, 60) == Approx(-0.08 * 25.4));
+}
+
+TEST_CASE("inch places do not say that the heights are inches, nor that they are not: a doubt") {
+  ReadingsOptions o;
+  o.place_unit = LengthUnit::inch;
+  const std::string text = "0, 0, 0.001\n10, 0, 0.002\n0, 8, -0.004\n10, 8, 0.002\n";
+  const auto doubted = [&](const ReadingsFile& f) {
+    return std::ranges::any_of(f.notices, [](const Notice& n) {
+      return n.code == "height-unit" && n.severity == Severity::doubt;
+    });
+  };
+  CHECK(doubted(parse_readings(text, "bed.csv", o)));
+  o.height_unit = HeightUnit::inch;
+  CHECK_FALSE(doubted(parse_readings(text, "bed.csv", o)));
+  o.height_unit = HeightUnit::mm;
+  CHECK_FALSE(doubted(parse_readings(text, "bed.csv", o)));
+  CHECK_FALSE(doubted(parse_readings(text, "bed.csv", {})));
 }
 
 TEST_CASE("missing readings are absent, not zero") {

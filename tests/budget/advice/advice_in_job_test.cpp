@@ -274,6 +274,7 @@ TEST_CASE("advice that needs a place that no one knows is not given") {
   CHECK_FALSE(advised("Zero side B on top"));
   text.set("board", "corner", "[-60, -40]").set("board", "size", "[120, 80]");
   CHECK(advised("Zero side B on top of the board, touched on uncut wood at x "));
+  CHECK(advised(" with side B up)")); // where the machine shows it then
   // Readings under the board alone: no bare bed was read.
   text.set("board", "measured", "29.7");
   text.set("side_a", "zero", "\"top\"").set("side_b", "zero", "\"top\"");

@@ -177,6 +177,8 @@ TEST_CASE("a damaged, foreign, huge or other JSON is refused in one line that na
                                     {"/chance/under_limit", "often"},
                                     {"/causes", "none"},
                                     {"/causes/0", 1},
+                                    {"/causes/0/name", ""},
+                                    {"/least_wall/worst_mm", 1e300},
                                     {"/causes/0/known", 2},
                                     {"/assumptions/0", 4},
                                     {"/meshes/skin", "s.stl"},
