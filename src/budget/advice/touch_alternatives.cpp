@@ -119,8 +119,8 @@ class Builder {
     if (sides.size() == 1)
       change = fmt::format("Zero {} {}, {}", side_text(sides[0]),
                            zero_text(side_of(s, sides[0]).zero), at[0]);
-    else if (a == b && at[0] == at[1])
-      change = fmt::format("Zero both sides {}, {}", zero_text(a), at[0]);
+    else if (a == b && (common || at[0] == at[1]))
+      change = fmt::format("Zero both sides {}, {}", zero_text(a), at[1]);
     else
       change = fmt::format("Zero side A {}, {}, and side B {}, {}", zero_text(a), at[0],
                            zero_text(b), at[1]);

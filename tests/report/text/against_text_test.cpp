@@ -34,7 +34,9 @@ TEST_CASE("before and now stand beside one another, what differs below") {
                 "  - touch-off, side A: +-0.050 mm; now +-0.030 mm\n"
                 "  - bed: not told; now from readings\n"
                 "  - now stated, or not asked for: board.measured\n"
-                "Meshes: no difference that both tell.\n");
+                "Not compared, for reports do not hold it: where Z is zeroed and touched, board,\n"
+                "flip, dowels, readings.\n"
+                "Meshes: the same, as far as both reports tell it.\n");
   const std::string inch = against_text(comparison(), {false, 120, true});
   CHECK(inch.find("0.0265 in (0.672 mm)") != inch.npos); // 0.672 / 25.4
   CHECK(inch.find("+-0.0020 in (+-0.050 mm)") != inch.npos);
