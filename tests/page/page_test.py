@@ -46,7 +46,7 @@ def run_check(job, out):
 
 def start(piece):
     folder = os.path.join(WORK, piece)
-    subprocess.run([PROGRAM, "start", folder, "--piece", piece], check=True,
+    subprocess.run([PROGRAM, "start", folder, "--all", "--piece", piece], check=True,
                    stdout=subprocess.DEVNULL)
     return folder
 

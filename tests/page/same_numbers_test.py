@@ -515,7 +515,7 @@ def plate_job(name, **change):
 
 def demo(piece, changes=()):
     folder = os.path.join(WORK, piece + str(len(os.listdir(WORK))))
-    subprocess.run([PROGRAM, "start", folder, "--piece", piece], check=True, stdout=subprocess.DEVNULL)
+    subprocess.run([PROGRAM, "start", folder, "--all", "--piece", piece], check=True, stdout=subprocess.DEVNULL)
     path = os.path.join(folder, piece + ".toml")
     with open(path, encoding="utf-8") as file:
         text = file.read()
