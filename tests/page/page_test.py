@@ -793,6 +793,7 @@ def main():
         inches(browser, "gourd")
         browser.evaluate("document.getElementById('reset').click()")
         browser.wait("document.getElementById('changed').hidden && " + READY, 60)
+        browser.evaluate("document.querySelector('[data-unit=mm]').click()")
         room(browser, check, "gourd")
         no_complaints(browser, page, "gourd")
         no_bed(browser, "gourd")

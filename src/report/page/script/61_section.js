@@ -1,8 +1,13 @@
 /* The wall cut through, upright and along its own direction: for the places that come with a section. */
+let sectionOpen = false; /* as it was left at the place before */
 function showSection(body, at, drawn, worst) {
   const s = facts.sections.find(k => Math.hypot(k.at[0] - at[0], k.at[1] - at[1], k.at[2] - at[2]) < 0.05);
   if (!s) return;
-  const figure = put(body, "figure", null, { class: "cut" }), px = s.height / 220;
+  const fold = put(body, "details", null, { class: "cut" }), px = s.height / 220;
+  fold.open = sectionOpen;
+  fold.addEventListener("toggle", () => { sectionOpen = fold.open; });
+  put(fold, "summary", "Section");
+  const figure = put(fold, "figure");
   const draw = (parent, tag, attributes) => {
     const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
     for (const k in attributes) e.setAttribute(k, attributes[k]);
