@@ -793,7 +793,8 @@ def main():
         inches(browser, "gourd")
         browser.evaluate("document.getElementById('reset').click()")
         browser.wait("document.getElementById('changed').hidden && " + READY, 60)
-        browser.evaluate("document.querySelector('[data-unit=mm]').click()")
+        no_complaints(browser, page, "gourd")
+        open_page(browser, page) # as it is first seen
         room(browser, check, "gourd")
         no_complaints(browser, page, "gourd")
         no_bed(browser, "gourd")
