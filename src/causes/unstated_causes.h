@@ -1,4 +1,4 @@
-// What a set-up leaves at nothing and a carver may still meet: to be tried, never reckoned with.
+// What a set-up leaves at nothing and a carver may still meet: to be tried, never counted.
 #pragma once
 
 #include "causes/model/cause.h"

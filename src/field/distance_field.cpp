@@ -19,10 +19,8 @@ int band_voxels_of(const FieldOptions& options) {
 } // namespace
 
 double DistanceField::expected_voxels(const TriMesh& mesh, const FieldOptions& options) {
-  double area = 0;
-  for (const Tri& t : mesh.triangles)
-    area += facet_area(mesh, t);
-  return area / (options.voxel_mm * options.voxel_mm) * (2.0 * band_voxels_of(options) + 3);
+  return area_of(mesh) / (options.voxel_mm * options.voxel_mm) *
+         (2.0 * band_voxels_of(options) + 3);
 }
 
 DistanceField::DistanceField(const ClosestSurface& surface, const std::function<bool(Vec3)>& in_air,

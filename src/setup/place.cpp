@@ -9,9 +9,8 @@
 namespace leastwall {
 
 Point2 bed_place(const Setup& setup, Side side, Point2 part) {
-  if (side == Side::b)
-    part = on_line(setup.flip, -across_line(setup.flip, part), along_line(setup.flip, part));
-  return {part.x + setup.bed.part_origin_mm.x, part.y + setup.bed.part_origin_mm.y};
+  const Point2 lies = side_place(setup.flip, side, part);
+  return {lies.x + setup.bed.part_origin_mm.x, lies.y + setup.bed.part_origin_mm.y};
 }
 
 double across_line(const Flip& flip, Point2 part) {
@@ -25,6 +24,12 @@ double along_line(const Flip& flip, Point2 part) {
 Point2 on_line(const Flip& flip, double across_mm, double along_mm) {
   const double a = flip.at_mm + across_mm;
   return flip.line == FlipLine::along_y ? Point2{a, along_mm} : Point2{along_mm, a};
+}
+
+Point2 side_place(const Flip& flip, Side side, Point2 part) {
+  if (side == Side::a)
+    return part;
+  return on_line(flip, -across_line(flip, part), along_line(flip, part));
 }
 
 std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board) {

@@ -23,6 +23,9 @@ double along_line(const Flip& flip, Point2 part);
 /// The point of the part with these two coordinates.
 Point2 on_line(const Flip& flip, double across_mm, double along_mm);
 
+/// A point of the part in the program coordinates of a side: for side B turned about the flip line.
+Point2 side_place(const Flip& flip, Side side, Point2 part);
+
 /// The middles of the two dowels, model x, y; none when the flip is not on dowels. Where no one
 /// stated their middle it lies on the flip line beside `middle_of_board`.
 std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board);

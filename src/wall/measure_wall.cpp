@@ -58,13 +58,6 @@ struct Machined {
   Machined& operator=(const Machined&) = delete;
 };
 
-double area_of(const TriMesh& mesh) {
-  double sum = 0;
-  for (const Tri& t : mesh.triangles)
-    sum += facet_area(mesh, t);
-  return sum;
-}
-
 /// What is known of the open edges of a machined surface.
 OpenEdgesKnown open_edges(const Machined& wall, bool sound, const PocketFace& face) {
   OpenEdgesKnown known{sound, std::nullopt};

@@ -1,5 +1,6 @@
 'use strict';
 // The worker's life: begun with the page, one work at a time, ended and begun anew to stop or after a fault.
+
 // Text of base 85, as cmake/base85.mjs writes it.
 const DIGITS = '!#%()*+,-./0123456789:=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ^_`abcdefghijklmnopqrstuvwxyz{|}~';
 function bytesOf85(text) {

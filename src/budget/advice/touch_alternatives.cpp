@@ -72,8 +72,7 @@ class Builder {
   static std::string as_side_b_lies(const Setup& s, Side side, Point2 at) {
     if (side == Side::a)
       return {};
-    const Point2 turned = s.flip.line == FlipLine::along_y ? Point2{2 * s.flip.at_mm - at.x, at.y}
-                                                           : Point2{at.x, 2 * s.flip.at_mm - at.y};
+    const Point2 turned = side_place(s.flip, side, at);
     return fmt::format(" (X {:.1f} Y {:.1f} with side B up)", turned.x, turned.y);
   }
 

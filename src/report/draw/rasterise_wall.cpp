@@ -195,4 +195,15 @@ void rasterise_wall(const WallMap& map, std::span<const WallLayer> layers) {
     raster.minimum(raster.corner(map.samples[s.sample].at), s.sample);
 }
 
+WallGrid grid_about(const Box& box, int width, int max_height, double rim_px) {
+  WallGrid grid;
+  grid.width = width;
+  grid.mm_per_px = std::max(
+      {box.size().x / (width - 2 * rim_px), box.size().y / (max_height - 2 * rim_px), 1e-6});
+  grid.height = static_cast<int>(std::ceil(box.size().y / grid.mm_per_px + 2 * rim_px));
+  grid.left_mm = box.middle().x - grid.width / 2.0 * grid.mm_per_px;
+  grid.top_mm = box.middle().y + grid.height / 2.0 * grid.mm_per_px;
+  return grid;
+}
+
 } // namespace leastwall

@@ -1,6 +1,7 @@
 // The wall on a pixel grid seen from the pocket side: x to the right, y up, looking down -z.
 #pragma once
 
+#include "space/box.h"
 #include "wall/sampling/wall_map.h"
 
 #include <cstddef>
@@ -22,6 +23,10 @@ struct WallGrid {
                  static_cast<std::size_t>(column)];
   }
 };
+
+/// An empty grid `width` px wide and at most `max_height` high, with `box` in its middle and at
+/// least `rim_px` round it.
+WallGrid grid_about(const Box& box, int width, int max_height, double rim_px);
 
 /// Every pixel that a cell touches shows the least wall of the cells that touch it, so nothing
 /// thin is lost between pixel centres. Inside a large cell the wall runs straight between the

@@ -39,12 +39,17 @@ double section_height_mm(double limit_mm, double wall_mm) {
   return std::clamp(6 * std::max(limit_mm, std::abs(wall_mm)), 4.0, 60.0);
 }
 
+SectionPlane plane_along(Vec3 through, Vec3 n) {
+  constexpr double kUpright = 0.1; // of a unit: less of it is level
+  const double level = std::sqrt(n.x * n.x + n.y * n.y);
+  return level > kUpright ? SectionPlane{through, n.x / level, n.y / level}
+                          : SectionPlane{through, 1, 0};
+}
+
 WallSection wall_section(const WallMeasurement& wall, const WallSample& at, double width_mm,
                          double height_mm) {
   WallSection out;
-  const double level = std::sqrt(at.n.x * at.n.x + at.n.y * at.n.y);
-  constexpr double kUpright = 0.1; // of a unit: the wall is a floor, any plane shows it
-  out.plane = {at.at, level > kUpright ? at.n.x / level : 1, level > kUpright ? at.n.y / level : 0};
+  out.plane = plane_along(at.at, at.n);
   out.wall_mm = at.wall_mm;
   out.on_skin = out.plane.point(at.at);
   out.on_pocket = out.plane.point(at.at - at.n * at.wall_mm);

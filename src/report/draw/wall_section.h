@@ -15,9 +15,12 @@ struct WallSection {
   double wall_mm = 0;                   ///< as drawn
 };
 
+/// The upright plane through a place along the wall's direction `n` there; along x where the wall
+/// stands upright (a floor), for then any plane shows it.
+SectionPlane plane_along(Vec3 through, Vec3 n);
+
 /// Through the sample `at` of the wall's map. The window is `width_mm` wide and `height_mm` high;
-/// the wall's middle lies in its middle. Where the wall stands upright on the plane's way (a floor)
-/// the plane runs along x.
+/// the wall's middle lies in its middle.
 WallSection wall_section(const WallMeasurement& wall, const WallSample& at, double width_mm,
                          double height_mm);
 

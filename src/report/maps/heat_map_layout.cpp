@@ -9,8 +9,6 @@
 #include <cmath>
 
 namespace leastwall {
-namespace {
-
 Box cell_box(const WallMap& map) {
   return sum_of_blocks(
       map.cells.size(), 1 << 14, {}, Box(),
@@ -23,8 +21,6 @@ Box cell_box(const WallMap& map) {
       },
       [](Box& sum, const Box& box) { sum.add(box); });
 }
-
-} // namespace
 
 double round_length(double most) {
   const double power = std::pow(10.0, std::floor(std::log10(most)));

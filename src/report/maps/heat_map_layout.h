@@ -40,6 +40,9 @@ struct HeatMapLayoutInput {
   bool colour_scale = true; ///< false: the legend takes its place
 };
 
+/// Around the cells of a map; empty when it has none.
+Box cell_box(const WallMap& map);
+
 /// Frames the cells of `map`. Throws RunError when it has none, InputError when the width is out
 /// of range.
 HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& input);

@@ -1,7 +1,6 @@
 #include "report/maps/side_marks.h"
 
 #include "causes/model/cause_terms.h"
-#include "setup/place.h"
 
 #include <algorithm>
 #include <fmt/format.h>
@@ -20,12 +19,6 @@ std::string machine_view(Side side) {
   return fmt::format("Side {} as seen at the machine: {} up, X to the right, Y away from you. True "
                      "to scale.",
                      side == Side::a ? "A" : "B", side == Side::a ? "pocket face" : "skin face");
-}
-
-Point2 side_place(const Flip& flip, Side side, Point2 model) {
-  if (side == Side::a)
-    return model;
-  return on_line(flip, -across_line(flip, model), along_line(flip, model));
 }
 
 Footprint side_place(const Flip& flip, Side side, const Footprint& model) {

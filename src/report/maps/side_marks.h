@@ -5,7 +5,7 @@
 #pragma once
 
 #include "budget/advice/touch_place.h"
-#include "setup/setup.h"
+#include "setup/place.h"
 #include "space/box.h"
 #include "wall/sampling/wall_map.h"
 
@@ -15,9 +15,6 @@
 #include <vector>
 
 namespace leastwall {
-
-/// A point of the part, model x, y, in the program coordinates of a side.
-Point2 side_place(const Flip& flip, Side side, Point2 model);
 
 /// How a map of that side is seen, a sentence.
 std::string machine_view(Side side);

@@ -210,8 +210,9 @@ std::string job_page_html(const CheckReport& job, std::span<const PageWall> wall
   for (const PageWall& wall : walls)
     check_counts(wall.input);
   const std::string said = job_facts(job);
-  const std::size_t fixed = fixed_bytes() + job_html(job, walls, inch).size() + said.size() +
-                            Still(walls.front().input, job).bytes();
+  const Still first(walls.front().input, job);
+  const std::size_t fixed =
+      fixed_bytes() + job_html(job, walls, inch).size() + said.size() + first.bytes();
   const std::size_t max_bytes = walls.front().input.max_bytes;
   const double for_facts = static_cast<double>(kRoomForFacts * walls.size());
   const double room =
@@ -245,8 +246,10 @@ std::string job_page_html(const CheckReport& job, std::span<const PageWall> wall
     more += fmt::format("<script type=\"application/json\" id=\"facts-{0}\"{1}>{2}</script>\n"
                         "<script type=\"text/plain\" id=\"numbers-{0}\">{3}</script>\n",
                         i + 1, data_wall(i), payloads[i].facts, payloads[i].numbers);
-  return filled_page(shown.front().input, job, Still(shown.front().input, job), payloads.front(),
-                     job_html(job, shown, inch), data_wall(0), more);
+  const PageInput& seen = shown.front().input;
+  const Still still = shown.front().number == walls.front().number ? first : Still(seen, job);
+  return filled_page(seen, job, still, payloads.front(), job_html(job, shown, inch), data_wall(0),
+                     more);
 }
 
 } // namespace leastwall

@@ -1,5 +1,6 @@
 #include "report/page/page_still.h"
 
+#include "report/words/advice_text.h"
 #include "report/words/cause_text.h"
 #include "report/words/html_text.h"
 #include "report/words/length_text.h"

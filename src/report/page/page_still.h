@@ -11,12 +11,9 @@
 
 namespace leastwall {
 
-/// So many changes stand right under the verdict.
-inline constexpr std::size_t kBestChanges = 2;
-
-/// Names of places in page.html and what stands there. `wall`: the one that is shown; `said`: of
+/// Names of places in page.html and what stands there. `report`: of the wall that is shown; `said`: of
 /// the whole job, what would help, what is to be known, taken as given and not checked.
 std::vector<std::pair<std::string_view, std::string>>
-page_still(const CheckReport& wall, const CheckReport& said, bool inch);
+page_still(const CheckReport& report, const CheckReport& said, bool inch);
 
 } // namespace leastwall

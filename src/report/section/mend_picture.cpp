@@ -2,6 +2,8 @@
 
 #include "base/errors.h"
 #include "report/draw/wall_pixels.h"
+#include "report/draw/wall_section.h"
+#include "report/maps/heat_map_layout.h"
 #include "report/section/section_view.h"
 #include "report/words/length_text.h"
 
@@ -21,27 +23,6 @@ constexpr int kMostPanelHeight = 900, kSectionHeight = 760;
 constexpr Rgb kOld{150, 150, 150}, kNew{0, 70, 160}, kBand{250, 222, 160}, kText{30, 30, 30};
 constexpr Rgb kMoved{170, 40, 0}, kStays{232, 232, 232};
 constexpr double kUnit = 0.8; // of hatching
-
-Box box_of_cells(const WallMap& map) {
-  Box box;
-  for (const Tri& cell : map.cells)
-    for (const std::uint32_t i : cell)
-      box.add(map.samples[i].at);
-  return box;
-}
-
-/// What all three panels show.
-WallGrid frame_of(const Box& box) {
-  const double pad = 20;
-  WallGrid grid;
-  grid.mm_per_px = std::max(
-      {box.size().x / (kPanel - 2 * pad), box.size().y / (kMostPanelHeight - 2 * pad), 1e-6});
-  grid.width = kPanel;
-  grid.height = static_cast<int>(std::ceil(box.size().y / grid.mm_per_px + 2 * pad));
-  grid.left_mm = box.middle().x - grid.width / 2.0 * grid.mm_per_px;
-  grid.top_mm = box.middle().y + grid.height / 2.0 * grid.mm_per_px;
-  return grid;
-}
 
 struct Walls {
   WallGrid expected, worst;
@@ -90,13 +71,8 @@ class Section {
  public:
   Section(Picture& picture, const MendPictureInput& input, double left, double top, double width,
           double height)
-      : input_(input), plane_{input.before.wall.least.skin, 1, 0} {
-    const Vec3 n = input.before.wall.least.n;
-    const double level = std::hypot(n.x, n.y);
-    if (level > 0.1) {
-      plane_.dx = n.x / level;
-      plane_.dy = n.y / level;
-    }
+      : input_(input),
+        plane_(plane_along(input.before.wall.least.skin, input.before.wall.least.n)) {
     const double across = std::max({8 * input.report.limit_mm, 8 * input.report.largest_mm, 4.0});
     view_.emplace(picture, SectionView::Frame{left, top, width, height,
                                               plane_.point(plane_.through), height / across});
@@ -129,12 +105,13 @@ class Section {
 } // namespace
 
 std::string draw_mend_picture(const MendPictureInput& input, bool inch) {
-  const Box box = box_of_cells(input.before.wall.skin);
+  const Box box = cell_box(input.before.wall.skin);
   if (box.empty())
     throw RunError("picture of the change: no wall was measured, so there is nothing to draw");
   const LengthText words{inch};
   const MendReport& report = input.report;
-  const WallGrid frame = frame_of(box);
+  // What all three panels show.
+  const WallGrid frame = grid_about(box, kPanel, kMostPanelHeight, 20);
   const int under = kTop + frame.height, section_top = under + 210;
   Picture picture(kWidth, section_top + kSectionHeight + 150);
   picture.text(input.title, kMargin, 80, {52, kBlack, Align::left, true, {}});

@@ -4,6 +4,7 @@
 #include "report/draw/rasterise_wall.h"
 #include "report/draw/wall_pixels.h"
 #include "report/draw/wall_section.h"
+#include "report/maps/heat_map_layout.h"
 #include "report/section/section_view.h"
 #include "report/words/length_text.h"
 #include "report/words/verdict_text.h"
@@ -44,17 +45,8 @@ void fitted(Picture& picture, const std::string& text, double x, double y, TextS
 /// The piece from above with the line of the cut.
 void draw_plan(Picture& picture, const SectionPictureInput& input, const WallSection& section,
                double shown_mm) {
-  Box box;
-  for (const Tri& cell : input.wall.skin.cells)
-    for (const std::uint32_t i : cell)
-      box.add(input.wall.skin.samples[i].at);
-  WallGrid grid;
-  grid.width = static_cast<int>(kSideWidth);
-  grid.mm_per_px =
-      std::max({box.size().x / (kSideWidth - 20), box.size().y / (kPlanHeight - 20), 1e-6});
-  grid.height = static_cast<int>(std::min(kPlanHeight, box.size().y / grid.mm_per_px + 20));
-  grid.left_mm = box.middle().x - grid.width / 2.0 * grid.mm_per_px;
-  grid.top_mm = box.middle().y + grid.height / 2.0 * grid.mm_per_px;
+  WallGrid grid = grid_about(cell_box(input.wall.skin), static_cast<int>(kSideWidth),
+                             static_cast<int>(kPlanHeight), 10);
   WallGrid worst = grid;
   const std::vector<WallLayer> layers{{input.expected_mm, &grid}, {input.worst_mm, &worst}};
   rasterise_wall(input.wall.skin, layers);

@@ -4,6 +4,7 @@
 #include "report/sheet/sheet_drawing.h"
 #include "report/sheet/sheet_notices.h"
 #include "report/sheet/sheet_text.h"
+#include "report/words/advice_text.h"
 #include "report/words/cause_text.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
@@ -93,14 +94,10 @@ double SheetBlocks::help(double top) {
   const CheckReport& r = input.report;
   if (r.wall.verdict == Verdict::safe || r.wall.verdict == Verdict::unproven || r.advice.empty())
     return top;
-  const AdviceRow& best = r.advice.front();
-  const LengthText words{inch};
   top = heading("BEFORE YOU CUT: WHAT WOULD HELP MOST", top);
-  return paper.paragraph(
-             fmt::format("{} ({}, then {}; {}). Then check again and print this sheet anew.",
-                         words.sentence(best.change), words.change(best.gain_mm),
-                         verdict_in_text(best.verdict), cost_text(best.cost)),
-             left, top, width, kStrong, 5) +
+  return paper.paragraph(advice_text(r.advice.front(), {inch}) +
+                             ". Then check again and print this sheet anew.",
+                         left, top, width, kStrong, 5) +
          1.6;
 }
 

@@ -65,7 +65,7 @@ double round_scale(double most) {
   if (most >= 1)
     return std::floor(most);
   double power = 1;
-  while (most * power < 0.1)
+  while (most * power < 0.1 && power < 1e12)
     power *= 10;
   for (const double parts : {1.0, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0})
     if (1 / (parts * power) <= most)
@@ -81,6 +81,8 @@ std::vector<std::vector<Point2>> outlines(const SetupSheetInput& input, Side sid
   constexpr double kFine = 700; // pixels along the longer side
   const WallMap seen = seen_from(*input.skin, input.setup.flip, side);
   const double w = part.high.x - part.low.x, h = part.high.y - part.low.y;
+  if (!(std::max(w, h) > 0))
+    return {};
   WallGrid grid;
   grid.mm_per_px = std::max(w, h) / kFine;
   constexpr int kRim = 3;

@@ -7,6 +7,7 @@
 #include "report/text/paragraphs.h"
 #include "report/text/place_table.h"
 #include "report/text/text_table.h"
+#include "report/words/advice_text.h"
 #include "report/words/cause_text.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
@@ -26,7 +27,7 @@ namespace leastwall {
 namespace {
 
 // Of a short report.
-constexpr std::size_t kMostAdvice = 2, kMostSafeWalls = 5;
+constexpr std::size_t kMostSafeWalls = 5;
 constexpr std::string_view kInterval = "how sure the chance is";
 
 /// Writes the sections of one report one after the other.
@@ -270,22 +271,15 @@ class Writer : Paragraphs {
   void advice() {
     if (r_.advice.empty())
       return;
-    const std::size_t shown = o_.all ? r_.advice.size() : std::min(kMostAdvice, r_.advice.size());
+    const std::size_t shown = o_.all ? r_.advice.size() : std::min(kBestChanges, r_.advice.size());
     heading(shown < r_.advice.size()
                 ? fmt::format("What would help, best first ({} of {}):", shown, r_.advice.size())
                 : "What would help, best first:");
     if (shown < r_.advice.size())
       left_out_.push_back(fmt::format("{} more {}", r_.advice.size() - shown,
                                       r_.advice.size() - shown == 1 ? "change" : "changes"));
-    for (std::size_t i = 0; i < shown; ++i) {
-      const AdviceRow& a = r_.advice[i];
-      std::string change = a.change;
-      if (!change.empty() && change.back() == '.')
-        change.pop_back();
-      para(fmt::format("{} ({}, then {}; {})", change, words_.change(a.gain_mm),
-                       verdict_in_text(a.verdict), cost_text(a.cost)),
-           fmt::format("  {}. ", i + 1));
-    }
+    for (std::size_t i = 0; i < shown; ++i)
+      para(advice_text(r_.advice[i], words_), fmt::format("  {}. ", i + 1));
   }
 
   void pad() {

@@ -1,6 +1,7 @@
 #include "report/json/json_report.h"
 
 #include "base/errors.h"
+#include "report/json/check_schema.h"
 #include "report/sample_walls.h"
 
 #include <cmath>
@@ -11,23 +12,10 @@
 #include <nlohmann/json.hpp>
 
 using namespace leastwall;
+using test::fits_check_schema;
 using Json = nlohmann::ordered_json;
 
 namespace {
-
-/// True when python3-jsonschema accepts `text` against the schema that is installed.
-bool valid(const std::string& name, const std::string& text) {
-  const std::filesystem::path file =
-      std::filesystem::path(LEASTWALL_BUILD_DIR) / ("report_" + name + ".json");
-  std::ofstream(file, std::ios::binary) << text;
-  const std::string source = LEASTWALL_SOURCE_DIR;
-  const std::string command = "python3 '" + source + "/tests/report/json/validate_json.py' '" +
-                              source + "/src/report/json/check.schema.json' '" + file.string() +
-                              "'";
-  const bool ok = std::system(command.c_str()) == 0;
-  std::filesystem::remove(file);
-  return ok;
-}
 
 std::vector<std::string> keys(const Json& object) {
   std::vector<std::string> out;
@@ -114,24 +102,24 @@ TEST_CASE("the schema accepts what is written and refuses what is not") {
   CheckReport odd = sample::full_report();
   odd.pocket.file = "caf\xe9.stl"; // Latin-1, no UTF-8
   odd.skin.file = "\xe8\x91\x89 \"quoted\"\n.stl";
-  CHECK(valid("full", json_report(sample::full_report())));
-  CHECK(valid("bare", json_report(sample::bare_report())));
-  CHECK(valid("odd", json_report(odd)));
+  CHECK(fits_check_schema("full", json_report(sample::full_report())));
+  CHECK(fits_check_schema("bare", json_report(sample::bare_report())));
+  CHECK(fits_check_schema("odd", json_report(odd)));
   CheckReport deeper = sample::bare_report();
   deeper.wall.least_wall.may_be_deeper = true;
   CHECK(Json::parse(json_report(deeper))["least_wall"]["may_be_deeper"] == true);
-  CHECK(valid("deeper", json_report(deeper)));
+  CHECK(fits_check_schema("deeper", json_report(deeper)));
 
   Json broken = Json::parse(json_report(sample::full_report()));
   broken["least_wall"]["straight_down_mm"] = nullptr;
-  CHECK_FALSE(valid("null", broken.dump()));
+  CHECK_FALSE(fits_check_schema("null", broken.dump()));
   broken = Json::parse(json_report(sample::full_report()));
   broken["verdict"] = "fine";
-  CHECK_FALSE(valid("word", broken.dump()));
+  CHECK_FALSE(fits_check_schema("word", broken.dump()));
   broken = Json::parse(json_report(sample::full_report()));
   broken["extra"] = 1;
-  CHECK_FALSE(valid("extra", broken.dump()));
+  CHECK_FALSE(fits_check_schema("extra", broken.dump()));
   broken = Json::parse(json_report(sample::full_report()));
   broken["least_wall"].erase("design_mm");
-  CHECK_FALSE(valid("missing", broken.dump()));
+  CHECK_FALSE(fits_check_schema("missing", broken.dump()));
 }
