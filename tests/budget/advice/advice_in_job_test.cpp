@@ -9,6 +9,7 @@
 #include "setup/place.h"
 
 #include <cmath>
+#include <cstdio>
 #include <doctest/doctest.h>
 #include <map>
 #include <random>
@@ -183,7 +184,7 @@ void check_place(const Setup& setup, Side side, const std::vector<WallSample>& s
 TEST_CASE("advice written into its job: read again, the promised verdict and gain (200 jobs)") {
   Random random(16);
   std::map<std::string, int> kinds;
-  int promised_safe = 0;
+  int promised_safe = 0, mirrored = 0;
   for (int round = 0; round < 200; ++round) {
     const JobText text = random_job(random);
     CAPTURE(text.str());
@@ -215,6 +216,17 @@ TEST_CASE("advice written into its job: read again, the promised verdict and gai
         if (names(row, side, "zero"))
           CHECK(names(row, side, "touch_point"));
       }
+      // Where the machine shows side B's point: mirrored about the flip line, by hand.
+      if (const std::size_t at = row.change.find("(X "); at != std::string::npos) {
+        double x = 0, y = 0;
+        REQUIRE(std::sscanf(row.change.c_str() + at, "(X %lf Y %lf with side B up)", &x, &y) == 2);
+        const Flip& flip = done.setup.flip;
+        const Point2 touch = done.setup.outer.touch_point.value();
+        const bool along_y = flip.line == FlipLine::along_y;
+        CHECK(std::abs(x - (along_y ? 2 * flip.at_mm - touch.x : touch.x)) < 0.051);
+        CHECK(std::abs(y - (along_y ? touch.y : 2 * flip.at_mm - touch.y)) < 0.051);
+        ++mirrored;
+      }
       for (const Point2 pin : dowel_places(done.setup.flip, {0, 0})) {
         CHECK(std::abs(pin.x) < 60);
         CHECK(std::abs(pin.y) < 40);
@@ -225,6 +237,7 @@ TEST_CASE("advice written into its job: read again, the promised verdict and gai
   }
   CHECK(kinds.size() >= 10);
   CHECK(promised_safe > 100);
+  CHECK(mirrored > 50);
 }
 
 TEST_CASE("advice for a job in inches: its values are in inches") {

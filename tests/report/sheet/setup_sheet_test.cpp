@@ -131,6 +131,17 @@ TEST_CASE("each side lists board and dowels as it sees them, at a round scale") 
     const double scale = std::stod(text.substr(at + 10));
     const double round[] = {1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10};
     CHECK(std::ranges::find(round, scale) != std::end(round));
+    // Drawn as it says: the board's lower and upper edges, 140 mm and the width of the pen.
+    const sample::GreyPage drawn = pdf.picture(page);
+    int edges = 0;
+    for (int y = 0; y < drawn.height; ++y)
+      for (int x = 0; x < drawn.width; ++x) {
+        const int first = x;
+        while (x < drawn.width && drawn.dark(x, y))
+          ++x;
+        edges += std::abs((x - first) / 10.0 - 0.7 - 140 / scale) < 0.2;
+      }
+    CHECK(edges >= 2);
   }
   CHECK_FALSE(has(PdfFile(sheet_of(with_pad(), sample::full_setup(), {}, false)).flat(1),
                   "Dowel at")); // a flip that no one stated has none
