@@ -45,8 +45,8 @@ constexpr double kRounding = 1e-13;       ///< of lengths, in a sum of a few pro
 
 /// Steps of looking through a slab, and facets outside it that are looked at: with more in reach,
 /// it costs more to find out whether a cell is flat than to measure in it.
-constexpr std::uint64_t kStepsInSlab = 400;
-constexpr int kMostOutside = 48;
+constexpr std::uint64_t kStepsInSlab = 800;
+constexpr int kMostOutside = 96;
 
 template <class Tree> struct PairVisit {
   const Tree* tree;
