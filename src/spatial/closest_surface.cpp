@@ -40,7 +40,7 @@ template <class Tree> struct NearestVisit {
   }
 };
 
-constexpr std::uint64_t kStepsOfPair = 8; ///< that one pair of triangles takes as long as
+constexpr std::uint64_t kStepsOfPair = 12; ///< that one pair of triangles takes as long as
 constexpr double kRounding = 1e-13;       ///< of lengths, in a sum of a few products
 
 /// Steps of looking through a slab, and facets outside it that are looked at: with more in reach,

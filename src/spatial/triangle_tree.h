@@ -27,8 +27,8 @@ class TriangleTree {
   explicit TriangleTree(const TriMesh& mesh);
 
   /// Calls visit(triangle) for every triangle that may be within `radius` mm of `p`, nearest boxes
-  /// first; where it returns a radius, the search goes on within the smaller of the two. May name a
-  /// triangle more than once. Include triangle_tree_search.h to call it.
+  /// first; where it returns a radius, the search goes on within the smaller of the two. May name
+  /// may_repeat() more than once. Include triangle_tree_search.h to call it.
   template <class Visit> void search(Vec3 p, double radius, Visit& visit) const;
 
   /// Calls visit(triangle) for every triangle that may be within `radius` mm of `p` and may not lie
@@ -37,6 +37,9 @@ class TriangleTree {
   template <class Visit>
   bool search_outside(Vec3 p, double radius, const Slab& slab, std::uint64_t most_steps,
                       Visit& visit) const;
+
+  /// The one triangle that a search may name more than once.
+  std::uint32_t may_repeat() const { return leaves_.back().triangle.back(); }
 
  private:
   using F4 = float __attribute__((vector_size(16)));

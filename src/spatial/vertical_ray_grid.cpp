@@ -1,7 +1,11 @@
 #include "spatial/vertical_ray_grid.h"
 
+#include "base/work_count.h"
+#include "spatial/triangle_tree_search.h"
+
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -25,6 +29,19 @@ EdgeSide edge_side(const Vec3& a, const Vec3& b, double x, double y) {
   return swap ? EdgeSide{-area, -side} : EdgeSide{area, side};
 }
 
+/// The facets in plan, all facing up, so that those of a lid and a floor lie along one another.
+TriMesh flattened(const TriMesh& mesh) {
+  TriMesh plan = mesh;
+  for (Vec3& v : plan.vertices)
+    v.z = 0;
+  for (Tri& t : plan.triangles) {
+    const Vec3 a = plan.vertices[t[0]];
+    if (cross(plan.vertices[t[1]] - a, plan.vertices[t[2]] - a).z < 0)
+      std::swap(t[1], t[2]);
+  }
+  return plan;
+}
+
 } // namespace
 
 std::size_t VerticalRayGrid::column(double x) const {
@@ -46,7 +63,7 @@ VerticalRayGrid::VerticalRayGrid(const TriMesh& mesh) : mesh_(mesh), box_(mesh.b
   ny_ = static_cast<std::size_t>(size.y * cells_per_mm_) + 1;
   if (!lay_grid()) {
     start_ = {};
-    tree_.emplace(mesh);
+    tree_.emplace(flattened(mesh));
     return;
   }
   entries_.resize(start_.back());
@@ -100,7 +117,13 @@ template <class Visit> void VerticalRayGrid::visit(double x, double y, const Vis
     visit(std::clamp(z, low, high), ea.side > 0);
   };
   if (tree_) {
-    tree_->visit(x, y, meet);
+    bool repeated = false; // once is enough
+    const auto meet_once = [&](std::uint32_t facet) -> std::optional<double> {
+      if (facet != tree_->may_repeat() || !std::exchange(repeated, true))
+        meet(facet);
+      return std::nullopt;
+    };
+    tree_->search({x, y, 0}, 0, meet_once);
     return;
   }
   const std::size_t cell = row(y) * nx_ + column(x);

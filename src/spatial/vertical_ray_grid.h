@@ -7,7 +7,7 @@
 
 #include "base/uninitialized_vector.h"
 #include "mesh/mesh.h"
-#include "spatial/vertical_ray_tree.h"
+#include "spatial/triangle_tree.h"
 
 #include <cstdint>
 #include <optional>
@@ -62,7 +62,7 @@ class VerticalRayGrid {
   std::size_t nx_ = 1, ny_ = 1;
   std::vector<std::uint32_t> start_; ///< first entry per grid cell, row-major in y
   UninitializedVector<std::uint32_t> entries_;
-  std::optional<VerticalRayTree> tree_; ///< instead of the grid
+  std::optional<TriangleTree> tree_; ///< over the facets in plan, instead of the grid
 };
 
 } // namespace leastwall

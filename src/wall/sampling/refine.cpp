@@ -8,8 +8,10 @@
 #include "spatial/search_bounds.h"
 #include "wall/sampling/flat_wall.h"
 #include "wall/sampling/narrow_facets.h"
+#include "wall/sampling/order_in_space.h"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <compare>
 #include <numeric>
@@ -19,45 +21,12 @@ namespace {
 
 constexpr std::size_t kBlock = 512;
 constexpr std::size_t kCellGrain = 1 << 14;
+constexpr std::size_t kRound = 2 * kCellGrain; // cells between two looks at what has been paid
+/// Steps that the questions for flat cells may take before they must have saved something, and the
+/// readings of walls that each flat cell found saves (measured: a dozen, deeper cells fewer).
+constexpr std::uint64_t kFlatTrial = 4'000'000, kSavedByFlat = 8;
 constexpr std::uint32_t kNone = 0xffffffff;
 constexpr std::size_t kMaxSamples = 0xfffffff0, kMaxCells = kNone / 3;
-
-/// Position along a space-filling order, so that neighbours in a block are neighbours in space.
-std::uint64_t morton(Vec3 p, const Box& box) {
-  const Vec3 size = box.size();
-  const auto spread = [](double v) {
-    auto x = static_cast<std::uint64_t>(std::clamp(v, 0.0, 1.0) * 2097151.0);
-    x = (x | x << 32) & 0x1f00000000ffffULL;
-    x = (x | x << 16) & 0x1f0000ff0000ffULL;
-    x = (x | x << 8) & 0x100f00f00f00f00fULL;
-    x = (x | x << 4) & 0x10c30c30c30c30c3ULL;
-    x = (x | x << 2) & 0x1249249249249249ULL;
-    return x;
-  };
-  return spread((p.x - box.low.x) / std::max(size.x, 1e-9)) |
-         spread((p.y - box.low.y) / std::max(size.y, 1e-9)) << 1 |
-         spread((p.z - box.low.z) / std::max(size.z, 1e-9)) << 2;
-}
-
-/// Vertices along that order.
-std::vector<std::uint32_t> order_in_space(const TriMesh& mesh, const RunContext& run) {
-  const Box box = mesh.box();
-  struct Key {
-    std::uint64_t place;
-    std::uint32_t vertex;
-    auto operator<=>(const Key&) const = default;
-  };
-  UninitializedVector<Key> keys(mesh.vertices.size());
-  for_blocks(keys.size(), 1 << 16, run, [&](std::size_t begin, std::size_t end) {
-    for (std::size_t i = begin; i < end; ++i)
-      keys[i] = {morton(mesh.vertices[i], box), static_cast<std::uint32_t>(i)};
-  });
-  sort_in_parallel(keys.begin(), keys.end());
-  std::vector<std::uint32_t> order(keys.size());
-  for (std::size_t k = 0; k < keys.size(); ++k)
-    order[k] = keys[k].vertex;
-  return order;
-}
 
 class Refiner {
  public:
@@ -80,11 +49,11 @@ class Refiner {
       split_all();
       middles_ = {};
       options_.fine_spacing_mm = asked;
+      open_all();
       if (may_widen)
         options_.fine_spacing_mm =
             std::clamp(cells_to_cut().spacing_for(static_cast<double>(options_.max_fine_cells)),
                        asked, options_.coarse_spacing_mm);
-      open_all();
     }
     split_all();
     out_.fine_spacing_mm = options_.fine_spacing_mm;
@@ -111,16 +80,24 @@ class Refiner {
 
   /// The cells that the fine spacing will cut.
   CellsToCut cells_to_cut() {
+    CellsToCut sum;
+    for (std::size_t from = 0; from < cells_.size(); from += kRound)
+      sum = cells_to_cut(from, std::min(kRound, cells_.size() - from), sum);
+    return sum;
+  }
+
+  CellsToCut cells_to_cut(std::size_t from, std::size_t count, const CellsToCut& before) {
+    ask_flat_ = flat_pays();
     return sum_of_blocks(
-        cells_.size(), kCellGrain, run_, CellsToCut(),
+        count, kCellGrain, run_, before,
         [&](std::size_t begin, std::size_t end) {
           const StepCount::Span span(steps_);
           CellsToCut part;
-          for (std::size_t k = begin; k < end; ++k) {
+          for (std::size_t k = from + begin; k < from + end; ++k) {
             const Tri& t = cells_[k];
             if ((split_wanted(t[0], t[1]) || split_wanted(t[1], t[2]) ||
                  split_wanted(t[2], t[0])) &&
-                !is_flat(t))
+                (flat_[k] = is_flat(t)) == 0)
               part.add(
                   {out_.map.samples[t[0]].at, out_.map.samples[t[1]].at, out_.map.samples[t[2]].at},
                   options_.fine_spacing_mm);
@@ -178,37 +155,57 @@ class Refiner {
     auto operator<=>(const Wish&) const = default;
   };
 
+  /// Do the questions for flat cells save more than they cost? Told after whole rounds of cells, so
+  /// that it is the same on any number of threads.
+  bool flat_pays() const {
+    const std::uint64_t asking = flat_steps_.total();
+    const std::uint64_t each = (steps_.total() - asking) / (out_.map.samples.size() + 1) + 1;
+    return asking <= kFlatTrial + kSavedByFlat * each * flat_found_.load();
+  }
+
   /// Is the wall known all over cell t? Longer cells than the coarse ones are not asked.
-  bool is_flat(const Tri& t) const {
-    if (!options_.flat_cells)
+  bool is_flat(const Tri& t) {
+    if (!options_.flat_cells || !ask_flat_)
       return false;
     const auto& samples = out_.map.samples;
     for (std::size_t i = 0; i < 3; ++i)
       if (length_squared(samples[t[i]].at - samples[t[(i + 1) % 3]].at) >
           options_.coarse_spacing_mm * options_.coarse_spacing_mm)
         return false;
-    return flat_wall({{samples[t[0]], samples[t[1]], samples[t[2]]},
-                      {out_.nearest[t[0]], out_.nearest[t[1]], out_.nearest[t[2]]}},
-                     probe_.there(), options_.only_thinner);
+    const StepCount::Span span(flat_steps_);
+    const bool flat = flat_wall({{samples[t[0]], samples[t[1]], samples[t[2]]},
+                                 {out_.nearest[t[0]], out_.nearest[t[1]], out_.nearest[t[2]]}},
+                                probe_.there(), options_.only_thinner);
+    if (flat)
+      ++flat_found_;
+    return flat;
+  }
+
+  /// Those of open cells from begin to end, and whether these are flat.
+  void add_wishes(std::size_t begin, std::size_t end, std::vector<Wish>& mine) {
+    const StepCount::Span span(steps_);
+    for (std::size_t k = begin; k < end; ++k) {
+      const Tri& t = cells_[open_[k]];
+      const std::size_t before = mine.size();
+      for (std::size_t i = 0; i < 3; ++i)
+        if (split_wanted(t[i], t[(i + 1) % 3]))
+          mine.push_back({edge_key(t[i], t[(i + 1) % 3]), static_cast<std::uint32_t>(3 * k + i)});
+      if (mine.size() > before && flat_[k] == 0)
+        flat_[k] = is_flat(t);
+    }
   }
 
   /// All wishes of the open cells, by their ends. A flat cell agrees to what a neighbour wishes, so
   /// that no edge is split on one side alone, but has no wish of its own.
   std::vector<Wish> wishes() {
     std::vector<std::vector<Wish>> parts((open_.size() + kCellGrain - 1) / kCellGrain);
-    for_blocks(open_.size(), kCellGrain, run_, [&](std::size_t begin, std::size_t end) {
-      const StepCount::Span span(steps_);
-      std::vector<Wish>& mine = parts[begin / kCellGrain];
-      for (std::size_t k = begin; k < end; ++k) {
-        const Tri& t = cells_[open_[k]];
-        const std::size_t before = mine.size();
-        for (std::size_t i = 0; i < 3; ++i)
-          if (split_wanted(t[i], t[(i + 1) % 3]))
-            mine.push_back({edge_key(t[i], t[(i + 1) % 3]), static_cast<std::uint32_t>(3 * k + i)});
-        if (mine.size() > before && flat_[k] == 0)
-          flat_[k] = is_flat(t);
-      }
-    });
+    for (std::size_t from = 0; from < open_.size(); from += kRound) {
+      ask_flat_ = flat_pays();
+      for_blocks(std::min(kRound, open_.size() - from), kCellGrain, run_,
+                 [&](std::size_t begin, std::size_t end) {
+                   add_wishes(from + begin, from + end, parts[(from + begin) / kCellGrain]);
+                 });
+    }
     std::vector<Wish> all;
     std::size_t count = 0;
     for (const std::vector<Wish>& part : parts)
@@ -416,7 +413,9 @@ class Refiner {
   std::unordered_map<std::uint64_t, std::uint32_t> middles_;
   std::vector<Vec3> normals_;
   RefinedMap out_;
-  StepCount steps_;
+  StepCount steps_, flat_steps_; // the second ones are among the first
+  std::atomic<std::uint64_t> flat_found_{0};
+  bool ask_flat_ = true;
 };
 
 } // namespace
