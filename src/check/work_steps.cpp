@@ -1,6 +1,7 @@
 #include "check/work_steps.h"
 
 #include "base/text/listed.h"
+#include "report/sheet/setup_card.h"
 #include "report/words/wall_name.h"
 
 #include <algorithm>
@@ -184,36 +185,79 @@ std::vector<std::vector<std::size_t>> pours_of(const JobResult& job,
   return out;
 }
 
+/// What the pages of a sheet are drawn from, one a step.
+class StepPages {
+ public:
+  explicit StepPages(const JobResult& job)
+      : steps_(work_steps(job)), pours_(pours_of(job, steps_)) {
+    for (std::uint32_t b = 0; b < boards_of(job); ++b)
+      boards_.push_back(marks_of(job, b));
+    const bool flip_stated = job.governing_wall().flip_stated;
+    for (std::size_t i = 0; i < steps_.size(); ++i) {
+      const WorkStep& step = steps_[i];
+      const BoardMarks& on = boards_[step.step.board];
+      pages_.push_back({step.report,
+                        step.setup,
+                        flip_stated,
+                        &on.skins,
+                        {},
+                        &step.step,
+                        on.parts,
+                        on.holes,
+                        job.pour.get(),
+                        pours_[i]});
+    }
+  }
+  StepPages(const StepPages&) = delete;
+  StepPages& operator=(const StepPages&) = delete;
+
+  const std::vector<SetupSheetInput>& pages() const { return pages_; }
+
+ private:
+  std::vector<WorkStep> steps_;
+  std::vector<std::vector<std::size_t>> pours_;
+  std::vector<BoardMarks> boards_;
+  std::vector<SetupSheetInput> pages_;
+};
+
 } // namespace
 
-std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
-  const std::vector<WorkStep> steps = work_steps(job);
-  std::vector<BoardMarks> boards;
-  for (std::uint32_t b = 0; b < boards_of(job); ++b)
-    boards.push_back(marks_of(job, b));
-  const bool flip_stated = job.governing_wall().flip_stated;
-  const std::vector<std::vector<std::size_t>> pours = pours_of(job, steps);
-  std::vector<SetupSheetInput> pages;
-  for (std::size_t i = 0; i < steps.size(); ++i) {
-    const WorkStep& step = steps[i];
-    const BoardMarks& on = boards[step.step.board];
-    pages.push_back({step.report,
-                     step.setup,
-                     flip_stated,
-                     &on.skins,
-                     {},
-                     &step.step,
-                     on.parts,
-                     on.holes,
-                     job.pour.get(),
-                     pours[i]});
+SectionPictureInput governing_section(const JobResult& job) {
+  const CheckResult& r = job.governing_wall();
+  SectionPictureInput shown{r.wall, r.budget.expected_mm, r.budget.worst_mm, r.budget.least.sample,
+                            r.report};
+  if (const CheckReport& all = job.report; all.governing < all.walls.size()) {
+    shown.inner = all.walls[all.governing].inner;
+    shown.outer = all.walls[all.governing].outer;
   }
+  return shown;
+}
+
+std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
+  const StepPages steps(job);
   CheckReport all = job.report;
   all.wall.regions.clear(); // the steps show them
-  const BoardMarks& first = boards[steps.front().step.board];
-  return steps_sheet(
-      {all, steps.front().setup, flip_stated, &first.skins, {}, nullptr, first.parts, first.holes},
-      pages, options);
+  const SetupSheetInput& first = steps.pages().front();
+  const SectionPictureInput section = governing_section(job);
+  SetupSheetInput whole{all, first.setup, first.flip_stated, first.skin,
+                        {},  nullptr,     first.parts,       first.holes};
+  whole.section = &section;
+  return steps_sheet(whole, steps.pages(), options);
+}
+
+std::string job_card(const JobResult& job, const SetupSheetOptions& options) {
+  std::vector<CardStep> card;
+  if (job.walls.size() == 1) {
+    const CheckResult& r = job.governing_wall();
+    const SetupSheetInput both{r.report, r.setup, r.flip_stated};
+    for (const Side side : {Side::a, Side::b})
+      card.push_back({&both, side});
+    return setup_card(r.report, card, options);
+  }
+  const StepPages steps(job);
+  for (const SetupSheetInput& step : steps.pages())
+    card.push_back({&step, step.step->side});
+  return setup_card(job.report, card, options);
 }
 
 } // namespace leastwall

@@ -5,6 +5,7 @@
 #include "report/sheet/setup_sheet.h"
 
 #include <cstdint>
+#include <string>
 #include <vector>
 
 namespace leastwall {
@@ -32,5 +33,11 @@ std::uint32_t boards_of(const JobResult& job);
 
 /// The whole setup sheet of a job with several walls.
 std::string job_sheet(const JobResult& job, const SetupSheetOptions& options);
+
+/// The card of a job, with one wall or several.
+std::string job_card(const JobResult& job, const SetupSheetOptions& options);
+
+/// The thinnest place of the wall that governs, cut through.
+SectionPictureInput governing_section(const JobResult& job);
 
 } // namespace leastwall

@@ -81,7 +81,7 @@ TEST_CASE("the sheet of a job: a page with order, parts and walls, then a page a
   const std::string pdf = job_sheet(job, {});
   CHECK(pdf == job_sheet(job, {}));
   const std::vector<std::string> pages = pages_of(pdf);
-  REQUIRE(pages.size() == 4);
+  REQUIRE(pages.size() == 5);
   for (const char* words : {"SET-UPS, IN THIS ORDER", "right: skin to room", "left: room to ember",
                             "3.000", "Pour amber resin into room"})
     CHECK_MESSAGE(pages[0].find(words) != std::string::npos, words);
@@ -89,6 +89,21 @@ TEST_CASE("the sheet of a job: a page with order, parts and walls, then a page a
   CHECK(pages[2].find("PUT THE BOARD BACK") != std::string::npos);
   CHECK(pages[2].find("TURN THE BOARD OVER") == std::string::npos);
   CHECK(pages[3].find("TURN THE BOARD OVER") != std::string::npos);
+  CHECK(pages[4].find("THE THINNEST PLACE, CUT THROUGH") != std::string::npos);
   for (const std::string& page : pages)
     CHECK(page.find("Page ") != std::string::npos);
+}
+
+TEST_CASE("the card of a job has its set-ups in the order of work, with one wall or several") {
+  const std::string one_pocket = kNested.substr(0, kNested.rfind("[[part.pocket]]"));
+  const std::vector<std::string> one = pages_of(job_card(Boxes().checked(kBoard + one_pocket), {}));
+  REQUIRE(one.size() == 1);
+  CHECK(one[0].find("POCKET FACE UP") < one[0].find("SKIN FACE UP"));
+  CHECK(one[0].find("SKIN FACE UP") != std::string::npos);
+  const std::vector<std::string> all =
+      pages_of(job_card(Boxes().checked(kBoard + kNested + kDowel + kMirror), {}));
+  REQUIRE(all.size() == 1);
+  const std::size_t first = all[0].find("POCKET FACE UP");
+  CHECK(all[0].find("POCKET FACE UP", first + 1) < all[0].find("SKIN FACE UP"));
+  CHECK(all[0].find("Cut ember") != std::string::npos);
 }

@@ -36,9 +36,13 @@ constexpr int kColumns = 80;
 
 /// The input that the quick flags describe.
 CheckInput quick_input(const CheckOptions& options, Outputs& outputs, const RunContext& run) {
-  if (!options.sheet.empty())
-    throw InputError("check needs a job file for --sheet: a sheet shows the whole set-up; "
-                     "`leastwall start` writes a job to begin with");
+  for (const auto& [option, target] :
+       {std::pair<const char*, const std::string&>{"--sheet", options.sheet},
+        {"--card", options.card}})
+    if (!target.empty())
+      throw InputError(fmt::format("check needs a job file for {}: it shows the whole set-up; "
+                                   "`leastwall start` writes a job to begin with",
+                                   option));
   if (options.pad_reading_mm)
     throw InputError("check needs a job file for --pad-reading: where the pad stands follows from "
                      "the whole set-up");
@@ -118,7 +122,7 @@ std::string written(const CheckOptions& options) {
     names.push_back(fmt::format("{} (open {})", options.out_folder,
                                 (std::filesystem::path(options.out_folder) / kPageName).string()));
   for (const std::string* file :
-       {&options.heat_map, &options.sheet, &options.fields, &options.json})
+       {&options.heat_map, &options.sheet, &options.card, &options.fields, &options.json})
     if (!file->empty() && *file != "-")
       names.push_back(*file);
   if (names.empty())
@@ -148,7 +152,8 @@ ExitStatus run_check(const CheckOptions& options) {
   for (const auto& [option, target, name] :
        {std::tuple<const char*, const std::string&, const char*>{"--json", options.json, kJsonName},
         {"--heatmap", options.heat_map, kWallMapName},
-        {"--sheet", options.sheet, kSheetName}})
+        {"--sheet", options.sheet, kSheetName},
+        {"--card", options.card, kCardName}})
     if (!target.empty() && target != "-")
       outputs.add(option, target, [&made, name = name] { return made(report_file(name)); });
   std::optional<JobFields> fields;
@@ -161,7 +166,7 @@ ExitStatus run_check(const CheckOptions& options) {
   const std::string earlier = earlier_check(options, outputs);
   input = input_of(options, outputs, run);
   CheckSize size;
-  size.with_picture = !options.heat_map.empty() || !options.sheet.empty();
+  size.with_picture = !(options.heat_map.empty() && options.sheet.empty() && options.card.empty());
   size.with_folder = !options.out_folder.empty();
   size.with_fields = !options.fields.empty();
   require_memory_for(*input, size, memory_limit(options.memory_limit_bytes), run);

@@ -35,13 +35,15 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
              "write a picture of the wall (PNG) here");
   add_output(check, "--sheet", options.sheet, OutputKind::pdf,
              "write the setup sheet for the machine (PDF) here; needs a job file");
+  add_output(check, "--card", options.card, OutputKind::pdf,
+             "write one page of it in large type (PDF) here; needs a job file");
   check
       ->add_option_function<std::string>(
           "--paper",
           [&options](const std::string& size) {
             options.paper = size == "a4" ? PaperSize::a4 : PaperSize::letter;
           },
-          "paper of the setup sheet (default: a4)")
+          "paper of setup sheet and card (default: a4)")
       ->type_name("SIZE")
       ->transform(CLI::IsMember({"a4", "letter"}, CLI::ignore_case));
   add_output(check, "--fields", options.fields, OutputKind::vdb,

@@ -17,8 +17,8 @@ struct CheckOptions {
   std::optional<double> limit_mm, z_zero_mm, bed_flatness_mm, top_z_mm, pad_reading_mm;
   std::optional<LengthUnit> units;
   std::string against; ///< JSON of an earlier check
-  std::string heat_map, json, out_folder, sheet, fields;
-  PaperSize paper = PaperSize::a4;                 ///< of the setup sheet
+  std::string heat_map, json, out_folder, sheet, card, fields;
+  PaperSize paper = PaperSize::a4;                 ///< of setup sheet and card
   std::optional<std::uint64_t> memory_limit_bytes; ///< unset: what the system leaves
   int threads = 0;                                 ///< 0: all usable processors
   bool inches = false;

@@ -59,14 +59,7 @@ std::string bed_map(const ReportInput& input, const RunContext&) {
 }
 
 std::string section(const ReportInput& input, const RunContext&) {
-  const CheckResult& r = governing(input);
-  SectionPictureInput shown{r.wall, r.budget.expected_mm, r.budget.worst_mm, r.budget.least.sample,
-                            r.report};
-  if (const CheckReport& job = input.job.report; job.governing < job.walls.size()) {
-    shown.inner = job.walls[job.governing].inner;
-    shown.outer = job.walls[job.governing].outer;
-  }
-  return draw_section_picture(shown, input.inches);
+  return draw_section_picture(governing_section(input.job), input.inches);
 }
 
 template <ShopMapKind kind> std::string map_of(const ReportInput& input, const RunContext&) {
@@ -141,7 +134,13 @@ std::string sheet(const ReportInput& input, const RunContext&) {
   std::iota(rows.begin(), rows.end(), std::size_t{0});
   whole.pour = input.job.pour.get();
   whole.pour_rows = rows;
+  const SectionPictureInput section = governing_section(input.job);
+  whole.section = &section;
   return setup_sheet(whole, {input.paper, input.inches});
+}
+
+std::string card(const ReportInput& input, const RunContext&) {
+  return job_card(input.job, {input.paper, input.inches});
 }
 
 constexpr std::uint32_t kMaxBoards = 9; // part.board
@@ -167,6 +166,7 @@ constexpr ReportFile kFiles[] = {
     {"seam.png", ReportNeeds::seam, seam_map},
     {"bed.png", ReportNeeds::bed_readings, bed_map},
     {kSheetName, ReportNeeds::whole_setup, sheet},
+    {kCardName, ReportNeeds::whole_setup, card},
     {"skin.ply", kOneWall,
      [](const ReportInput& in, const RunContext&) {
        return coloured_ply(governing(in).wall.skin, governing(in).budget.expected_mm);

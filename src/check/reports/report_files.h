@@ -50,5 +50,6 @@ inline constexpr const char* kJsonName = "check.json";
 inline constexpr const char* kPageName = "report.html";
 inline constexpr const char* kWallMapName = "wall.png";
 inline constexpr const char* kSheetName = "setup-sheet.pdf";
+inline constexpr const char* kCardName = "setup-card.pdf";
 
 } // namespace leastwall

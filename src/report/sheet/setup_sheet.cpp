@@ -1,6 +1,7 @@
 #include "report/sheet/setup_sheet.h"
 
 #include "report/sheet/pour_page.h"
+#include "report/sheet/section_page.h"
 #include "report/sheet/sheet_blocks.h"
 #include "report/sheet/sheet_drawing.h"
 #include "report/sheet/sheet_notices.h"
@@ -149,9 +150,14 @@ void draw_pours(SheetPaper& paper, const SetupSheetInput& input, const SetupShee
   }
 }
 
-} // namespace
-
-namespace {
+/// Counts `page` on.
+void draw_section(SheetPaper& paper, const SetupSheetInput& input, const SetupSheetOptions& options,
+                  std::size_t& page, std::size_t pages) {
+  if (!input.section)
+    return;
+  paper.next_page(false);
+  draw_section_page(paper, input, page_text(++page, pages), options.inch);
+}
 
 /// Drawing, order of work and walls, each below the other; what is left goes to the drawing.
 void draw_order(SheetPaper& paper, const SetupSheetInput& all,
@@ -187,7 +193,7 @@ void draw_order(SheetPaper& paper, const SetupSheetInput& all,
 std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetInput> steps,
                         const SetupSheetOptions& options) {
   SheetPaper paper(options.paper, "Setup sheet: " + all.report.title);
-  std::size_t pages = steps.size() + 1, page = 1;
+  std::size_t pages = steps.size() + 1 + (all.section ? 1 : 0), page = 1;
   for (const SetupSheetInput& step : steps)
     pages += step.pour_rows.size();
   draw_order(paper, all, steps, options, page_text(1, pages));
@@ -196,12 +202,13 @@ std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetIn
     draw_side(paper, step, options, step.step->side, page_text(++page, pages));
     draw_pours(paper, step, options, page, pages);
   }
+  draw_section(paper, all, options, page, pages);
   return paper.pdf();
 }
 
 std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& options) {
   std::array<OverlayPlan, 2> plans;
-  std::size_t pages = kSides.size() + input.pour_rows.size();
+  std::size_t pages = kSides.size() + input.pour_rows.size() + (input.section ? 1 : 0);
   for (std::size_t i = 0; i < kSides.size(); ++i) {
     plans[i] = plan_overlay(input, kSides[i], options.paper, options.inch);
     pages += plans[i].tiles.size();
@@ -215,6 +222,7 @@ std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& o
     if (side == Side::a)
       draw_pours(paper, input, options, page, pages);
   }
+  draw_section(paper, input, options, page, pages);
   for (std::size_t i = 0; i < kSides.size(); ++i)
     for (std::size_t tile = 0; tile < plans[i].tiles.size(); ++tile) {
       paper.next_page(plans[i].lying);

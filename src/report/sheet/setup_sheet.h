@@ -5,6 +5,7 @@
 #include "parts/board_marks.h"
 #include "report/check_report.h"
 #include "report/pour/pour.h"
+#include "report/section/section_picture.h"
 #include "report/sheet/sheet_paper.h"
 #include "setup/setup.h"
 #include "wall/sampling/wall_map.h"
@@ -39,6 +40,7 @@ struct SetupSheetInput {
   /// Resin that is poured when this is cut, side A: a page behind it for each of these rows.
   const Pour* pour = nullptr;
   std::span<const std::size_t> pour_rows = {};
+  const SectionPictureInput* section = nullptr; ///< the thinnest place, for a page of its own
 };
 
 struct SetupSheetOptions {
@@ -47,17 +49,18 @@ struct SetupSheetOptions {
 };
 
 /// The bytes of a PDF; the same input gives the same bytes. Side A, a page for each resin that is
-/// poured then, side B, then
-/// an overlay of each side at 1:1, on several pages where one is too small, smaller than 1:1 only
-/// where more than `kMaxOverlayPages` would be needed (the page then says so). No overlay when no
-/// wall can end under the limit. Throws RunError.
+/// poured then, side B, the thinnest place cut through, then an overlay of each side at 1:1, on
+/// several pages where one is too small, smaller than 1:1 only where more than `kMaxOverlayPages`
+/// would be needed (the page then says so). No overlay when no wall can end under the limit. Throws
+/// RunError.
 std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& options);
 
 inline constexpr int kMaxOverlayPages = 6; ///< a side
 
 /// The same for a job with several walls: page 1 shows the order of work, all parts and all walls,
-/// then each step has its page. No overlays. `steps`: in the order of work, each with its `step`;
-/// the first page is of `all`, whose report is the job's.
+/// then each step has its page, and the thinnest place. No overlays. `steps`: in the order of work,
+/// each with its `step`; the first page is of `all`, whose report is the job's and which has the
+/// section.
 std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetInput> steps,
                         const SetupSheetOptions& options);
 

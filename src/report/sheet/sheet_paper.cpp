@@ -193,7 +193,7 @@ void SheetPaper::line(const std::vector<PicturePoint>& points, const Stroke& str
   cairo_t* c = context_.get();
   for (const PicturePoint& p : points)
     cairo_line_to(c, p.x, p.y);
-  set_colour(c, kBlack);
+  set_colour(c, stroke.colour);
   cairo_set_line_width(c, stroke.width);
   cairo_set_dash(c, stroke.dash.data(), static_cast<int>(stroke.dash.size()), 0);
   cairo_stroke(c);

@@ -23,6 +23,7 @@ struct Ink {
 struct Stroke {
   double width = 0.35;      ///< mm
   std::vector<double> dash; ///< mm on, mm off, ...; empty: solid
+  Rgb colour = kBlack;
 };
 
 /// mm from one baseline to the next.

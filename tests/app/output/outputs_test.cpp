@@ -200,7 +200,7 @@ TEST_CASE("standard output is an output like any other") {
 TEST_CASE("an empty name is none, and - is stdout or nothing") {
   const Shop shop;
   const auto before = shop.contents();
-  for (const char* option : {"--json", "--heatmap", "--sheet", "--out"}) {
+  for (const char* option : {"--json", "--heatmap", "--sheet", "--card", "--out"}) {
     CAPTURE(option);
     for (const char* name : {"", " "}) {
       check_refused(shop.run({"check", "job.toml", option, name}), 2, {option, "empty"});
@@ -226,6 +226,7 @@ TEST_CASE("an ending that promises another format is refused") {
   check_refused(shop.run(quick({"--heatmap", "wall.jpg"})), 2, {"wall.jpg", "PNG", ".png"});
   check_refused(shop.run(quick({"--heatmap", "wall.PDF"})), 2, {"wall.PDF", "PNG", ".png"});
   check_refused(shop.run({"check", "job.toml", "--sheet", "sheet.png"}), 2, {"sheet.png", ".pdf"});
+  check_refused(shop.run({"check", "job.toml", "--card", "card.png"}), 2, {"card.png", ".pdf"});
   check_refused(shop.run(quick({"--json", "result.html"})), 2, {"result.html", ".json"});
   check_refused(shop.run({"bed", "bed.csv", "--map", "bed.jpeg"}), 2, {"bed.jpeg", ".png"});
   CHECK(shop.contents() == before);

@@ -113,4 +113,29 @@ class PdfFile {
   std::string path_;
 };
 
+/// Words that stick out of the page's margin, or lie over each other.
+inline std::string faults(const PdfFile& pdf, double page_width_pt, double page_height_pt) {
+  std::string out;
+  const auto words = pdf.words();
+  REQUIRE(words.size() > 30);
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    const auto& a = words[i];
+    const bool lying = a.page > 2 && a.right > page_width_pt;
+    const double w = lying ? page_height_pt : page_width_pt;
+    const double h = lying ? page_width_pt : page_height_pt;
+    if (a.left < 14 || a.top < 14 || a.right > w - 14 || a.bottom > h - 14)
+      out += "page " + std::to_string(a.page) + ", outside: " + a.text + "\n";
+    for (std::size_t j = i + 1; j < words.size(); ++j) {
+      const auto& b = words[j];
+      const double x = std::min(a.right, b.right) - std::max(a.left, b.left);
+      const double y = std::min(a.bottom, b.bottom) - std::max(a.top, b.top);
+      // Boxes reach from the font's ascent to its descent, so touching lines share a little.
+      if (a.page == b.page && x > 0.6 && y > 2.5)
+        out += "page " + std::to_string(a.page) + ", over each other: " + a.text + " / " + b.text +
+               "\n";
+    }
+  }
+  return out;
+}
+
 } // namespace leastwall::sample
