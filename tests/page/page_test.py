@@ -13,6 +13,7 @@ import sys
 import time
 
 from browser import Browser, serious_faults, shown
+from page_cut import line_cut, nearer
 from page_layout import in_frame, order, printed, room, scrolling, sides, swipe, unstated
 
 PROGRAM, WORK = sys.argv[1], sys.argv[2]
@@ -771,6 +772,8 @@ def main():
         not_blank(browser, "desktop, side A")
         taps(browser, "desktop", "b")
         sides(browser, check, os.path.join(gourd, "gourd.toml"), report)
+        line_cut(browser, check, READY, "desktop")
+        nearer(browser, check, "desktop")
         scrolling(browser, check, "desktop")
         printed(browser, check, "gourd", ["AT RISK", "you accept 1 in 20", "What moves the wall", "What was not checked",
                                           "0.672 mm; at worst 0.130 mm", "More changes that would help"])

@@ -22,7 +22,8 @@ PageInput page_input(std::size_t w, const ReportInput& input) {
           .inches = input.inches,
           .wall = &r.wall,
           .inner = named.inner,
-          .outer = named.outer};
+          .outer = named.outer,
+          .against = input.against};
 }
 
 } // namespace

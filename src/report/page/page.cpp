@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "report/json/json_report.h"
+#include "report/page/page_against.h"
 #include "report/page/page_assets.h"
 #include "report/page/page_payload.h"
 #include "report/page/page_sketch.h"
@@ -69,6 +70,7 @@ struct Still {
                            input.report.wall, input.inches)) {
     if (!sketch.empty())
       sketch = "  <div class=\"still\">" + sketch + "</div>\n";
+    values.emplace_back("AGAINST", page_against(input.against, input.inches));
   }
   std::size_t bytes() const {
     std::size_t sum = sketch.size();

@@ -5,6 +5,7 @@
 #include "base/run_context.h"
 #include "budget/budget.h"
 #include "report/check_report.h"
+#include "report/comparison.h"
 #include "setup/setup.h"
 #include "wall/measure_wall.h"
 
@@ -25,6 +26,7 @@ struct PageInput {
   /// What `skin` was measured as; without it no sections are drawn.
   const WallMeasurement* wall = nullptr;
   std::string inner = "pocket", outer = "skin"; ///< what bounds the wall
+  const Comparison* against = nullptr;          ///< before and after an earlier check
 };
 
 /// One wall of a job that has several.

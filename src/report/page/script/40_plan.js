@@ -2,7 +2,7 @@
    side B mirrored about the flip line. */
 const plan = (function () {
   const canvas = document.getElementById("plan"), pen = canvas.getContext("2d");
-  let side = "a", map = null, ratio = 1;
+  let side = "a", map = null, ratio = 1, nearer = 1;
 
   /* Model to machine: a turn about the flip line mirrors across it. */
   const mirrorX = () => side === "b" && facts.flip.along === "y";
@@ -19,8 +19,10 @@ const plan = (function () {
     const xs = all.map(p => p[0]), ys = all.map(p => p[1]);
     const x0 = Math.min(...xs), x1 = Math.max(...xs), y0 = Math.min(...ys), y1 = Math.max(...ys);
     const edge = 26 * ratio, foot = 44 * ratio;
-    const scale = Math.min((w - 2 * edge) / (x1 - x0 || 1), (h - edge - foot) / (y1 - y0 || 1));
-    const left = (w - scale * (x1 - x0)) / 2, top = edge + (h - edge - foot - scale * (y1 - y0)) / 2;
+    const scale = nearer * Math.min((w - 2 * edge) / (x1 - x0 || 1), (h - edge - foot) / (y1 - y0 || 1));
+    const here = toSide(numbers.at[3 * state.here], numbers.at[3 * state.here + 1]); /* stays in the middle */
+    const left = nearer > 1 ? w / 2 - (here[0] - x0) * scale : (w - scale * (x1 - x0)) / 2;
+    const top = nearer > 1 ? h / 2 - (y1 - here[1]) * scale : edge + (h - edge - foot - scale * (y1 - y0)) / 2;
     return { w, h, scale, px: x => left + (x - x0) * scale, py: y => top + (y1 - y) * scale,
       mx: px => x0 + (px - left) / scale, my: py => y1 - (py - top) / scale };
   }
@@ -117,7 +119,9 @@ const plan = (function () {
     if (pad && pad.not_cut === undefined) {
       const c = toSide(...pad.at_mm), half = pad.size_mm / 2;
       frame([c[0] - half, c[1] - half, c[0] + half, c[1] + half]);
-      label("pad", px(c[0] + half) + 5 * ratio, py(c[1]));
+      const beside = px(c[0] + half) + 5 * ratio;
+      if (beside < w - 34 * ratio) label("pad", beside, py(c[1]));
+      else label("pad", px(c[0] - half) - 5 * ratio, py(c[1]), "right");
     }
     if (m.touch) { /* a bit's point standing on its place */
       const x = px(m.touch[0]), y = py(m.touch[1]);
@@ -138,11 +142,18 @@ const plan = (function () {
       if (taken.some(q => Math.hypot(q[0] - px(s[0]), q[1] - py(s[1])) < 24 * ratio)) return;
       taken.push([px(s[0]), py(s[1])]);
       pen.beginPath(), pen.arc(px(s[0]), py(s[1]), 11 * ratio, 0, 7);
-      pen.fillStyle = "#fff", pen.fill(), pen.lineWidth = 2.5 * ratio, pen.strokeStyle = "#000", pen.stroke();
+      pen.fillStyle = "#fff", pen.fill(), pen.lineWidth = 2.5 * ratio, pen.strokeStyle = "#000";
+      if (isChanged()) pen.setLineDash([3 * ratio, 3 * ratio]); /* of the set-up as stated */
+      pen.stroke(), pen.setLineDash([]);
       pen.font = "bold " + 14 * ratio + "px system-ui, 'DejaVu Sans', sans-serif";
       pen.fillStyle = "#000", pen.textAlign = "center", pen.textBaseline = "middle";
       pen.fillText(i + 1, px(s[0]), py(s[1]) + ratio);
     });
+    if (lineCut.line) {
+      const [p, q] = lineCut.line.map(end => toSide(...end)).map(end => [px(end[0]), py(end[1])]);
+      line(p[0], p[1], q[0], q[1], []);
+      label("P", p[0] + 6 * ratio, p[1] - 10 * ratio), label("Q", q[0] + 6 * ratio, q[1] - 10 * ratio);
+    }
     const i = state.here, s = toSide(numbers.at[3 * i], numbers.at[3 * i + 1]), cx = px(s[0]), cy = py(s[1]);
     for (const [width, colour] of [[7, "#fff"], [3, "#000"]]) {
       pen.lineWidth = width * ratio, pen.strokeStyle = colour;
@@ -164,7 +175,7 @@ const plan = (function () {
     return best;
   }
   canvas.addEventListener("click", function (event) {
-    if (!map) return;
+    if (!map || lineCut.drawing) return;
     const box = canvas.getBoundingClientRect();
     const kx = map.w / box.width, ky = map.h / box.height;
     state.goTo(sampleAt(map.mx((event.clientX - box.left) * kx), map.my((event.clientY - box.top) * ky)), "Here");
@@ -184,7 +195,16 @@ const plan = (function () {
     cross.i = to;
     state.goTo(to, "Here");
   });
+  const near = document.getElementById("plan-near"), far = document.getElementById("plan-far");
+  function zoom(to) {
+    nearer = to, map = null;
+    near.disabled = nearer >= 16, far.disabled = nearer <= 1;
+    draw();
+  }
+  near.addEventListener("click", () => zoom(2 * nearer));
+  far.addEventListener("click", () => zoom(nearer / 2));
   return { draw, resize() { map = null; draw(); }, show(which) { side = which; map = null; },
+    follow() { if (nearer > 1) map = null; }, /* another place is read */
     screenOf(i) { /* for tests: where sample i lies, CSS pixels of the canvas */
       const s = toSide(numbers.at[3 * i], numbers.at[3 * i + 1]);
       const box = canvas.getBoundingClientRect();

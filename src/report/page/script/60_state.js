@@ -8,10 +8,12 @@ const state = {
     state.here = sample, state.follow = false;
     by("here-title").textContent = title;
     if (solid) solid.draw();
+    plan.follow();
     plan.draw();
     showHere();
   }
 };
+const unitChanged = []; /* called when the unit shown has changed */
 
 /* What is shown: for the set-up as stated the program's own numbers, else what was computed here. */
 function shownNow() {
@@ -210,9 +212,10 @@ function compute() {
   computeWalls(state.sizes);
   wallsNow.areaExpected = thinArea("expected");
   wallsNow.areaWorst = thinArea("worst");
-  if (state.follow) state.here = wallsNow.thinnest;
+  if (state.follow && state.here !== wallsNow.thinnest) state.here = wallsNow.thinnest, plan.follow();
   if (solid) solid.refresh();
   plan.draw();
+  lineCut.refresh();
   showVerdict();
   showHere();
   showBudget();

@@ -5,7 +5,6 @@ function wayOf(c) {
 }
 
 /* `own`: the unit of the value; a length follows the switch between mm and inch. */
-const unitChanged = []; /* called when the unit shown has changed */
 let sliders = 0;
 function addSlider(list, name, own, way, low, high, start, give) {
   const row = put(by(list), "div", null, { class: "slider" }), id = "slider-" + ++sliders;
@@ -84,6 +83,8 @@ function setView(view) {
   by("no-solid").hidden = view !== "solid" || !!solid;
   by("plan").hidden = view === "solid";
   by("cut").hidden = view !== "solid" || !solid;
+  by("line-cut").hidden = view === "solid";
+  by("line-figure").hidden = view === "solid" || !lineCut.line;
   by("tags").hidden = by("solid").hidden;
   by("view-hint").textContent = view === "solid" && !solid ? "" : hints[view];
   if (view !== "solid") plan.show(view), plan.draw();

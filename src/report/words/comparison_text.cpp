@@ -1,0 +1,68 @@
+#include "report/words/comparison_text.h"
+
+#include "report/words/number_text.h"
+
+#include <algorithm>
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+namespace leastwall {
+namespace {
+
+ComparisonBlock differences(const char* what, const std::vector<ComparedWords>& rows) {
+  ComparisonBlock out;
+  out.heading = rows.empty() ? fmt::format("{}: the same, as far as both reports tell it.", what)
+                             : fmt::format("{}, before and now:", what);
+  for (const ComparedWords& r : rows)
+    out.lines.push_back(fmt::format("{}: {}; now {}", r.what,
+                                    r.before.empty() ? kNotTold : r.before,
+                                    r.after.empty() ? kNotTold : r.after));
+  return out;
+}
+
+} // namespace
+
+std::string compared_verdict(const std::string& word) {
+  std::string out = word == "thin" ? "too thin" : word.empty() ? kNotTold : word;
+  std::replace(out.begin(), out.end(), '-', ' ');
+  return out;
+}
+
+std::string compared_odds(const std::optional<double>& fraction) {
+  return fraction ? odds_text(*fraction) : kNotTold;
+}
+
+std::vector<std::array<std::string, 3>> comparison_rows(const Comparison& against,
+                                                        const LengthText& words) {
+  const auto length = [&](const std::optional<double>& mm) {
+    return mm ? words.length(*mm) : std::string(kNotTold);
+  };
+  const ComparedWall& w = against.whole;
+  return {
+      {"verdict", compared_verdict(w.verdict_before), compared_verdict(w.verdict_after)},
+      {"least wall, expected", length(w.expected_mm.before), length(w.expected_mm.after)},
+      {"at worst", length(w.worst_mm.before), length(w.worst_mm.after)},
+      {"a wall under the limit", compared_odds(w.too_thin.before), compared_odds(w.too_thin.after)},
+  };
+}
+
+std::vector<ComparisonBlock> comparison_blocks(const Comparison& against) {
+  ComparisonBlock setup = differences("Set-up", against.setup);
+  for (const auto& [what, names] : {std::pair{"now stated, or not asked for", &against.stated_now},
+                                    {"no longer stated", &against.left_out_now}})
+    if (!names->empty())
+      setup.lines.push_back(fmt::format("{}: {}", what, fmt::join(*names, ", ")));
+  return {setup,
+          {"Not compared, for reports do not hold it: where Z is zeroed and touched, board, flip, "
+           "dowels, readings.",
+           {}},
+          differences("Meshes", against.meshes)};
+}
+
+std::string walls_of_one_text(const Comparison& against) {
+  return against.walls_of_one > 0
+             ? fmt::format("Walls that only one of the two has: {}.", against.walls_of_one)
+             : "";
+}
+
+} // namespace leastwall
