@@ -294,6 +294,7 @@ JobResult check_job(JobInput job, const RunContext& run) {
     give_footprint(job);
   JobResult out;
   out.pour = job.pour;
+  out.flip_hole_radius_mm = job.flip_hole_radius_mm;
   out.skins = skins_of(job);
   for (std::size_t w = 0; w < job.walls.size(); ++w) {
     out.drawn.push_back(job.walls[w].drawn ? 1 : 0);
@@ -320,6 +321,8 @@ JobResult check_job(JobInput job, const RunContext& run) {
   }
   out.holes = std::move(job.holes);
   out.report.parts = parts;
+  if (job.job)
+    out.report.stated = job.job->stated;
   return out;
 }
 

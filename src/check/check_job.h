@@ -78,6 +78,7 @@ struct JobResult {
   std::vector<unsigned char> drawn;    ///< of each wall: WallInput::drawn
   std::vector<std::size_t> skin_walls; ///< all walls between a skin and a pocket
   std::vector<HoleOnBoard> holes;
+  double flip_hole_radius_mm = 0; ///< JobInput::flip_hole_radius_mm
   /// Of the whole job: what governs, with all walls in `report.walls`.
   CheckReport report;
 

@@ -206,6 +206,7 @@ class StepPages {
                         on.holes,
                         job.pour.get(),
                         pours_[i]});
+      pages_.back().dowel_hole_mm = 2 * job.flip_hole_radius_mm;
     }
   }
   StepPages(const StepPages&) = delete;

@@ -4,6 +4,7 @@
 
 #include "base/assumption.h"
 #include "base/notice.h"
+#include "base/stated_key.h"
 #include "base/units.h"
 #include "pour/clock_time.h"
 #include "pour/resin.h"
@@ -111,6 +112,7 @@ struct Job {
   std::vector<Assumption> assumptions;      ///< one line for each value that was not stated
   std::vector<Notice> notices;              ///< of files of readings
   std::vector<std::filesystem::path> files; ///< each file that the job names: meshes, readings
+  std::vector<StatedKey> stated;            ///< every value of the file
 };
 
 /// The set-up of the wall between a pocket and its skin, as the causes want it. `top_z_mm` is used

@@ -5,6 +5,7 @@
 #include "job/keys/job_unit.h"
 #include "job/read_tables.h"
 #include "job/toml/parse_toml.h"
+#include "job/toml/stated_keys.h"
 
 #include <set>
 #include <string>
@@ -87,6 +88,7 @@ Job parse_job(std::string_view text, const JobTextOptions& options) {
   job.assumptions = std::move(source.assumptions);
   job.notices = std::move(source.notices);
   job.files = std::move(source.files);
+  job.stated = stated_keys(tree);
   return job;
 }
 

@@ -3,6 +3,7 @@
 
 #include "base/assumption.h"
 #include "base/notice.h"
+#include "base/stated_key.h"
 #include "budget/advice/resurface_row.h"
 #include "budget/budget_rows.h"
 #include "parts/parts_report.h"
@@ -94,6 +95,7 @@ struct CheckReport {
   std::optional<PadRow> pad;
   std::vector<Notice> warnings;
   std::vector<Assumption> assumptions;
+  std::vector<StatedKey> stated;        ///< of the job, every value; empty without one
   std::vector<std::string> not_checked; ///< what the program cannot see, in words
 };
 

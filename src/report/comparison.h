@@ -29,10 +29,11 @@ struct Comparison {
   std::string file;   ///< of the earlier check, as given by the user
   ComparedWall whole; ///< of the job, its governing wall and its chance; without a name
   std::vector<ComparedWords> setup, meshes; ///< only what differs
-  std::vector<std::string> stated_now;      ///< keys left out then, now stated or not asked for
-  std::vector<std::string> left_out_now;    ///< the other way round
-  std::vector<ComparedWall> walls;          ///< told by both, where there are several
-  std::size_t walls_of_one = 0;             ///< so many only one of the two has
+  bool by_keys = false; ///< both tell every key of their jobs, and `setup` compares these
+  std::vector<std::string> stated_now;   ///< keys left out then, now stated or not asked for
+  std::vector<std::string> left_out_now; ///< the other way round
+  std::vector<ComparedWall> walls;       ///< told by both, where there are several
+  std::size_t walls_of_one = 0;          ///< so many only one of the two has
 };
 
 } // namespace leastwall

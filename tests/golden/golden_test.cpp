@@ -178,7 +178,7 @@ TEST_CASE("goldens: the resin of the demo's whole gourd") {
       leastwall_program({"check", "gourd-whole.toml", "--quiet", "--sheet", "sheet.pdf"}, options)
           .status <= 1);
   const sample::PdfFile pdf(file_text(folder.path() / "demo" / "sheet.pdf"));
-  REQUIRE(pdf.pages() == 6);
+  REQUIRE(pdf.pages() == 7);
   check_golden("pour-sheet.txt", pdf.text(3) + pdf.text(5));
 }
 

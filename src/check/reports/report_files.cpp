@@ -136,6 +136,7 @@ std::string sheet(const ReportInput& input, const RunContext&) {
   whole.pour_rows = rows;
   const SectionPictureInput section = governing_section(input.job);
   whole.section = &section;
+  whole.dowel_hole_mm = 2 * input.job.flip_hole_radius_mm;
   return setup_sheet(whole, {input.paper, input.inches});
 }
 

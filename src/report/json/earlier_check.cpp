@@ -22,6 +22,7 @@ struct Told {
   ComparedWall whole; ///< "before" of everything
   std::vector<ComparedWall> walls;
   Words setup, meshes;
+  Words stated; ///< every key of the job
   std::vector<std::string> left_out;
 };
 
@@ -49,6 +50,7 @@ class Reader {
     told.whole = wall(json, "");
     told.setup = setup(json);
     told.meshes = meshes(json);
+    told.stated = stated(json);
     told.left_out = left_out(json);
     told.walls = walls(json);
     return told;
@@ -188,6 +190,18 @@ class Reader {
     return out + " mm";
   }
 
+  Words stated(const Json& json) const {
+    Words out;
+    for (const Json& one : list(json, "stated")) {
+      of_list(one, "stated");
+      std::string key = text(one, "key");
+      if (key.empty())
+        damaged("key of an item of stated", "text");
+      out.emplace_back(std::move(key), text(one, "value"));
+    }
+    return out;
+  }
+
   /// Keys that the job does not state (line_of in base/assumption.h).
   std::vector<std::string> left_out(const Json& json) const {
     std::vector<std::string> out;
@@ -205,6 +219,11 @@ class Reader {
   const std::string& file_;
 };
 
+/// What follows from files and not from keys: the effect of readings.
+bool from_readings(const std::string& known) {
+  return known.starts_with("from readings");
+}
+
 /// The k-th of a name stands beside the k-th of that name.
 std::vector<ComparedWords> differences(const Words& before, Words after) {
   std::vector<ComparedWords> out;
@@ -221,6 +240,19 @@ std::vector<ComparedWords> differences(const Words& before, Words after) {
   }
   for (const auto& [what, value] : after)
     out.push_back({what, "", value});
+  return out;
+}
+
+/// What the keys of two jobs tell, and what readings do.
+std::vector<ComparedWords> setup_by_keys(const Told& then, const Told& now) {
+  std::vector<ComparedWords> out = differences(then.stated, now.stated);
+  for (ComparedWords& row : out)
+    for (std::string* side : {&row.before, &row.after})
+      if (side->empty())
+        *side = "not stated";
+  for (ComparedWords& row : differences(then.setup, now.setup))
+    if (from_readings(row.before) || from_readings(row.after))
+      out.push_back(std::move(row));
   return out;
 }
 
@@ -250,10 +282,13 @@ Comparison compared_checks(std::string_view before, const std::string& file,
   out.file = file;
   out.whole = then.whole;
   put_beside(out.whole, now.whole);
-  out.setup = differences(then.setup, now.setup);
+  out.by_keys = !then.stated.empty() && !now.stated.empty();
+  out.setup = out.by_keys ? setup_by_keys(then, now) : differences(then.setup, now.setup);
   out.meshes = differences(then.meshes, now.meshes);
-  out.stated_now = only_in(then.left_out, now.left_out);
-  out.left_out_now = only_in(now.left_out, then.left_out);
+  if (!out.by_keys) {
+    out.stated_now = only_in(then.left_out, now.left_out);
+    out.left_out_now = only_in(now.left_out, then.left_out);
+  }
   const bool several = now.walls.size() > 1 || then.walls.size() > 1;
   for (ComparedWall& wall : then.walls) {
     const auto same = std::ranges::find(now.walls, wall.name, &ComparedWall::name);

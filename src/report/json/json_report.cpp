@@ -245,6 +245,8 @@ std::string json_report(const CheckReport& report) {
   out["board"] = board(report.parts.board);
   out["warnings"] = list(report.warnings, warning);
   out["assumptions"] = lines_of(report.assumptions);
+  for (const StatedKey& one : report.stated)
+    out["stated"].push_back({{"key", one.key}, {"value", one.value}});
   out["not_checked"] = report.not_checked;
   out["meshes"] = {
       {"pocket", {{"file", report.pocket.file}, {"triangles", report.pocket.triangles}}},

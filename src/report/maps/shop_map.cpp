@@ -6,6 +6,7 @@
 #include "report/maps/shop_map_marks.h"
 #include "report/maps/side_marks.h"
 #include "report/maps/wall_parts.h"
+#include "report/words/length_text.h"
 
 #include <algorithm>
 #include <array>
@@ -51,9 +52,52 @@ const KindOfMap& kind_of_map(ShopMapKind kind) {
   return *std::ranges::find(kinds, kind, &KindOfMap::kind);
 }
 
-std::string view_text(const ShopMapOptions& options) {
+/// Where one cause rules nearly everywhere, a map of who rules says nothing: how much errors take
+/// is shown in its place.
+constexpr double kRules = 0.9; // of the skin
+constexpr int kShades = 5;
+
+bool one_rules(const CauseRanking& causes) {
+  return !causes.shown.empty() && causes.shown.front().share >= kRules;
+}
+
+/// What the stated errors may take of the expected wall, mm, of each sample.
+std::vector<double> taken_walls(const Budget& budget) {
+  std::vector<double> taken;
+  taken.reserve(budget.expected_mm.size());
+  for (std::size_t i = 0; i < budget.expected_mm.size(); ++i)
+    taken.push_back(budget.expected_mm[i] - budget.worst_mm[i]);
+  return taken;
+}
+
+/// Equal steps from the least to the most that is taken.
+struct Shades {
+  double least_mm = 0, step_mm = 0;
+  explicit Shades(const std::vector<double>& taken) {
+    const auto [low, high] = std::ranges::minmax(taken);
+    least_mm = low;
+    step_mm = (high - low) / kShades;
+  }
+  int of(double taken_mm) const {
+    if (!(step_mm > 0))
+      return 0;
+    return std::clamp(static_cast<int>((taken_mm - least_mm) / step_mm), 0, kShades - 1);
+  }
+  double from_mm(int shade) const { return least_mm + shade * step_mm; }
+  /// The more is taken, the darker; told apart in grey.
+  static Rgb colour(int shade) {
+    constexpr Rgb all[kShades] = {
+        {253, 231, 190}, {248, 200, 130}, {226, 146, 84}, {176, 92, 60}, {106, 44, 44}};
+    return all[shade];
+  }
+};
+
+std::string view_text(const ShopMapOptions& options, const CauseRanking* ruled) {
   if (options.machine)
     return machine_view(*options.machine);
+  if (ruled != nullptr)
+    return fmt::format("What errors may take at worst, most of it {}; from the pocket side.",
+                       ruled->shown.front().name);
   return fmt::format(fmt::runtime(kind_of_map(options.kind).view), options.inch ? "inches" : "mm") +
          ", seen from the pocket side: x to the right, y up.";
 }
@@ -93,7 +137,8 @@ HeatMapLayoutInput layout_of(const WallMap& seen, const ShopMapInput& input,
   }
   if (options.kind == ShopMapKind::causes) {
     wanted.colour_scale = false;
-    wanted.legend_rows = rank_causes(seen, input.budget).entries();
+    const CauseRanking causes = rank_causes(seen, input.budget);
+    wanted.legend_rows = one_rules(causes) ? kShades : causes.entries();
   }
   return wanted;
 }
@@ -168,6 +213,43 @@ void draw_cause_legend(Picture& picture, const HeatMapLayout& at, const CauseRan
     entry(kNoCauseStyle, "no stated error thins it here", causes.none_share);
 }
 
+void draw_taken(Picture& picture, const HeatMapLayout& at, const WallMap& seen,
+                const std::vector<double>& taken) {
+  WallGrid grid = frame_of(at);
+  rasterise_wall(seen, taken, grid);
+  const Shades shades(taken);
+  PixelImage image{grid.width, grid.height, {}};
+  image.pixels.reserve(grid.value.size());
+  const auto shade_at = [&](std::size_t i) {
+    return std::isnan(grid.value[i]) ? -1 : shades.of(grid.value[i]);
+  };
+  for (int y = 0; y < grid.height; ++y)
+    for (int x = 0; x < grid.width; ++x) {
+      const std::size_t w = static_cast<std::size_t>(grid.width);
+      const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+      const int shade = shade_at(i);
+      const bool edge = (x > 0 && shade_at(i - 1) != shade) || (y > 0 && shade_at(i - w) != shade);
+      image.pixels.push_back(edge         ? kBlack
+                             : shade >= 0 ? Shades::colour(shade)
+                                          : cause_pixel(kNotMeasuredStyle, x, y, at.unit));
+    }
+  picture.image(image, at.frame_left, at.frame_top);
+}
+
+void draw_taken_legend(Picture& picture, const HeatMapLayout& at, const std::vector<double>& taken,
+                       bool inch) {
+  const double u = at.unit;
+  const Shades shades(taken);
+  const LengthText words{inch};
+  for (int shade = 0; shade < kShades; ++shade) {
+    const double left = at.frame_left - 84 * u, top = at.legend_top + shade * at.legend_pitch;
+    picture.rectangle(left, top, 150 * u, 40 * u, Shades::colour(shade), 2.5 * u, kBlack);
+    picture.text(fmt::format("{} to {}", words.number(shades.from_mm(shade)),
+                             words.length(shades.from_mm(shade + 1))),
+                 left + 170 * u, top + 30 * u, {30 * u, kBlack, Align::left, false, {}});
+  }
+}
+
 } // namespace
 
 HeatMapLayout shop_map_layout_of(const ShopMapInput& input, const ShopMapOptions& options) {
@@ -185,7 +267,11 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   const std::vector<double> walls = kind.values(input);
   MapSpec spec;
   spec.title = input.report.title;
-  spec.view = view_text(options);
+  const CauseRanking causes = options.kind == ShopMapKind::causes
+                                  ? rank_causes(seen, input.budget)
+                                  : CauseRanking();
+  const bool ruled = one_rules(causes);
+  spec.view = view_text(options, ruled ? &causes : nullptr);
   spec.layout = layout_of(seen, input, options);
   spec.places = shown_places(input, options);
   spec.numbered = options.numbered;
@@ -193,15 +279,22 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   spec.wall = kind.wall;
   if (options.machine && options.kind == ShopMapKind::expected)
     spec.risk_mm = input.budget.worst_mm;
-  if (options.kind == ShopMapKind::causes) {
+  const std::vector<double> taken = ruled ? taken_walls(input.budget) : std::vector<double>();
+  if (ruled) {
     spec.field = [&](Picture& picture, const HeatMapLayout& at) {
-      const CauseGrid causes =
-          cause_grid(seen, input.budget, rank_causes(seen, input.budget), frame_of(at));
-      draw_causes(picture, at, causes);
-      draw_cause_letters(picture, at, causes);
+      draw_taken(picture, at, seen, taken);
     };
     spec.field_legend = [&](Picture& picture, const HeatMapLayout& at) {
-      draw_cause_legend(picture, at, rank_causes(seen, input.budget));
+      draw_taken_legend(picture, at, taken, options.inch);
+    };
+  } else if (options.kind == ShopMapKind::causes) {
+    spec.field = [&](Picture& picture, const HeatMapLayout& at) {
+      const CauseGrid grid = cause_grid(seen, input.budget, causes, frame_of(at));
+      draw_causes(picture, at, grid);
+      draw_cause_letters(picture, at, grid);
+    };
+    spec.field_legend = [&](Picture& picture, const HeatMapLayout& at) {
+      draw_cause_legend(picture, at, causes);
     };
   }
   if (options.machine) {

@@ -67,6 +67,14 @@ std::string advice_items(const CheckReport& said, std::size_t from, std::size_t 
   return out;
 }
 
+const char* places_hint(const WallReport& wall) {
+  if (!wall.regions.empty())
+    return "Thinnest first, numbered as in the pictures.";
+  return wall.verdict == Verdict::unproven
+             ? "None of what was measured is under the limit; it proves nothing: look first."
+             : "No wall is under the limit, not even at worst.";
+}
+
 std::string places_table(const WallReport& wall, const Words& words) {
   if (wall.regions.empty())
     return "";
@@ -148,8 +156,7 @@ page_still(const CheckReport& report, const CheckReport& said, bool inch) {
       {"ADVICE", advice_items(said, 0, kBestChanges, words)},
       {"NO_MORE_ADVICE", hidden(said.advice.size() <= kBestChanges)},
       {"MORE_ADVICE", advice_items(said, kBestChanges, said.advice.size(), words)},
-      {"PLACES_HINT", wall.regions.empty() ? "No wall is under the limit, not even at worst."
-                                           : "Thinnest first, numbered as in the pictures."},
+      {"PLACES_HINT", places_hint(wall)},
       {"PLACES", places_table(wall, words)},
       {"CAUSES", cause_rows(wall, words)},
       {"UNIT", std::string(words.text.unit())},

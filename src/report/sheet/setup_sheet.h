@@ -41,6 +41,7 @@ struct SetupSheetInput {
   const Pour* pour = nullptr;
   std::span<const std::size_t> pour_rows = {};
   const SectionPictureInput* section = nullptr; ///< the thinnest place, for a page of its own
+  double dowel_hole_mm = 0; ///< diameter of the holes of the flip's dowels; 0: not stated
 };
 
 struct SetupSheetOptions {

@@ -216,6 +216,11 @@ double SheetBlocks::board(const SideMarks& marks, double top) {
                top + 3.9, kBody);
     top += line_pitch(11);
   }
+  if (dowels)
+    top = paper.paragraph(input.dowel_hole_mm > 0
+                              ? fmt::format("Holes of {}.", words.length(input.dowel_hole_mm, 2))
+                              : "How wide their holes are is not stated.",
+                          left, top, width, kBody, 2);
   return top + 1.6;
 }
 

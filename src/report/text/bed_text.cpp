@@ -88,7 +88,7 @@ class Writer : Paragraphs {
     }
     if (p.advice.empty())
       return;
-    heading("What would help, best first:");
+    heading("What would help, each by itself, best first:");
     for (std::size_t i = 0; i < std::min<std::size_t>(3, p.advice.size()); ++i)
       para(fmt::format("{} ({}, then {}; {})", p.advice[i].change,
                        words_.change(p.advice[i].gain_mm), verdict_in_text(p.advice[i].verdict),

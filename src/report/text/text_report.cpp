@@ -273,8 +273,8 @@ class Writer : Paragraphs {
       return;
     const std::size_t shown = o_.all ? r_.advice.size() : std::min(kBestChanges, r_.advice.size());
     heading(shown < r_.advice.size()
-                ? fmt::format("What would help, best first ({} of {}):", shown, r_.advice.size())
-                : "What would help, best first:");
+                ? fmt::format("What would help, each by itself, best first ({} of {}):", shown, r_.advice.size())
+                : "What would help, each by itself, best first:");
     if (shown < r_.advice.size())
       left_out_.push_back(fmt::format("{} more {}", r_.advice.size() - shown,
                                       r_.advice.size() - shown == 1 ? "change" : "changes"));

@@ -52,11 +52,11 @@ std::vector<ComparisonBlock> comparison_blocks(const Comparison& against) {
                                     {"no longer stated", &against.left_out_now}})
     if (!names->empty())
       setup.lines.push_back(fmt::format("{}: {}", what, fmt::join(*names, ", ")));
-  return {setup,
-          {"Not compared, for reports do not hold it: where Z is zeroed and touched, board, flip, "
-           "dowels, readings.",
-           {}},
-          differences("Meshes", against.meshes)};
+  const char* not_compared =
+      against.by_keys ? "Not compared: what stands in the files that the jobs name."
+                      : "Not compared, for reports do not hold it: where Z is zeroed and touched, "
+                        "board, flip, dowels, readings.";
+  return {setup, {not_compared, {}}, differences("Meshes", against.meshes)};
 }
 
 std::string walls_of_one_text(const Comparison& against) {

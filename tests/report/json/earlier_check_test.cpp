@@ -184,3 +184,28 @@ TEST_CASE("a damaged, foreign, huge or other JSON is refused in one line that na
     CHECK(why.find('\n') == std::string::npos);
   }
 }
+
+TEST_CASE("where both checks hold the keys of their jobs, these are compared") {
+  CheckReport then = before(), now = after();
+  then.stated = {{"side_b.zero", "top"}, {"limit", "0.8"}, {"bed.flatness", "0.1"}};
+  now.stated = {{"side_b.zero", "bed"}, {"limit", "0.8"}, {"bed.readings", "bed.csv"}};
+  const Comparison c = compared(json_report(then), now);
+  CHECK(c.by_keys);
+  REQUIRE(find(c.setup, "side_b.zero") != nullptr);
+  CHECK(find(c.setup, "side_b.zero")->before == "top");
+  CHECK(find(c.setup, "side_b.zero")->after == "bed");
+  REQUIRE(find(c.setup, "bed.flatness") != nullptr);
+  CHECK(find(c.setup, "bed.flatness")->after == "not stated");
+  REQUIRE(find(c.setup, "bed.readings") != nullptr);
+  CHECK(find(c.setup, "bed.readings")->before == "not stated");
+  CHECK(find(c.setup, "limit") == nullptr);
+  CHECK(c.stated_now.empty());
+  const std::string text = against_text(c, {});
+  CHECK(text.find("  - side_b.zero: top; now bed\n") != text.npos);
+  CHECK(text.find("Not compared: what stands in the files that the jobs name.") != text.npos);
+  CHECK(fits_check_schema("stated", json_report(now)));
+  // One of them without keys: as before.
+  CHECK_FALSE(compared(json_report(before()), now).by_keys);
+  CHECK_FALSE(compared(json_report(then), after()).by_keys);
+  CHECK(compared(json_report(then), then).setup.empty());
+}

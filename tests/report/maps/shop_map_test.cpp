@@ -7,6 +7,7 @@
 #include "report/sample_setups.h"
 #include "report/sample_walls.h"
 
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
 
@@ -167,4 +168,30 @@ TEST_CASE("walls that do not belong to the map are refused") {
   ShopMapOptions options;
   options.kind = ShopMapKind::causes;
   CHECK_THROWS_AS(piece.png(options), RunError);
+}
+
+TEST_CASE("where one cause rules nearly everywhere, the map shows how much errors take, in steps") {
+  Piece piece;
+  std::ranges::fill(piece.budget.worst_cause, 1);
+  for (std::size_t i = 0; i < piece.map.samples.size(); ++i) // takes 0.1 at x = 0, 0.2 at x = 100
+    piece.budget.worst_mm[i] = piece.budget.expected_mm[i] - 0.1 - piece.map.samples[i].at.x / 1000;
+  ShopMapOptions options;
+  options.kind = ShopMapKind::causes;
+  const HeatMapLayout at = shop_map_layout_of(piece.input(), options);
+  const std::string bytes = piece.png(options);
+  const ReadBack png(bytes);
+  double before = 2;
+  for (const double x : {10.0, 30.0, 50.0, 70.0, 90.0}) { // the middles of five equal steps
+    const double light = relative_luminance(png.at(at.px_x(x), at.px_y(41)));
+    CAPTURE(x);
+    CHECK(light < before - 0.03); // told apart in grey
+    before = light;
+  }
+  CHECK(png.at(at.px_x(2), at.px_y(20)) == png.at(at.px_x(18), at.px_y(50))); // one step
+  for (const char* words :
+       {"bed flatness", "0.100 to 0.120 mm", "0.180 to 0.200 mm", "errors may take at worst"})
+    CHECK_MESSAGE(bytes.find(words) != std::string::npos, std::string(words));
+  CHECK(bytes == piece.png(options));
+  options.inch = true; // 0.1 / 25.4, 0.12 / 25.4
+  CHECK(piece.png(options).find("0.0039 to 0.0047 in (0.120 mm)") != std::string::npos);
 }

@@ -33,7 +33,8 @@ class PdfFile {
  public:
   explicit PdfFile(const std::string& bytes)
       : path_((std::filesystem::temp_directory_path() /
-               ("leastwall-sheet-" + std::to_string(getpid()) + ".pdf"))
+               ("leastwall-sheet-" + std::to_string(getpid()) + "-" + std::to_string(next()) +
+                ".pdf"))
                   .string()) {
     std::ofstream(path_, std::ios::binary) << bytes;
   }
@@ -99,6 +100,10 @@ class PdfFile {
   }
 
  private:
+  static int next() {
+    static int number = 0;
+    return ++number;
+  }
   static std::string output(const std::string& command) {
     FILE* pipe = popen(command.c_str(), "r");
     REQUIRE(pipe != nullptr);

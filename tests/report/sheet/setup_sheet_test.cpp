@@ -121,6 +121,12 @@ TEST_CASE("each side lists board and dowels as it sees them, at a round scale") 
   }
   CHECK_FALSE(has(PdfFile(sheet_of(with_pad(), sample::full_setup(), {}, false)).flat(1),
                   "Dowel at")); // a flip that no one stated has none
+  CHECK(has(pdf.flat(1), "How wide their holes are is not stated."));
+  const CheckReport r = with_pad();
+  const Setup setup = sample::full_setup();
+  SetupSheetInput input{r, setup};
+  input.dowel_hole_mm = 8.02;
+  CHECK(has(PdfFile(setup_sheet(input, {})).flat(2), "Holes of 8.02 mm."));
 }
 
 TEST_CASE("a reading of the pad gives the shift with its sign") {

@@ -146,7 +146,7 @@ TEST_CASE("the best two changes stand before any table, the others with all") {
   CheckReport r = sample::full_report();
   r.advice.push_back({"Touch off better", 0.1, Verdict::thin, "work"});
   const std::string text = text_report(r, {}), all = text_report(r, kAll);
-  CHECK(contains(text, "What would help, best first (2 of 3):\n  1. Zero side B"));
+  CHECK(contains(text, "What would help, each by itself, best first (2 of 3):\n  1. Zero side B"));
   CHECK_FALSE(contains(text, "Touch off better"));
   CHECK(contains(text, "More with `leastwall check --all`: 1 more change, "));
   CHECK(contains(all, "  3. Touch off better"));

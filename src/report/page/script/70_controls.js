@@ -184,7 +184,8 @@ function fillLists() {
     });
   });
   const more = facts.thin_places - Math.min(12, report.regions.length);
-  by("places-hint").textContent = !report.regions.length ? "No wall is under the limit, not even at worst." :
+  by("places-hint").textContent = !report.regions.length && unproven ? "None of what was measured is under the limit; it proves nothing: look first." :
+    !report.regions.length ? "No wall is under the limit, not even at worst." :
     "With the set-up as stated, thinnest first, numbered as in the pictures" + (more > 0 ? "; " + more + " more are in check.json." : ".");
   const fill = (list, items) => items.forEach(t => put(by(list), "li", text.sentence(t)));
   const cost = { free: "costs nothing", work: "some work", model: "a change of the model" };
