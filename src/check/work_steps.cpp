@@ -230,6 +230,7 @@ SectionPictureInput governing_section(const JobResult& job) {
   if (const CheckReport& all = job.report; all.governing < all.walls.size()) {
     shown.inner = all.walls[all.governing].inner;
     shown.outer = all.walls[all.governing].outer;
+    shown.of_several = all.walls.size() > 1;
   }
   return shown;
 }

@@ -29,6 +29,7 @@ struct Comparison {
   std::string file;   ///< of the earlier check, as given by the user
   ComparedWall whole; ///< of the job, its governing wall and its chance; without a name
   std::vector<ComparedWords> setup, meshes; ///< only what differs
+  std::string title_before, title_after; ///< only where they differ
   bool by_keys = false; ///< both tell every key of their jobs, and `setup` compares these
   std::vector<std::string> stated_now;   ///< keys left out then, now stated or not asked for
   std::vector<std::string> left_out_now; ///< the other way round

@@ -89,7 +89,7 @@ TEST_CASE("the sheet of a job: a page with order, parts and walls, then a page a
   CHECK(pages[2].find("PUT THE BOARD BACK") != std::string::npos);
   CHECK(pages[2].find("TURN THE BOARD OVER") == std::string::npos);
   CHECK(pages[3].find("TURN THE BOARD OVER") != std::string::npos);
-  CHECK(pages[4].find("THE THINNEST PLACE, CUT THROUGH") != std::string::npos);
+  CHECK(pages[4].find("SECTION AT THE THINNEST PLACE") != std::string::npos);
   for (const std::string& page : pages)
     CHECK(page.find("Page ") != std::string::npos);
 }

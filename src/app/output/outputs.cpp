@@ -3,6 +3,7 @@
 #include "app/os/crash_handler.h"
 #include "app/os/standard_streams.h"
 #include "app/os/terminal.h"
+#include "app/output/own_files.h"
 #include "base/parallel.h"
 
 #include <utility>
@@ -12,7 +13,7 @@ namespace leastwall {
 void Outputs::add(const std::string& option, const std::filesystem::path& target, Make make,
                   OldFile old) {
   files_.writes(option, target);
-  targets_.push_back({target, std::move(make), {}, old});
+  targets_.push_back({target, std::move(make), {}, old, option});
 }
 
 void Outputs::add_folder(const std::string& option, const std::filesystem::path& folder,
@@ -20,7 +21,7 @@ void Outputs::add_folder(const std::string& option, const std::filesystem::path&
   for (File& file : files) {
     files_.writes(option, folder / file.name);
     targets_.push_back(
-        {folder / file.name, std::move(file.make), std::move(file.wanted), file.old});
+        {folder / file.name, std::move(file.make), std::move(file.wanted), file.old, {}});
   }
   folders_.push_back({folder, with_parents});
 }
@@ -32,6 +33,8 @@ void Outputs::open() {
   for (const Target& target : targets_) {
     if (target.wanted && !target.wanted())
       continue;
+    if (!target.option.empty() && target.old == OldFile::replaced)
+      require_no_source(target.option, target.file);
     open_.emplace_back(target.file, target.old);
     opened_.push_back(&target);
   }

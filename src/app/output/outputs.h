@@ -59,6 +59,7 @@ class Outputs {
     Make make;
     std::function<bool()> wanted;
     OldFile old = OldFile::replaced;
+    std::string option = {}; ///< that names this one file; empty: it is one of a folder
   };
   struct Folder {
     std::filesystem::path path;

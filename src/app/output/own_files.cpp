@@ -4,8 +4,10 @@
 #include "check/reports/report_files.h"
 #include "report/json/json_report.h"
 
+#include <algorithm>
 #include <fmt/format.h>
 #include <fstream>
+#include <iterator>
 #include <string_view>
 
 namespace leastwall {
@@ -38,6 +40,22 @@ void require_own_files(const std::filesystem::path& folder, std::span<const std:
           fmt::format("--out {}: the folder holds {}, and no earlier run left it there; "
                       "name a new folder",
                       folder.string(), name));
+}
+
+void require_no_source(const std::string& option, const std::filesystem::path& target) {
+  constexpr std::string_view kEndings[] = {".stl", ".obj", ".ply", ".off",  ".glb", ".gltf",
+                                           ".3mf", ".dae", ".vdb", ".toml", ".csv", ".tsv"};
+  std::string ending = target.extension().string();
+  for (char& c : ending)
+    if (c >= 'A' && c <= 'Z')
+      c = static_cast<char>(c + 32);
+  std::error_code ignored;
+  const bool own = ending == ".vdb" && option == "--fields";
+  if (!own && std::ranges::find(kEndings, ending) != std::end(kEndings) &&
+      std::filesystem::exists(target, ignored))
+    throw InputError(fmt::format("{}: {} is there and its name says that it holds something else; "
+                                 "name a new file",
+                                 option, target.string()));
 }
 
 } // namespace leastwall

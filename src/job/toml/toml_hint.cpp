@@ -43,6 +43,12 @@ std::string toml_hint(std::string_view line) {
   if (value.empty() || std::string_view("\"'[{").find(value.front()) != value.npos)
     return {};
   const auto write = [&](std::string_view better) { return fmt::format("{} = {}", key, better); };
+  const bool minus = value.front() == '-';
+  if (value.size() > (minus ? 2u : 1u) && value[minus ? 1 : 0] == '.' &&
+      std::isdigit(static_cast<unsigned char>(value[minus ? 2 : 1])) != 0) {
+    const std::string whole = fmt::format("{}0{}", minus ? "-" : "", value.substr(minus ? 1 : 0));
+    return fmt::format("a number begins with a digit: write {}", write(whole));
+  }
   std::string_view rest = value;
   const auto number = take_number(rest);
   if (number && trim(rest).empty() && value.find(',') != value.npos) {

@@ -23,6 +23,7 @@ struct Told {
   std::vector<ComparedWall> walls;
   Words setup, meshes;
   Words stated; ///< every key of the job
+  std::string title;
   std::vector<std::string> left_out;
 };
 
@@ -48,6 +49,7 @@ class Reader {
                         schema->get<std::string>(), kCheckSchemaId));
     Told told;
     told.whole = wall(json, "");
+    told.title = text(json, "title");
     told.setup = setup(json);
     told.meshes = meshes(json);
     told.stated = stated(json);
@@ -282,6 +284,10 @@ Comparison compared_checks(std::string_view before, const std::string& file,
   out.file = file;
   out.whole = then.whole;
   put_beside(out.whole, now.whole);
+  if (then.title != now.title) {
+    out.title_before = then.title;
+    out.title_after = now.title;
+  }
   out.by_keys = !then.stated.empty() && !now.stated.empty();
   out.setup = out.by_keys ? setup_by_keys(then, now) : differences(then.setup, now.setup);
   out.meshes = differences(then.meshes, now.meshes);

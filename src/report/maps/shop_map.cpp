@@ -96,8 +96,9 @@ std::string view_text(const ShopMapOptions& options, const CauseRanking* ruled) 
   if (options.machine)
     return machine_view(*options.machine);
   if (ruled != nullptr)
-    return fmt::format("What errors may take at worst, most of it {}; from the pocket side.",
-                       ruled->shown.front().name);
+    return fmt::format(
+        "Colours: what errors may take at worst, most of it {}. Numbers: expected wall.",
+        ruled->shown.front().name);
   return fmt::format(fmt::runtime(kind_of_map(options.kind).view), options.inch ? "inches" : "mm") +
          ", seen from the pocket side: x to the right, y up.";
 }
@@ -267,9 +268,8 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   const std::vector<double> walls = kind.values(input);
   MapSpec spec;
   spec.title = input.report.title;
-  const CauseRanking causes = options.kind == ShopMapKind::causes
-                                  ? rank_causes(seen, input.budget)
-                                  : CauseRanking();
+  const CauseRanking causes =
+      options.kind == ShopMapKind::causes ? rank_causes(seen, input.budget) : CauseRanking();
   const bool ruled = one_rules(causes);
   spec.view = view_text(options, ruled ? &causes : nullptr);
   spec.layout = layout_of(seen, input, options);

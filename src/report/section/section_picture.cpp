@@ -76,7 +76,7 @@ void draw_numbers(Picture& picture, const SectionPictureInput& input, const Leng
   const std::array<std::pair<std::string, std::string>, 4> rows{{
       {"wall as drawn", words.wall(input.wall.skin.samples[input.sample].wall_mm, limit)},
       {"expected", words.wall(input.expected_mm[input.sample], limit)},
-      {"at worst", words.wall(input.worst_mm[input.sample], limit)},
+      {"at worst here", words.wall(input.worst_mm[input.sample], limit)},
       {"limit", words.length(limit)},
   }};
   double y = kTop + kPlanHeight + 70;
@@ -94,7 +94,8 @@ void draw_key(Picture& picture, const LengthText& words, const SectionPictureInp
       {kSkin, 8, input.outer},
       {kPocket, 8, input.inner},
       {kBand, 26,
-       fmt::format("{} to either side of the {}: the limit", words.length(limit_mm), input.outer)},
+       fmt::format("within the limit, {}, of the {}: no {} may lie there", words.length(limit_mm),
+                   input.inner, input.outer)},
       {kWorst, 4, fmt::format("{} as near as errors may bring it at this place", input.outer)},
   };
   double x = kMargin;
@@ -138,7 +139,7 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   const double px_per_mm = kViewHeight / height;
   SectionView view(picture, {kMargin, kTop, kViewWidth, kViewHeight, middle, px_per_mm});
   view.begin();
-  view.lines(section.skin, {2 * limit * px_per_mm, kBand, 0, kWhite});
+  view.lines(section.pocket, {2 * limit * px_per_mm, kBand, 0, kWhite});
   const double nearer = at.wall_mm - input.worst_mm[input.sample]; // towards the pocket
   const SectionPoint way{at.n.x * section.plane.dx + at.n.y * section.plane.dy, at.n.z};
   view.lines(moved(section.skin, {-way.along_mm * nearer, -way.z_mm * nearer}),

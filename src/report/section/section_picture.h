@@ -16,6 +16,7 @@ struct SectionPictureInput {
   std::size_t sample = 0;                        ///< the place: of the wall's map
   const CheckReport& report;
   std::string inner = "pocket", outer = "skin"; ///< what bounds the wall
+  bool of_several = false;                      ///< one wall of a job that has several
 };
 
 /// The bytes of a PNG file, the same for the same input. Throws RunError where nothing was

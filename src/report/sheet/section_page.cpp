@@ -9,7 +9,9 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <fmt/format.h>
+#include <numbers>
 
 namespace leastwall {
 namespace {
@@ -60,6 +62,14 @@ class View {
   double scale_; ///< mm of the page for each mm
 };
 
+/// Where the section runs, for there is no plan beside it.
+std::string section_way(const SectionPlane& plane) {
+  const double turn = std::atan2(plane.dy, plane.dx) * 180 / std::numbers::pi;
+  return fmt::format("The section runs to the right along a line that is turned by {:.0f} degrees "
+                     "from x, side A up.",
+                     turn);
+}
+
 /// What a line or shade of the drawing is.
 struct Key {
   Rgb colour;
@@ -91,7 +101,9 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
   SheetBlocks blocks{paper, input, inch};
   const double left = kSheetMargin, width = paper.width() - 2 * kSheetMargin;
   blocks.width = width;
-  double top = blocks.head("1", "THE THINNEST PLACE, CUT THROUGH", page, kSheetMargin) + 2;
+  double top = blocks.head(shown.of_several ? "W" : "1", "SECTION AT THE THINNEST PLACE", page,
+                           kSheetMargin) +
+               2;
 
   const double height = section_height_mm(limit, at.wall_mm), scale = kView / height;
   // Wider than what is shown: a line that is moved must not end within the frame.
@@ -102,7 +114,7 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
   const SectionPoint way{at.n.x * section.plane.dx + at.n.y * section.plane.dy, at.n.z};
   const double nearer = at.wall_mm - worst; // towards the pocket
   paper.clip(left, top, width, kView);
-  view.lines(section.skin, 2 * limit * scale, kBand);
+  view.lines(section.pocket, 2 * limit * scale, kBand);
   view.lines(section.skin, kThin, kBlack, {-way.along_mm * nearer, -way.z_mm * nearer});
   view.lines(section.pocket, kThick, kInner);
   view.lines(section.skin, kThick, kBlack);
@@ -133,7 +145,7 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
   const std::array<std::pair<std::string, std::string>, 4> numbers{
       {{"as drawn", words.wall(at.wall_mm, limit)},
        {"expected", words.wall(expected, limit)},
-       {"at worst", words.wall(worst, limit)},
+       {"at worst here", words.wall(worst, limit)},
        {"limit", words.length(limit)}}};
   for (std::size_t i = 0; i < numbers.size(); ++i) {
     const double x = left + width * static_cast<double>(i) / 4;
@@ -143,18 +155,21 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
     paper.text(numbers[i].second, x, top + 11.5, number);
   }
   top += 16;
-  top = draw_keys(
-            paper,
-            {{{kBlack, kThick, fmt::format("{} as drawn", shown.outer)},
-              {kInner, kThick, fmt::format("{} as drawn", shown.inner)},
-              {kBand, 4,
-               fmt::format("within the limit, {}, of the {}", words.length(limit), shown.outer)},
-              {kBlack, kThin,
-               fmt::format("{} as near as all stated errors together may "
-                           "bring it at this place",
-                           shown.outer)}}},
-            left, width, top) +
+  top = draw_keys(paper,
+                  {{{kBlack, kThick, fmt::format("{} as drawn", shown.outer)},
+                    {kInner, kThick, fmt::format("{} as drawn", shown.inner)},
+                    {kBand, 4,
+                     fmt::format("within the limit, {}, of the {}: no {} may lie there",
+                                 words.length(limit), shown.inner, shown.outer)},
+                    {kBlack, kThin,
+                     fmt::format("{} as near as all stated errors together may "
+                                 "bring it at this place",
+                                 shown.outer)}}},
+                  left, width, top) +
         1.6;
+  if (shown.of_several)
+    top = paper.paragraph(fmt::format("The wall that decides: {}.", shown.report.title), left, top,
+                          width, {11, true, Align::left, kBlack}, 2);
   for (const Side side : {Side::a, Side::b}) {
     const Point2 place = side_place(input.setup.flip, side, Point2{at.at.x, at.at.y});
     top = paper.paragraph(
@@ -162,9 +177,11 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
         left, top, width, {11, true, Align::left, kBlack}, 2);
   }
   top = paper.paragraph(
-      fmt::format("The {} lies {} below the pocket face there. Cut the same section in waste wood "
-                  "first and measure its wall.",
-                  shown.outer, words.length(shown.report.top_z_mm - at.at.z, 1)),
+      fmt::format(
+          "The {} lies {} below the pocket face there. {} Cut the place in waste wood first "
+          "and measure its wall.",
+          shown.outer, words.length(shown.report.top_z_mm - at.at.z, 1),
+          section_way(section.plane)),
       left, top, width, kBody, 3);
   blocks.cautions(top + 1.6);
 }

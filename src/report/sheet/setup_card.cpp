@@ -59,6 +59,12 @@ double draw_step(SheetPaper& paper, const CardStep& step, bool inch, double top,
   lines(face_text(step.side), 22, true);
   if (input.step)
     lines("Cut " + input.step->cuts + ".", 13);
+  if (step.side == Side::b)
+    lines(flip_text(input, inch), 11);
+  lines(input.step && input.step->number > 1 && step.side == Side::a
+            ? put_back_text(input)
+            : edge_text(input, step.side, inch),
+        11);
   lines("Z zero: " + zero_text(input, step.side), 13);
   const SideMarks marks = sheet_marks(input, step.side);
   const bool bed = side_of(input.setup, step.side).zero == ZeroFrom::bed;
@@ -72,9 +78,8 @@ double draw_step(SheetPaper& paper, const CardStep& step, bool inch, double top,
   y += figures.size_pt * 0.44;
   for (const std::string& words : bit_text(input, step.side, inch))
     lines(words, 11);
-  if (step.side == Side::b)
-    lines(flip_text(input, inch), 11);
-  lines(edge_text(input, step.side, inch), 11);
+  if (input.step && !input.step->then.empty())
+    lines("Then: " + input.step->then, 11);
   if (const std::string words = warned_text(sheet_notices(input.report, step.side));
       !words.empty()) {
     paper.fill(left, top + height - kBar, width, kBar, kBlack);
@@ -109,9 +114,11 @@ std::string setup_card(const CheckReport& whole, std::span<const CardStep> steps
     const SetupSheetInput head{whole, here.front().input->setup};
     SheetBlocks blocks{paper, head, options.inch};
     blocks.width = paper.width() - 2 * kSheetMargin;
-    double top = blocks.head(std::to_string(steps.size()), "SET-UPS AT A GLANCE",
-                             fmt::format("Page {} of {}.", page + 1, pages), kSheetMargin) +
-                 2;
+    double top =
+        blocks.head("Z", steps.size() == 2 ? "BOTH SET-UPS AT A GLANCE" : "ALL SET-UPS AT A GLANCE",
+                    fmt::format("Page {} of {}.", page + 1, pages), kSheetMargin) +
+        2;
+    top = blocks.help(top);
     const double room = paper.height() - top - kFoot;
     const double height = std::min(kMostHeight, room / static_cast<double>(here.size()) - 3);
     double large = kLargest; // the same for all that are seen together

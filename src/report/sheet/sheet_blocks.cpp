@@ -167,10 +167,7 @@ double SheetBlocks::facts(Side side, double top) {
   if (side == Side::b)
     item("TURN THE BOARD OVER", flip_text(input, inch));
   else if (input.step && input.step->number > 1)
-    item("PUT THE BOARD BACK",
-         input.setup.flip.located_by == LocatedBy::edges
-             ? "Against the same edges, pocket face up as before."
-             : "On the same dowels, pocket face up as before. Sweep the bed and the holes first.");
+    item("PUT THE BOARD BACK", put_back_text(input));
   item("EDGE TOWARDS YOU", edge_text(input, side, inch));
   item("Z ZERO", zero_text(input, side));
   const SideMarks marks = sheet_marks(input, side);
@@ -197,6 +194,9 @@ double SheetBlocks::facts(Side side, double top) {
             ? "Not stated: computed for the middle. Touch the bed beside the board."
             : "Not stated: computed for the middle. Touch where the face stays whole.",
         left, top, width, kStrong, 3);
+  if (side_of(input.setup, side).zero == ZeroFrom::top)
+    top = paper.paragraph("Keep this spot uncut: the next bit touches it, too.", left, top, width,
+                          kBody, 2);
   return program(side, top + 1.6);
 }
 
@@ -363,8 +363,10 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
                      : "THINNEST PLACES, AS NUMBERED IN THE DRAWING (walls in mm)",
                 top);
   if (r.wall.regions.empty())
-    return paper.paragraph("No wall can end under the limit with the errors stated.", left, top,
-                           width, kBody, 2) +
+    return paper.paragraph(input.step ? "No wall of this set-up can end under the limit "
+                                        "with the errors stated."
+                                      : "No wall can end under the limit with the errors stated.",
+                           left, top, width, kBody, 2) +
            1.6;
   const std::array<double, 6> right{
       8, inch ? 40.0 : 30.0, inch ? 72.0 : 52.0, inch ? 110.0 : 76.0, inch ? 144.0 : 96.0, 0};

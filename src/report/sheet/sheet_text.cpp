@@ -91,6 +91,12 @@ std::string flip_text(const SetupSheetInput& input, bool inch) {
   return out;
 }
 
+std::string put_back_text(const SetupSheetInput& input) {
+  return input.setup.flip.located_by == LocatedBy::edges
+             ? "Against the same edges, pocket face up as before."
+             : "On the same dowels, pocket face up as before. Sweep the bed and the holes first.";
+}
+
 std::string zero_text(const SetupSheetInput& input, Side side) {
   if (side_of(input.setup, side).zero == ZeroFrom::bed)
     return "On the bare spoilboard, swept clean.";

@@ -32,6 +32,9 @@ std::string edge_text(const SetupSheetInput& input, Side side, bool inch);
 /// Side B: how to turn the board over, and what locates it.
 std::string flip_text(const SetupSheetInput& input, bool inch);
 
+/// Side A again: what the board is put back on.
+std::string put_back_text(const SetupSheetInput& input);
+
 /// Where Z zero is, in words.
 std::string zero_text(const SetupSheetInput& input, Side side);
 

@@ -56,7 +56,15 @@ std::vector<ComparisonBlock> comparison_blocks(const Comparison& against) {
       against.by_keys ? "Not compared: what stands in the files that the jobs name."
                       : "Not compared, for reports do not hold it: where Z is zeroed and touched, "
                         "board, flip, dowels, readings.";
-  return {setup, {not_compared, {}}, differences("Meshes", against.meshes)};
+  std::vector<ComparisonBlock> out;
+  if (against.title_before != against.title_after)
+    out.push_back(
+        {fmt::format("Mind: the earlier check has another title, \"{}\", this one \"{}\"; "
+                     "make sure that both are of one piece.",
+                     against.title_before, against.title_after),
+         {}});
+  out.insert(out.end(), {setup, {not_compared, {}}, differences("Meshes", against.meshes)});
+  return out;
 }
 
 std::string walls_of_one_text(const Comparison& against) {

@@ -256,3 +256,18 @@ TEST_CASE("a link whose file is not there is followed, one in a circle refused")
   check_refused(shop.run({"start", "sub", "--piece", "leaf"}), 2, {"exists already"});
   CHECK_FALSE(fs::exists(at / "sub" / "elsewhere.toml"));
 }
+
+TEST_CASE("a mesh, a job or readings of another piece are not replaced by a report") {
+  const Shop shop;
+  for (const char* name : {"other.stl", "other.PLY", "other.toml", "other.csv", "other.vdb"})
+    shop.folder.file(name, "hours of work");
+  const auto before = shop.contents();
+  check_refused(shop.run({"check", "job.toml", "--card", "other.stl"}), 2,
+                {"--card", "other.stl", "name a new file"});
+  check_refused(shop.run(quick({"--heatmap", "other.PLY"})), 2, {"--heatmap", "other.PLY"});
+  check_refused(shop.run(quick({"--json", "other.toml"})), 2, {"--json", "other.toml"});
+  check_refused(shop.run({"bed", "bed.csv", "--map", "other.csv"}), 2, {"--map", "other.csv"});
+  check_refused(shop.run({"bed", "bed.csv", "--json", "other.vdb"}), 2, {"--json", "other.vdb"});
+  CHECK(shop.contents() == before);
+  CHECK(shop.run(quick({"--json", "new.csv"})).status == 0); // no one's work is there
+}

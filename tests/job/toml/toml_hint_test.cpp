@@ -11,6 +11,9 @@ TEST_CASE("what to write for a line that is no TOML") {
   CHECK(toml_hint("limit = 0,5") == "a decimal has a point: write limit = 0.5");
   CHECK(toml_hint("limit=-0,5 # thin\r") == "a decimal has a point: write limit = -0.5");
   CHECK(toml_hint("touch_off = { limits = 0,05 }") == "a decimal has a point: write limits = 0.05");
+  CHECK(toml_hint("limit = .002") == "a number begins with a digit: write limit = 0.002");
+  CHECK(toml_hint("shift = -.5 # down") == "a number begins with a digit: write shift = -0.5");
+  CHECK(toml_hint("limit = .").empty());
   CHECK(toml_hint("limit = 0.05 mm") ==
         "a length with its unit stands in quotes: write limit = \"0.05 mm\"");
   CHECK(toml_hint("limit = 0,05 mm") ==

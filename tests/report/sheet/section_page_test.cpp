@@ -63,7 +63,7 @@ TEST_CASE(
   const PdfFile pdf(boxes.pdf());
   const std::string text = pdf.flat(1);
   for (const char* words :
-       {"THE THINNEST PLACE, CUT THROUGH", "box in a box", "1.000 mm", "0.950 mm", "0.700 mm",
+       {"SECTION AT THE THINNEST PLACE", "box in a box", "1.000 mm", "0.950 mm", "0.700 mm",
         "0.800 mm", "7.0 mm below the pocket face", "outside", "pocket", "never a guarantee"})
     CHECK_MESSAGE(has(text, words), std::string(words));
   const Vec3 at = boxes.wall.skin.samples[boxes.floor].at;

@@ -204,6 +204,7 @@ const plan = (function () {
   near.addEventListener("click", () => zoom(2 * nearer));
   far.addEventListener("click", () => zoom(nearer / 2));
   return { draw, resize() { map = null; draw(); }, show(which) { side = which; map = null; },
+    mirrored: (x, y) => facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y],
     follow() { if (nearer > 1) map = null; }, /* another place is read */
     screenOf(i) { /* for tests: where sample i lies, CSS pixels of the canvas */
       const s = toSide(numbers.at[3 * i], numbers.at[3 * i + 1]);

@@ -135,7 +135,7 @@ function showHere() {
   put(body, "p", e <= 0 ? "Hole, " + text.walls(-e, Infinity) + " too deep" : text.walls(e, state.limit) + " expected", { class: "big" });
   put(body, "p", "At worst " + text.wallWords(w, state.limit) + "; as drawn " + text.wallWords(numbers.wall[i], state.limit) + ". " +
     (e <= 0 ? "Cut through." : e < judged(state.limit) ? "Under the limit." : w < judged(state.limit) ? "Under the limit at worst." : "Holds even at worst."));
-  const mirrored = facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y];
+  const mirrored = plan.mirrored(x, y);
   put(body, "p", text.place(x, y, z) + " " + unit.name + "; with side B up: " + text.place(mirrored[0], mirrored[1]), { class: "hint" });
   showSection(body, [x, y, z], numbers.wall[i], w);
   const rows = causes.map((c, k) => ({ name: c.name, effect: effectOf(k, state.sizes, i) }))
@@ -154,7 +154,7 @@ function showHere() {
     bar.style.width = 100 * (Math.abs(s) + h) / most + "%";
   }
   if (!rows.length) put(body, "p", "No cause moves the wall here.", { class: "hint" });
-  else if (rows.length > 7) put(list, "li", "and " + (rows.length - 7) + " that do less", { class: "hint" });
+  else if (rows.length > 7) put(list, "li", "and " + (rows.length - 7) + (rows.length === 8 ? " that does less" : " that do less"), { class: "hint" });
 }
 
 function showBudget() {

@@ -23,12 +23,12 @@ function showSection(body, at, drawn, worst) {
         "L" + (points[k + 2] + by * s.out[0]) + " " + -(points[k + 3] + by * s.out[1]);
     draw(svg, "path", { d: d, fill: "none", stroke: colour, "stroke-width": width, "stroke-linecap": "round" });
   };
-  line(s.skin, "#fadea0", 2 * state.limit, 0);
+  line(s.pocket, "#fadea0", 2 * state.limit, 0);
   line(s.skin, "#aa2800", 1.2 * px, worst - drawn);
   line(s.pocket, "#0046a0", 2.5 * px, 0);
   line(s.skin, "#000", 2.5 * px, 0);
   line(s.ends, "#aa2800", 2 * px, 0);
   put(figure, "figcaption", "Cut upright through this place, " + text.axis(s.width) + " " + unit.name + " wide. Black: " +
-    s.outer + "; blue: " + s.inner + "; shaded: within the limit of the " + s.outer + "; thin red: the " + s.outer +
+    s.outer + "; blue: " + s.inner + "; shaded: within the limit of the " + s.inner + ", where no " + s.outer + " may lie; thin red: the " + s.outer +
     " as near as errors bring it here.", { class: "hint" });
 }

@@ -2,7 +2,7 @@
 const lineCut = (function () {
   const figure = by("line-figure"), scroll = by("line-scroll"), button = by("line-draw");
   const names = facts.sections.length ? facts.sections[0] : { outer: "skin", inner: "pocket" };
-  let line = null, drawing = false, from = null, scale = 0, cut = null;
+  let line = null, drawing = false, from = null, scale = 0, cut = null, place = null;
 
   /* Skin, pocket and skin at worst where the plane passes: pairs of (mm along the line, z). */
   function along(p, q) {
@@ -56,26 +56,33 @@ const lineCut = (function () {
     const words = text.wallWords(cut.least.wall, state.limit);
     const svg = draw(scroll, "svg", { viewBox: [left, top, w, h].join(" "), width: w * scale, height: h * scale, role: "img",
       "aria-label": "Section along the line: least wall on it " + words + " expected" });
-    path(svg, cut.skin, "#fadea0", 2 * state.limit, true);
+    path(svg, cut.pocket, "#fadea0", 2 * state.limit, true);
     path(svg, cut.worst, "#aa2800", 1.2);
     path(svg, cut.pocket, "#0046a0", 2.5);
     path(svg, cut.skin, "#000", 2.5);
     path(svg, [...cut.least.skin, ...cut.least.pocket], "#aa2800", 3);
-    const x = (cut.least.skin[0] + cut.least.pocket[0]) / 2, y = -(cut.least.skin[1] + cut.least.pocket[1]) / 2, near = x < cut.length / 2;
-    draw(svg, "text", { x: x + (near ? 10 : -10) / scale, y: y - 8 / scale, "font-size": 16 / scale, "font-weight": 700, "text-anchor": near ? "start" : "end",
+    const x = (cut.least.skin[0] + cut.least.pocket[0]) / 2, y = -(cut.least.skin[1] + cut.least.pocket[1]) / 2;
+    const above = -Math.max(cut.least.skin[1], cut.least.pocket[1]) - 24 / scale;
+    draw(svg, "text", { x, y: above, "font-size": 16 / scale, "font-weight": 700, "text-anchor": "middle",
       fill: "#000", stroke: "#fff", "stroke-width": 4 / scale, "paint-order": "stroke" }).textContent = words;
-    for (const [name, place] of [["P", 0], ["Q", cut.length]])
-      draw(svg, "text", { x: place, y: top + 16 / scale, "font-size": 16 / scale, "font-weight": 700, "text-anchor": place ? "end" : "start", fill: "#000" }).textContent = name;
+    draw(svg, "path", { d: "M" + x + " " + (above + 5 / scale) + "L" + x + " " + (above + 18 / scale), stroke: "#000", "stroke-width": 1.5, "vector-effect": "non-scaling-stroke" });
+    for (const [name, end] of [["P", 0], ["Q", cut.length]])
+      draw(svg, "text", { x: end, y: top + 16 / scale, "font-size": 16 / scale, "font-weight": 700, "text-anchor": end ? "end" : "start", fill: "#000" }).textContent = name;
+    place = [x, y];
     scroll.scrollLeft = ((centre ? centre[0] : x) - left) * scale - scroll.clientWidth / 2;
     scroll.scrollTop = ((centre ? centre[1] : y) - top) * scale - scroll.clientHeight / 2;
-    caption.textContent = "Least wall on the line, expected: " + words + " at " + text.placeLine(...cut.least.at) + ". Black: " + names.outer + "; blue: " + names.inner +
-      " as seen from it; shaded: within the limit of the " + names.outer + "; thin red: the " + names.outer + " as near as errors bring it. It follows the sliders.";
+    caption.textContent = "Least wall on the line, expected: " + words + " at " + text.placeLine(...cut.least.at) + "; with side B up: " + text.place(...plan.mirrored(cut.least.at[0], cut.least.at[1])) + ". Black: " + names.outer + "; blue: " + names.inner +
+      " as the measured walls show it; shaded: within the limit of the " + names.inner + ", where no " + names.outer + " may lie; thin red: the " + names.outer + " as near as errors bring it. It follows the sliders.";
   }
-  function middle() { /* what is seen in the middle, to keep it there */
+  /* What to keep in the middle: the least wall where it is seen, else what lies there now. */
+  function middle() {
     const svg = scroll.querySelector("svg");
     if (!svg) return null;
     const box = svg.getAttribute("viewBox").split(" ").map(Number);
-    return [box[0] + (scroll.scrollLeft + scroll.clientWidth / 2) / scale, box[1] + (scroll.scrollTop + scroll.clientHeight / 2) / scale];
+    const low = [box[0] + scroll.scrollLeft / scale, box[1] + scroll.scrollTop / scale];
+    const high = [low[0] + scroll.clientWidth / scale, low[1] + scroll.clientHeight / scale];
+    const seen = place && place.every((v, k) => v >= low[k] && v <= high[k]);
+    return seen ? place : low.map((v, k) => (v + high[k]) / 2);
   }
   function set(p, q) {
     line = Math.hypot(q[0] - p[0], q[1] - p[1]) > 0.5 ? [p, q] : null; /* a tap draws none */
@@ -92,20 +99,20 @@ const lineCut = (function () {
     by("view-hint").textContent = on ? "Drag from one end of the line to the other." : hints[state.view];
   }
   button.addEventListener("click", () => mode(!drawing));
-  const canvas = by("plan"), place = e => { const box = canvas.getBoundingClientRect(); return plan.placeAt(e.clientX - box.left, e.clientY - box.top); };
+  const canvas = by("plan"), under = e => { const box = canvas.getBoundingClientRect(); return plan.placeAt(e.clientX - box.left, e.clientY - box.top); };
   canvas.addEventListener("pointerdown", function (e) {
     if (!drawing) return;
     canvas.setPointerCapture(e.pointerId);
-    from = place(e);
+    from = under(e);
   });
   canvas.addEventListener("pointermove", function (e) {
     if (!from) return;
-    line = [from, place(e)];
+    line = [from, under(e)];
     plan.draw();
   });
   canvas.addEventListener("pointerup", function (e) {
     if (!from) return;
-    const start = from, end = place(e);
+    const start = from, end = under(e);
     set(start, end);
     if (line) setTimeout(() => mode(false)); /* the click that follows is still of the line */
     else from = null;
