@@ -19,7 +19,7 @@
 namespace leastwall {
 namespace {
 
-constexpr int kWidth = 1600, kHeight = 1180, kMargin = 50;
+constexpr int kWidth = 1600, kHeight = 1236, kMargin = 50;
 constexpr double kTop = 190, kViewWidth = 1020, kViewHeight = 800; // px
 constexpr double kSideLeft = kMargin + kViewWidth + 40, kSideWidth = kWidth - kMargin - kSideLeft;
 constexpr double kPlanHeight = 420;
