@@ -251,7 +251,7 @@ std::string job_card(const JobResult& job, const SetupSheetOptions& options) {
   std::vector<CardStep> card;
   if (job.walls.size() == 1) {
     const CheckResult& r = job.governing_wall();
-    const SetupSheetInput both{r.report, r.setup, r.flip_stated};
+    const SetupSheetInput both{r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm};
     for (const Side side : {Side::a, Side::b})
       card.push_back({&both, side});
     return setup_card(r.report, card, options);

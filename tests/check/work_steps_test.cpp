@@ -107,3 +107,18 @@ TEST_CASE("the card of a job has its set-ups in the order of work, with one wall
   CHECK(all[0].find("POCKET FACE UP", first + 1) < all[0].find("SKIN FACE UP"));
   CHECK(all[0].find("Cut ember") != std::string::npos);
 }
+
+TEST_CASE("a point where the part is cut away stands on the card as little as on the sheet") {
+  std::string board = kBoard;
+  for (std::size_t at = 0; (at = board.find("[-140, 140]", at)) != board.npos; ++at)
+    board.replace(at, 11, "[0, 60]"); // over the pocket, which is cut away
+  board.replace(board.find("zero = \"bed\""), 12, "zero = \"top\"");
+  const std::string one_pocket = kNested.substr(0, kNested.rfind("[[part.pocket]]"));
+  const std::vector<std::string> card = pages_of(job_card(Boxes().checked(board + one_pocket), {}));
+  REQUIRE(card.size() == 1);
+  CHECK(card[0].find("NO PLACE TO TOUCH") != std::string::npos);
+  CHECK(card[0].find("X 0.00") == std::string::npos);
+  // And where it can be touched, it is there.
+  CHECK(pages_of(job_card(Boxes().checked(kBoard + one_pocket), {}))[0].find("X -140.00") !=
+        std::string::npos);
+}

@@ -5,7 +5,7 @@
 #include "app/os/terminal.h"
 #include "app/output/outputs.h"
 #include "app/output/own_files.h"
-#include "base/file/mapped_file.h"
+#include "base/file/text_file.h"
 #include "base/text/wrap_text.h"
 #include "check/check_job.h"
 #include "check/fields/job_fields.h"
@@ -106,11 +106,10 @@ std::string earlier_check(const CheckOptions& options, Outputs& outputs) {
   if (options.against.empty())
     return {};
   outputs.reads(options.against);
-  const MappedFile file(options.against);
-  if (file.size() > kLargestEarlierCheck) // its map may be larger than the memory
-    require_earlier_check(file.text(), options.against);
-  std::string bytes(file.text());
-  file.check_unchanged();
+  std::string bytes = read_text_file(options.against, kLargestEarlierCheck + 1,
+                                     {.missing = "name what an earlier `check --json` wrote",
+                                      .folder = "name the check.json in it",
+                                      .other = "name what an earlier `check --json` wrote"});
   require_earlier_check(bytes, options.against);
   return bytes;
 }

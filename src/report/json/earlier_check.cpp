@@ -1,21 +1,31 @@
 #include "report/json/earlier_check.h"
 
 #include "base/errors.h"
+#include "base/text/plain_line.h"
 #include "report/json/json_report.h"
 #include "report/json/json_values.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <deque>
 #include <fmt/format.h>
 #include <optional>
+#include <unordered_map>
+#include <unordered_set>
 #include <utility>
 #include <vector>
 
 namespace leastwall {
 namespace {
 
+/// Sorted by key: a list of keys in the order of the file is searched from its beginning for each
+/// one that is read.
+using Tree = nlohmann::json;
 using Words = std::vector<std::pair<std::string, std::string>>;
+
+constexpr std::size_t kMostItems = 20'000; ///< of a list; no check has more
+constexpr std::size_t kLongest = 4000;     ///< of a text that is told, bytes
 
 /// One check as its JSON tells it.
 struct Told {
@@ -36,10 +46,10 @@ class Reader {
     if (bytes.size() > kLargestEarlierCheck)
       fault(fmt::format("is larger than {} MB; no JSON of a check is",
                         kLargestEarlierCheck / 1'000'000));
-    const Json json = Json::parse(bytes, nullptr, false);
+    const Tree json = Tree::parse(bytes, nullptr, false);
     if (json.is_discarded())
       fault("is no JSON, or damaged; --against takes what `check --json` wrote");
-    const Json* schema = json.is_object() ? find(json, "schema") : nullptr;
+    const Tree* schema = json.is_object() ? find(json, "schema") : nullptr;
     if (!schema || !schema->is_string() ||
         !schema->get<std::string>().starts_with("leastwall/check/"))
       fault("is not the JSON of a check; --against takes what `check --json` wrote");
@@ -66,26 +76,28 @@ class Reader {
     fault(fmt::format("{} is no {}; the file is damaged", where, kind));
   }
 
-  static const Json* find(const Json& in, const char* key) {
+  static const Tree* find(const Tree& in, const char* key) {
     const auto found = in.find(key);
     return found == in.end() ? nullptr : &*found;
   }
   /// Null where it is not told.
-  const Json* object(const Json& in, const char* key) const {
-    const Json* found = find(in, key);
+  const Tree* object(const Tree& in, const char* key) const {
+    const Tree* found = find(in, key);
     if (found && !found->is_object())
       damaged(key, "object");
     return found;
   }
-  const Json& list(const Json& in, const char* key) const {
-    static const Json kNone = Json::array();
-    const Json* found = find(in, key);
+  const Tree& list(const Tree& in, const char* key) const {
+    static const Tree kNone = Tree::array();
+    const Tree* found = find(in, key);
     if (found && !found->is_array())
       damaged(key, "list");
+    if (found && found->size() > kMostItems)
+      fault(fmt::format("{} holds {} items; no check has so many", key, found->size()));
     return found ? *found : kNone;
   }
-  std::optional<double> number(const Json& in, const char* key) const {
-    const Json* found = find(in, key);
+  std::optional<double> number(const Tree& in, const char* key) const {
+    const Tree* found = find(in, key);
     if (!found)
       return std::nullopt;
     constexpr double kMost = 1e9; // no report holds more of anything
@@ -93,21 +105,27 @@ class Reader {
       damaged(key, "number");
     return found->get<double>();
   }
-  std::string text(const Json& in, const char* key) const {
-    const Json* found = find(in, key);
+  double needed(const Tree& in, const char* key) const {
+    const std::optional<double> value = number(in, key);
+    if (!value)
+      damaged(key, "number");
+    return *value;
+  }
+  std::string text(const Tree& in, const char* key) const {
+    const Tree* found = find(in, key);
     if (!found)
       return {};
     if (!found->is_string())
       damaged(key, "text");
-    return found->get<std::string>();
+    return plain_line(found->get_ref<const std::string&>(), kLongest);
   }
-  const Json& of_list(const Json& item, const char* key) const {
+  const Tree& of_list(const Tree& item, const char* key) const {
     if (!item.is_object())
       damaged(fmt::format("an item of {}", key), "object");
     return item;
   }
 
-  ComparedWall wall(const Json& in, std::string name) const {
+  ComparedWall wall(const Tree& in, std::string name) const {
     ComparedWall out;
     out.name = std::move(name);
     out.verdict_before = text(in, "verdict");
@@ -115,19 +133,21 @@ class Reader {
                                                         "unproven"};
     if (std::ranges::find(kVerdicts, out.verdict_before) == kVerdicts.end())
       fault("a verdict is missing or no verdict; the file is damaged");
-    if (const Json* least = object(in, "least_wall")) {
-      out.expected_mm.before = number(*least, "expected_mm");
-      out.worst_mm.before = number(*least, "worst_mm");
+    if (const Tree* least = object(in, "least_wall")) {
+      out.expected_mm.before = needed(*least, "expected_mm");
+      out.worst_mm.before = needed(*least, "worst_mm");
     }
-    if (const Json* chance = object(in, "chance"))
-      out.too_thin.before = number(*chance, "under_limit");
+    if (const Tree* chance = object(in, "chance"))
+      out.too_thin.before = needed(*chance, "under_limit");
+    if (out.too_thin.before.value_or(0) < 0 || out.too_thin.before.value_or(0) > 1)
+      damaged("under_limit", "chance");
     return out;
   }
 
-  std::vector<ComparedWall> walls(const Json& json) const {
+  std::vector<ComparedWall> walls(const Tree& json) const {
     std::vector<ComparedWall> out;
-    for (const Json& part : list(json, "parts"))
-      for (const Json& one : list(of_list(part, "parts"), "walls")) {
+    for (const Tree& part : list(json, "parts"))
+      for (const Tree& one : list(of_list(part, "parts"), "walls")) {
         of_list(one, "walls");
         const std::string name = text(part, "name");
         out.push_back(wall(one, fmt::format("{}{}{} to {}", name, name.empty() ? "" : ": ",
@@ -136,13 +156,13 @@ class Reader {
     return out;
   }
 
-  Words setup(const Json& json) const {
+  Words setup(const Tree& json) const {
     Words out;
     if (const auto limit = number(json, "limit_mm"))
       out.emplace_back("limit", fmt::format("{:.3f} mm", *limit));
     if (const std::string basis = text(json, "verdict_basis"); !basis.empty())
       out.emplace_back("basis", basis);
-    for (const Json& cause : list(json, "causes")) {
+    for (const Tree& cause : list(json, "causes")) {
       of_list(cause, "causes");
       std::string name = text(cause, "name"), known = text(cause, "known");
       if (name.empty())
@@ -162,27 +182,27 @@ class Reader {
     return out;
   }
 
-  Words meshes(const Json& json) const {
+  Words meshes(const Tree& json) const {
     Words out;
-    const Json* meshes = object(json, "meshes");
+    const Tree* meshes = object(json, "meshes");
     if (!meshes)
       return out;
     for (const char* side : {"pocket", "skin"})
-      if (const Json* mesh = object(*meshes, side)) {
+      if (const Tree* mesh = object(*meshes, side)) {
         out.emplace_back(fmt::format("{}, file", side), text(*mesh, "file"));
         if (const auto n = number(*mesh, "triangles"))
           out.emplace_back(fmt::format("{}, triangles", side), fmt::format("{:.0f}", *n));
       }
     if (const auto top = number(*meshes, "top_z_mm"))
       out.emplace_back("pocket face", fmt::format("z {:.3f} mm", *top));
-    if (const Json* box = object(*meshes, "box_mm"))
+    if (const Tree* box = object(*meshes, "box_mm"))
       out.emplace_back("size", size(*box));
     return out;
   }
 
-  std::string size(const Json& box) const {
+  std::string size(const Tree& box) const {
     std::string out;
-    const Json &low = list(box, "low"), &high = list(box, "high");
+    const Tree &low = list(box, "low"), &high = list(box, "high");
     for (std::size_t k = 0; k < 3; ++k) {
       if (low.size() != 3 || high.size() != 3 || !low[k].is_number() || !high[k].is_number())
         damaged("box_mm", "box");
@@ -192,9 +212,9 @@ class Reader {
     return out + " mm";
   }
 
-  Words stated(const Json& json) const {
+  Words stated(const Tree& json) const {
     Words out;
-    for (const Json& one : list(json, "stated")) {
+    for (const Tree& one : list(json, "stated")) {
       of_list(one, "stated");
       std::string key = text(one, "key");
       if (key.empty())
@@ -205,9 +225,9 @@ class Reader {
   }
 
   /// Keys that the job does not state (line_of in base/assumption.h).
-  std::vector<std::string> left_out(const Json& json) const {
+  std::vector<std::string> left_out(const Tree& json) const {
     std::vector<std::string> out;
-    for (const Json& line : list(json, "assumptions")) {
+    for (const Tree& line : list(json, "assumptions")) {
       if (!line.is_string())
         damaged("an item of assumptions", "text");
       const auto& words = line.get_ref<const std::string&>();
@@ -227,21 +247,27 @@ bool from_readings(const std::string& known) {
 }
 
 /// The k-th of a name stands beside the k-th of that name.
-std::vector<ComparedWords> differences(const Words& before, Words after) {
+std::vector<ComparedWords> differences(const Words& before, const Words& after) {
+  std::unordered_map<std::string_view, std::deque<std::size_t>> places;
+  for (std::size_t i = 0; i < after.size(); ++i)
+    places[after[i].first].push_back(i);
+  std::vector<unsigned char> taken(after.size(), 0);
   std::vector<ComparedWords> out;
   for (const auto& [what, value] : before) {
-    const auto same =
-        std::ranges::find(after, what, [](const auto& row) { return std::string_view(row.first); });
-    if (same == after.end()) {
+    const auto same = places.find(what);
+    if (same == places.end() || same->second.empty()) {
       out.push_back({what, value, ""});
       continue;
     }
-    if (same->second != value)
-      out.push_back({what, value, same->second});
-    after.erase(same);
+    const std::size_t i = same->second.front();
+    same->second.pop_front();
+    taken[i] = 1;
+    if (after[i].second != value)
+      out.push_back({what, value, after[i].second});
   }
-  for (const auto& [what, value] : after)
-    out.push_back({what, "", value});
+  for (std::size_t i = 0; i < after.size(); ++i)
+    if (taken[i] == 0)
+      out.push_back({after[i].first, "", after[i].second});
   return out;
 }
 
@@ -260,9 +286,10 @@ std::vector<ComparedWords> setup_by_keys(const Told& then, const Told& now) {
 
 std::vector<std::string> only_in(const std::vector<std::string>& some,
                                  const std::vector<std::string>& others) {
+  const std::unordered_set<std::string_view> known(others.begin(), others.end());
   std::vector<std::string> out;
   for (const std::string& one : some)
-    if (std::ranges::find(others, one) == others.end())
+    if (!known.contains(one))
       out.push_back(one);
   return out;
 }

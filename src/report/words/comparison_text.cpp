@@ -5,18 +5,25 @@
 #include <algorithm>
 #include <fmt/format.h>
 #include <fmt/ranges.h>
+#include <span>
 
 namespace leastwall {
 namespace {
+
+constexpr std::size_t kMostLines = 40;
 
 ComparisonBlock differences(const char* what, const std::vector<ComparedWords>& rows) {
   ComparisonBlock out;
   out.heading = rows.empty() ? fmt::format("{}: the same, as far as both reports tell it.", what)
                              : fmt::format("{}, before and now:", what);
-  for (const ComparedWords& r : rows)
+  const std::size_t shown = std::min(kMostLines, rows.size());
+  for (const ComparedWords& r : std::span(rows).first(shown))
     out.lines.push_back(fmt::format("{}: {}; now {}", r.what,
                                     r.before.empty() ? kNotTold : r.before,
                                     r.after.empty() ? kNotTold : r.after));
+  if (shown < rows.size())
+    out.lines.push_back(
+        fmt::format("and {} more, listed in the JSON of this check", rows.size() - shown));
   return out;
 }
 

@@ -209,3 +209,54 @@ TEST_CASE("where both checks hold the keys of their jobs, these are compared") {
   CHECK_FALSE(compared(json_report(then), after()).by_keys);
   CHECK(compared(json_report(then), then).setup.empty());
 }
+
+TEST_CASE("damaged numbers of an earlier check are no statements") {
+  const Json good = Json::parse(json_report(before()));
+  const auto with = [&](const char* key, const Json& value) {
+    Json damaged = good;
+    damaged[key] = value;
+    return refusal(damaged.dump());
+  };
+  CHECK(refusal(good.dump()) == "none");
+  CHECK(with("chance", {{"under_limit", -5}}).find("under_limit is no chance") !=
+        std::string::npos);
+  CHECK(with("chance", {{"under_limit", 7.5}}).find("under_limit is no chance") !=
+        std::string::npos);
+  CHECK(with("chance", Json::object()).find("under_limit is no number") != std::string::npos);
+  CHECK(with("least_wall", {{"design_mm", "1"}}).find("expected_mm is no number") !=
+        std::string::npos);
+}
+
+TEST_CASE("an earlier check of many keys or items is told at once") {
+  std::string many = "{\"k\":1";
+  for (int i = 0; i < 200'000; ++i) // 200,000 names searched one after the other took a minute
+    many += ",\"k" + std::to_string(i) + "\":1";
+  CHECK(refusal(many + "}").find("is not the JSON of a check") != std::string::npos);
+  CheckReport then = before();
+  for (int i = 0; i < 20'001; ++i)
+    then.stated.push_back({"key" + std::to_string(i), "1"});
+  CHECK(refusal(json_report(then)).find("stated holds 20001 items") != std::string::npos);
+}
+
+TEST_CASE("of many differences the first are shown, and how many more there are") {
+  CheckReport then = before(), now = after();
+  for (int i = 0; i < 50; ++i) {
+    then.stated.push_back({"key" + std::to_string(i), "1"});
+    now.stated.push_back({"key" + std::to_string(i), "2"});
+  }
+  const Comparison c = compared(json_report(then), now);
+  CHECK(c.setup.size() == 50);
+  const std::string text = against_text(c, {});
+  CHECK(text.find("key39: 1; now 2") != text.npos);
+  CHECK(text.find("key40: ") == text.npos);
+  CHECK(text.find("and 10 more, listed in the JSON of this check") != text.npos);
+}
+
+TEST_CASE("another title is told, for it may be another piece") {
+  CheckReport now = after();
+  now.title = "leaf";
+  CHECK(against_text(compared(json_report(before()), now), {}).find("another title") !=
+        std::string::npos);
+  CHECK(against_text(compared(json_report(before()), after()), {}).find("another title") ==
+        std::string::npos);
+}
