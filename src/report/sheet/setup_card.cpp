@@ -78,6 +78,8 @@ double draw_step(SheetPaper& paper, const CardStep& step, bool inch, double top,
   y += figures.size_pt * 0.44;
   for (const std::string& words : bit_text(input, step.side, inch))
     lines(words, 11);
+  for (const std::string& words : program_text(input, step.side, inch))
+    lines(words, 11);
   if (input.step && !input.step->then.empty())
     lines("Then: " + input.step->then, 11);
   if (const std::string words = warned_text(sheet_notices(input.report, step.side));

@@ -35,6 +35,7 @@ TEST_CASE("the card says of both sides what is up, where Z is touched and with w
         "X 70.00 Y 105.00", // model x -60 about the line x = 5: 2 * 5 + 60
         "On top of the board: the pocket face.",
         "Touch beside the board at (mm):", "Roughing bit, leaves 0.50 mm", "ball radius 1.50 mm",
+        "Program made for a board of 45.00 mm.", "Touch plate: really 0.600 mm thinner",
         "The flip line is X 5.00", "Spinning cutters", "fumes", "never a guarantee"})
     CHECK_MESSAGE(has(text, words), std::string(words));
   CHECK(card_of(r, sample::full_setup()) == card_of(r, sample::full_setup()));
