@@ -70,7 +70,7 @@ def line_cut(browser, check, ready, name):
     check(f"{least:.3f} mm" in seen["caption"] and "follows the sliders" in seen["caption"], f"{name}: {seen['caption']}")
     check(seen["width"] > 900, f"{name}: the section is {seen['width']} px wide: half a millimetre is not seen")
     drawn = browser.evaluate("document.querySelectorAll('#line-scroll path').length")
-    check(drawn == 5, f"{name}: {drawn} lines in the section")
+    check(drawn == 6, f"{name}: {drawn} lines in the section")
     # Typed into the limit and the sanding, it follows.
     browser.evaluate("""(function () {
       const row = [...document.querySelectorAll('.slider')].find(r => r.querySelector('b').textContent.startsWith('sanding, side B'));
