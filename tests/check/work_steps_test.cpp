@@ -117,7 +117,7 @@ TEST_CASE("a point where the part is cut away stands on the card as little as on
   const std::vector<std::string> card = pages_of(job_card(Boxes().checked(board + one_pocket), {}));
   REQUIRE(card.size() == 1);
   CHECK(card[0].find("NO PLACE TO TOUCH") != std::string::npos);
-  CHECK(card[0].find("X 0.00") == std::string::npos);
+  CHECK(card[0].find("Y 60.00") == std::string::npos); // on neither side
   // And where it can be touched, it is there.
   CHECK(pages_of(job_card(Boxes().checked(kBoard + one_pocket), {}))[0].find("X -140.00") !=
         std::string::npos);
