@@ -3,6 +3,7 @@
 #include "base/errors.h"
 #include "base/maths/angles.h"
 #include "base/maths/exp_log.h"
+#include "base/text/lower_case.h"
 
 #include <algorithm>
 #include <array>
@@ -191,14 +192,8 @@ std::span<const PanelKind> panel_kinds() {
 
 BedMaterial panel_material(std::string_view name) {
   std::string known;
-  const auto lower = [](std::string_view t) {
-    std::string out;
-    for (char c : t)
-      out += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    return out;
-  };
   for (const PanelKind& p : kPanels) {
-    if (lower(p.name) == lower(name))
+    if (lower_case(p.name) == lower_case(name))
       return {p.low_stiffness_mpa, 1000 * p.high_specific_gravity, std::nullopt, 0.3};
     known += (known.empty() ? "" : ", ") + std::string(p.name);
   }

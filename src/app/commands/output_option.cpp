@@ -1,4 +1,5 @@
 #include "app/commands/output_option.h"
+#include "base/text/lower_case.h"
 
 #include <algorithm>
 #include <filesystem>
@@ -52,10 +53,7 @@ std::string fault_of(const std::string& name, OutputKind kind) {
     return kind == OutputKind::folder
                ? "\"-\" is no folder; name one, or write ./- if it is called so"
                : fmt::format("only --json can go to stdout; name a file ({})", ending);
-  std::string stated = std::filesystem::path(name).extension().string();
-  for (char& c : stated)
-    if (c >= 'A' && c <= 'Z')
-      c = static_cast<char>(c + 32);
+  const std::string stated = lower_case(std::filesystem::path(name).extension().string());
   const bool solid = kind == OutputKind::stl || kind == OutputKind::vdb;
   if (kind != OutputKind::folder && stated != ending &&
       (std::ranges::find(kEndings, stated) != std::end(kEndings) ||

@@ -1,6 +1,7 @@
 #include "app/output/own_files.h"
 
 #include "base/errors.h"
+#include "base/text/lower_case.h"
 #include "check/reports/report_files.h"
 #include "report/json/json_report.h"
 
@@ -45,10 +46,7 @@ void require_own_files(const std::filesystem::path& folder, std::span<const std:
 void require_no_source(const std::string& option, const std::filesystem::path& target) {
   constexpr std::string_view kEndings[] = {".stl", ".obj", ".ply", ".off",  ".glb", ".gltf",
                                            ".3mf", ".dae", ".vdb", ".toml", ".csv", ".tsv"};
-  std::string ending = target.extension().string();
-  for (char& c : ending)
-    if (c >= 'A' && c <= 'Z')
-      c = static_cast<char>(c + 32);
+  const std::string ending = lower_case(target.extension().string());
   std::error_code ignored;
   const bool own = ending == ".vdb" && option == "--fields";
   if (!own && std::ranges::find(kEndings, ending) != std::end(kEndings) &&

@@ -1,6 +1,7 @@
 #include "bed/readings/readings_layout.h"
 
 #include "base/errors.h"
+#include "base/text/lower_case.h"
 #include "base/text/plain_line.h"
 
 #include <algorithm>

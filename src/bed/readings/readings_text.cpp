@@ -1,6 +1,7 @@
 #include "bed/readings/readings_text.h"
 
 #include "base/errors.h"
+#include "base/text/lower_case.h"
 #include "base/text/plain_line.h"
 
 #include <algorithm>
@@ -192,14 +193,6 @@ bool has_inch_mark(std::string_view line) {
 }
 
 } // namespace
-
-std::string lower_case(std::string_view text) {
-  std::string out(text);
-  for (char& c : out)
-    if (c >= 'A' && c <= 'Z')
-      c = static_cast<char>(c - 'A' + 'a');
-  return out;
-}
 
 std::string_view trimmed(std::string_view text) {
   while (!text.empty() && is_blank(text.front()))

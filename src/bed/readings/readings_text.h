@@ -37,7 +37,6 @@ std::optional<double> cell_number(std::string_view cell, bool decimal_comma);
 /// True for an empty cell and the marks people write for "not read".
 bool is_missing_mark(std::string_view cell);
 
-std::string lower_case(std::string_view text);
 std::string_view trimmed(std::string_view text);
 
 } // namespace leastwall

@@ -1,5 +1,7 @@
 #include "job/keys/nearest_key.h"
 
+#include "base/text/lower_case.h"
+
 #include <algorithm>
 #include <string>
 #include <vector>
@@ -24,16 +26,6 @@ std::size_t edit_distance(std::string_view a, std::string_view b) {
   return last[b.size()];
 }
 
-namespace {
-std::string lower(std::string_view text) {
-  std::string out(text);
-  for (char& c : out)
-    if (c >= 'A' && c <= 'Z')
-      c = static_cast<char>(c - 'A' + 'a');
-  return out;
-}
-} // namespace
-
 std::string_view nearest(std::string_view word, std::span<const std::string_view> words) {
   constexpr std::size_t kLongest = 64; // longer ones are no misspelt key
   if (word.size() > kLongest)
@@ -41,7 +33,7 @@ std::string_view nearest(std::string_view word, std::span<const std::string_view
   std::string_view best;
   std::size_t least = std::max<std::size_t>(2, word.size() / 3) + 1;
   for (const std::string_view candidate : words) {
-    const std::size_t d = edit_distance(lower(word), lower(candidate));
+    const std::size_t d = edit_distance(lower_case(word), lower_case(candidate));
     if (d < least && d < std::max(word.size(), candidate.size())) {
       least = d;
       best = candidate;

@@ -1,6 +1,7 @@
 #include "mesh/load/read_mesh_file.h"
 
 #include "base/file/refuse_file.h"
+#include "base/text/lower_case.h"
 #include "mesh/formats/ply_header.h"
 #include "mesh/formats/read_gltf.h"
 #include "mesh/formats/read_obj.h"
@@ -19,11 +20,7 @@ namespace leastwall {
 namespace {
 
 std::string extension_of(const std::filesystem::path& file) {
-  std::string extension = file.extension().string();
-  for (char& c : extension)
-    if (c >= 'A' && c <= 'Z')
-      c = static_cast<char>(c + 32);
-  return extension;
+  return lower_case(file.extension().string());
 }
 
 bool starts_with(std::string_view bytes, std::string_view magic) {

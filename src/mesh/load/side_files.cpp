@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/file/mapped_file.h"
+#include "base/text/lower_case.h"
 
 #include <algorithm>
 #include <nlohmann/json.hpp>
@@ -84,10 +85,7 @@ std::vector<std::string> named_by_obj(std::string_view text, const fs::path& mes
 } // namespace
 
 std::vector<fs::path> side_files(const fs::path& mesh) {
-  std::string extension = mesh.extension().string();
-  for (char& c : extension)
-    if (c >= 'A' && c <= 'Z')
-      c = static_cast<char>(c + 32);
+  const std::string extension = lower_case(mesh.extension().string());
   const bool obj = extension == ".obj", gltf = extension == ".gltf" || extension == ".glb";
   if (!obj && !gltf)
     return {};

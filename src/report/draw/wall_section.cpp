@@ -51,6 +51,7 @@ WallSection wall_section(const WallMeasurement& wall, const WallSample& at, doub
   WallSection out;
   out.plane = plane_along(at.at, at.n);
   out.wall_mm = at.wall_mm;
+  out.out = {at.n.x * out.plane.dx + at.n.y * out.plane.dy, at.n.z};
   out.on_skin = out.plane.point(at.at);
   out.on_pocket = out.plane.point(at.at - at.n * at.wall_mm);
   const SectionPoint middle{(out.on_skin.along_mm + out.on_pocket.along_mm) / 2,

@@ -12,7 +12,13 @@ struct WallSection {
   SectionPoint window_low, window_high; ///< what is shown, mm
   SectionPieces skin, pocket;           ///< cut off at the window; without order
   SectionPoint on_skin, on_pocket;      ///< the two ends of the wall there
+  SectionPoint out;                     ///< the wall's direction there, from pocket to skin
   double wall_mm = 0;                   ///< as drawn
+
+  SectionPoint middle() const { ///< of the window
+    return {(window_low.along_mm + window_high.along_mm) / 2,
+            (window_low.z_mm + window_high.z_mm) / 2};
+  }
 };
 
 /// The upright plane through a place along the wall's direction `n` there; along x where the wall

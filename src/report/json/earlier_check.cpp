@@ -3,13 +3,13 @@
 #include "base/errors.h"
 #include "base/text/plain_line.h"
 #include "report/json/json_report.h"
-#include "report/json/json_values.h"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <deque>
 #include <fmt/format.h>
+#include <nlohmann/json.hpp>
 #include <optional>
 #include <unordered_map>
 #include <unordered_set>

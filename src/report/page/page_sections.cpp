@@ -44,8 +44,7 @@ Json page_sections(const PageInput& input) {
     const WallSection s = wall_section(*input.wall, at, kWide * height, height);
     if (s.skin.size() + s.pocket.size() > kMaxPieces)
       continue; // facets too fine to be drawn one by one
-    const SectionPoint middle{(s.window_low.along_mm + s.window_high.along_mm) / 2,
-                              (s.window_low.z_mm + s.window_high.z_mm) / 2};
+    const SectionPoint middle = s.middle();
     const auto numbers = [&](const SectionPieces& pieces) {
       Json list = Json::array();
       for (const auto& piece : pieces)
@@ -63,7 +62,7 @@ Json page_sections(const PageInput& input) {
                    {"skin", numbers(s.skin)},
                    {"pocket", numbers(s.pocket)},
                    {"ends", numbers({{s.on_skin, s.on_pocket}})},
-                   {"out", {rounded(at.n.x * s.plane.dx + at.n.y * s.plane.dy), rounded(at.n.z)}}});
+                   {"out", {rounded(s.out.along_mm), rounded(s.out.z_mm)}}});
   }
   return out;
 }

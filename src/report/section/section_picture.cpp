@@ -134,14 +134,12 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
          fmt::format("{}. Section through the thinnest place: {}",
                      verdict_headline(input.report).banner, words.place(at.at)),
          kMargin, 120, {34, kBlack, Align::left, false, {}}, room);
-  const SectionPoint middle{(section.window_low.along_mm + section.window_high.along_mm) / 2,
-                            (section.window_low.z_mm + section.window_high.z_mm) / 2};
   const double px_per_mm = kViewHeight / height;
-  SectionView view(picture, {kMargin, kTop, kViewWidth, kViewHeight, middle, px_per_mm});
+  SectionView view(picture, {kMargin, kTop, kViewWidth, kViewHeight, section.middle(), px_per_mm});
   view.begin();
   view.lines(section.pocket, {2 * limit * px_per_mm, kBand, 0, kWhite});
   const double nearer = at.wall_mm - input.worst_mm[input.sample]; // towards the pocket
-  const SectionPoint way{at.n.x * section.plane.dx + at.n.y * section.plane.dy, at.n.z};
+  const SectionPoint way = section.out;
   view.lines(moved(section.skin, {-way.along_mm * nearer, -way.z_mm * nearer}),
              {4, kWorst, 0, kWhite});
   view.lines(section.pocket, {8, kPocket, 0, kWhite});

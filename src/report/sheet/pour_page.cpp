@@ -50,11 +50,9 @@ class Page {
     paper_.fill(left_, top, 24, 24, kBlack);
     paper_.text("R", left_ + 12, top + 20, {62, true, Align::centre, kWhite});
     const double x = left_ + 28, room = width_ - 28;
-    Ink large{26, true, Align::left, kBlack};
     const std::string words =
         fmt::format("RESIN {} OF {}: POUR, LET IT CURE", number_, report_.rows.size());
-    large.size_pt *= std::min(1.0, room / paper_.text_width(words, large));
-    paper_.text(words, x, top + 8.6, large);
+    paper_.text(words, x, top + 8.6, paper_.fitted(words, {26, true, Align::left, kBlack}, room));
     paper_.paragraph(pour_title(row_), x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
     paper_.paragraph(report_.title, x, top + 15.8, room, kBody, 1);
     paper_.text(page, x, top + 24.2, kBody);

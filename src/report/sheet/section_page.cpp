@@ -108,10 +108,8 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
   const double height = section_height_mm(limit, at.wall_mm), scale = kView / height;
   // Wider than what is shown: a line that is moved must not end within the frame.
   const WallSection section = wall_section(shown.wall, at, 2 * height * width / kView, 2 * height);
-  const SectionPoint middle{(section.window_low.along_mm + section.window_high.along_mm) / 2,
-                            (section.window_low.z_mm + section.window_high.z_mm) / 2};
-  const View view(paper, left, top, width, middle, scale);
-  const SectionPoint way{at.n.x * section.plane.dx + at.n.y * section.plane.dy, at.n.z};
+  const View view(paper, left, top, width, section.middle(), scale);
+  const SectionPoint way = section.out;
   const double nearer = at.wall_mm - worst; // towards the pocket
   paper.clip(left, top, width, kView);
   view.lines(section.pocket, 2 * limit * scale, kBand);
@@ -150,9 +148,8 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
   for (std::size_t i = 0; i < numbers.size(); ++i) {
     const double x = left + width * static_cast<double>(i) / 4;
     paper.text(numbers[i].first, x, top + 4, kBody);
-    Ink number = kNumber;
-    number.size_pt *= std::min(1.0, (width / 4 - 3) / paper.text_width(numbers[i].second, number));
-    paper.text(numbers[i].second, x, top + 11.5, number);
+    paper.text(numbers[i].second, x, top + 11.5,
+               paper.fitted(numbers[i].second, kNumber, width / 4 - 3));
   }
   top += 16;
   top = draw_keys(paper,

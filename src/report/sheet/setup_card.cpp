@@ -8,7 +8,6 @@
 #include "report/words/length_text.h"
 
 #include <algorithm>
-#include <cmath>
 #include <fmt/format.h>
 
 namespace leastwall {
@@ -72,8 +71,7 @@ double draw_step(SheetPaper& paper, const CardStep& step, bool inch, double top,
                     inch ? "inches" : "mm", marks.touch_stated ? "" : ", not stated, make sure"),
         13);
   const std::string touch = touch_text(marks, inch);
-  Ink figures{44 * large, true, Align::left, kBlack};
-  figures.size_pt *= std::min(1.0, room / paper.text_width(touch, figures));
+  const Ink figures = paper.fitted(touch, {44 * large, true, Align::left, kBlack}, room);
   paper.text(touch, x, y + figures.size_pt * 0.34, figures);
   y += figures.size_pt * 0.44;
   for (const std::string& words : bit_text(input, step.side, inch))
@@ -96,7 +94,9 @@ double type_of(const CardStep& step, const SetupSheetOptions& options, double he
   double large = kLargest;
   for (; large > kSmallest; large *= 0.96) {
     SheetPaper scratch(options.paper, "");
-    if (draw_step(scratch, step, options.inch, 0, height, large) <= height)
+    const double below = draw_step(scratch, step, options.inch, 0, height, large);
+    scratch.require_drawn();
+    if (below <= height)
       break;
   }
   return large;

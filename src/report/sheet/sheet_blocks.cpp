@@ -38,9 +38,7 @@ double SheetBlocks::head(const std::string& letter, const std::string& words,
   paper.fill(left, top, 24, 24, kBlack);
   paper.text(letter, left + 12, top + 20, {62, true, Align::centre, kWhite});
   const double x = left + 28, room = width - 28;
-  Ink large{26, true, Align::left, kBlack};
-  large.size_pt *= std::min(1.0, room / paper.text_width(words, large));
-  paper.text(words, x, top + 8.6, large);
+  paper.text(words, x, top + 8.6, paper.fitted(words, {26, true, Align::left, kBlack}, room));
   paper.paragraph(r.title, x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
   const std::string least = least_text(r, inch);
   // What was found stands in full in the box below.
@@ -52,8 +50,7 @@ double SheetBlocks::head(const std::string& letter, const std::string& words,
   for (const std::string& line : {verdict, fmt::format("{}{}. {}", so_far, least, page)}) {
     // A wall that does not hold is white on black, to be seen from afar.
     const bool loud = base < top + 20 && r.wall.verdict != Verdict::safe;
-    Ink below{11, loud, Align::left, loud ? kWhite : kBlack};
-    below.size_pt *= std::min(1.0, (room - 2) / paper.text_width(line, below));
+    const Ink below = paper.fitted(line, {11, loud, Align::left, loud ? kWhite : kBlack}, room - 2);
     if (loud)
       paper.fill(x, base - 3.8, room, 4.9, kBlack);
     paper.text(line, loud ? x + 1 : x, base, below);
@@ -67,9 +64,8 @@ double SheetBlocks::notices(const std::vector<Notice>& found, const NoticeRoom& 
     return top;
   constexpr double kBar = 6, kInset = 3;
   const double begin = top + 1;
-  Ink bar{12, true, Align::left, kWhite};
   const std::string words = notices_heading(found);
-  bar.size_pt *= std::min(1.0, (width - 2 * kInset) / paper.text_width(words, bar));
+  const Ink bar = paper.fitted(words, {12, true, Align::left, kWhite}, width - 2 * kInset);
   paper.fill(left, begin, width, kBar, kBlack);
   paper.text(words, left + kInset, begin + 4.4, bar);
   top = begin + kBar + 1;
@@ -177,12 +173,10 @@ double SheetBlocks::facts(Side side, double top) {
     return program(side, touch_impossible(marks, side_of(input.setup, side).zero, top));
   }
   top = heading(fmt::format("TOUCH Z AT ({})", inch ? "inches" : "mm"), top);
-  Ink large{18, true, Align::left, kBlack};
   const LengthText words{inch};
   const std::string place =
       fmt::format("X {}   Y {}", words.number(marks.touch.x, 2), words.number(marks.touch.y, 2));
-  large.size_pt *= std::min(1.0, width / paper.text_width(place, large));
-  paper.text(place, left, top + 6.4, large);
+  paper.text(place, left, top + 6.4, paper.fitted(place, {18, true, Align::left, kBlack}, width));
   top += line_pitch(18);
   if (inch) {
     paper.text(fmt::format("({} mm)", sheet_place(marks.touch, false, 2)), left, top + 3.9, kBody);

@@ -130,6 +130,11 @@ double SheetPaper::text_width(const std::string& utf8, const Ink& ink) const {
   return extents.x_advance;
 }
 
+Ink SheetPaper::fitted(const std::string& utf8, Ink ink, double room) const {
+  ink.size_pt *= std::min(1.0, room / text_width(utf8, ink));
+  return ink;
+}
+
 std::vector<std::string> SheetPaper::wrapped(const std::string& utf8, double width, const Ink& ink,
                                              std::size_t most) const {
   std::vector<std::string> lines;

@@ -5,9 +5,8 @@ const plan = (function () {
   let side = "a", map = null, ratio = 1, nearer = 1;
 
   /* Model to machine: a turn about the flip line mirrors across it. */
-  const mirrorX = () => side === "b" && facts.flip.along === "y";
-  const mirrorY = () => side === "b" && facts.flip.along === "x";
-  const toSide = (x, y) => [mirrorX() ? 2 * facts.flip.at - x : x, mirrorY() ? 2 * facts.flip.at - y : y];
+  const mirrored = (x, y) => facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y];
+  const toSide = (x, y) => side === "b" ? mirrored(x, y) : [x, y];
 
   function layout() {
     ratio = Math.min(2, window.devicePixelRatio || 1);
@@ -204,7 +203,7 @@ const plan = (function () {
   near.addEventListener("click", () => zoom(2 * nearer));
   far.addEventListener("click", () => zoom(nearer / 2));
   return { draw, resize() { map = null; draw(); }, show(which) { side = which; map = null; },
-    mirrored: (x, y) => facts.flip.along === "y" ? [2 * facts.flip.at - x, y] : [x, 2 * facts.flip.at - y],
+    mirrored,
     follow() { if (nearer > 1) map = null; }, /* another place is read */
     screenOf(i) { /* for tests: where sample i lies, CSS pixels of the canvas */
       const s = toSide(numbers.at[3 * i], numbers.at[3 * i + 1]);

@@ -1,3 +1,10 @@
+/* An element of a drawing, put into its parent. */
+function svgIn(parent, tag, attributes) {
+  const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
+  for (const k in attributes) e.setAttribute(k, attributes[k]);
+  parent.append(e);
+  return e;
+}
 /* The wall cut through, upright and along its own direction: for the places that come with a section. */
 let sectionOpen = false; /* as it was left at the place before */
 function showSection(body, at, drawn, worst) {
@@ -8,20 +15,14 @@ function showSection(body, at, drawn, worst) {
   fold.addEventListener("toggle", () => { sectionOpen = fold.open; });
   put(fold, "summary", "Section");
   const figure = put(fold, "figure");
-  const draw = (parent, tag, attributes) => {
-    const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
-    for (const k in attributes) e.setAttribute(k, attributes[k]);
-    parent.append(e);
-    return e;
-  };
-  const svg = draw(figure, "svg", { viewBox: [-s.width / 2, -s.height / 2, s.width, s.height].join(" "), role: "img",
+  const svg = svgIn(figure, "svg", { viewBox: [-s.width / 2, -s.height / 2, s.width, s.height].join(" "), role: "img",
     "aria-label": "The wall here cut through: " + text.wallWords(drawn, state.limit) + " as drawn, at worst " + text.wallWords(worst, state.limit) });
   const line = (points, colour, width, by) => {
     let d = "";
     for (let k = 0; k < points.length; k += 4)
       d += "M" + (points[k] + by * s.out[0]) + " " + -(points[k + 1] + by * s.out[1]) +
         "L" + (points[k + 2] + by * s.out[0]) + " " + -(points[k + 3] + by * s.out[1]);
-    draw(svg, "path", { d: d, fill: "none", stroke: colour, "stroke-width": width, "stroke-linecap": "round" });
+    svgIn(svg, "path", { d: d, fill: "none", stroke: colour, "stroke-width": width, "stroke-linecap": "round" });
   };
   line(s.pocket, "#fadea0", 2 * state.limit, 0);
   line(s.skin, "#aa2800", 1.2 * px, worst - drawn);

@@ -28,16 +28,10 @@ const lineCut = (function () {
     return out;
   }
 
-  const draw = function (parent, tag, attributes) {
-    const e = document.createElementNS("http://www.w3.org/2000/svg", tag);
-    for (const k in attributes) e.setAttribute(k, attributes[k]);
-    parent.append(e);
-    return e;
-  };
   function path(svg, points, colour, width, inMm) {
     let d = "";
     for (let k = 0; k < points.length; k += 4) d += "M" + points[k] + " " + -points[k + 1] + "L" + points[k + 2] + " " + -points[k + 3];
-    draw(svg, "path", { d, fill: "none", stroke: colour, "stroke-width": width, "stroke-linecap": "round", ...(inMm ? {} : { "vector-effect": "non-scaling-stroke" }) });
+    svgIn(svg, "path", { d, fill: "none", stroke: colour, "stroke-width": width, "stroke-linecap": "round", ...(inMm ? {} : { "vector-effect": "non-scaling-stroke" }) });
   }
 
   function show(centre) {
@@ -54,7 +48,7 @@ const lineCut = (function () {
     scale = Math.max(fit, scale || 16); /* a wall of half a millimetre is eight pixels */
     const left = -margin, top = -high - margin, w = cut.length + 2 * margin, h = high - low + 2 * margin;
     const words = text.wallWords(cut.least.wall, state.limit);
-    const svg = draw(scroll, "svg", { viewBox: [left, top, w, h].join(" "), width: w * scale, height: h * scale, role: "img",
+    const svg = svgIn(scroll, "svg", { viewBox: [left, top, w, h].join(" "), width: w * scale, height: h * scale, role: "img",
       "aria-label": "Section along the line: least wall on it " + words + " expected" });
     path(svg, cut.pocket, "#fadea0", 2 * state.limit, true);
     path(svg, cut.worst, "#aa2800", 1.2);
@@ -63,11 +57,11 @@ const lineCut = (function () {
     path(svg, [...cut.least.skin, ...cut.least.pocket], "#aa2800", 3);
     const x = (cut.least.skin[0] + cut.least.pocket[0]) / 2, y = -(cut.least.skin[1] + cut.least.pocket[1]) / 2;
     const above = -Math.max(cut.least.skin[1], cut.least.pocket[1]) - 24 / scale;
-    draw(svg, "text", { x, y: above, "font-size": 16 / scale, "font-weight": 700, "text-anchor": "middle",
+    svgIn(svg, "text", { x, y: above, "font-size": 16 / scale, "font-weight": 700, "text-anchor": "middle",
       fill: "#000", stroke: "#fff", "stroke-width": 4 / scale, "paint-order": "stroke" }).textContent = words;
-    draw(svg, "path", { d: "M" + x + " " + (above + 5 / scale) + "L" + x + " " + (above + 18 / scale), stroke: "#000", "stroke-width": 1.5, "vector-effect": "non-scaling-stroke" });
+    svgIn(svg, "path", { d: "M" + x + " " + (above + 5 / scale) + "L" + x + " " + (above + 18 / scale), stroke: "#000", "stroke-width": 1.5, "vector-effect": "non-scaling-stroke" });
     for (const [name, end] of [["P", 0], ["Q", cut.length]])
-      draw(svg, "text", { x: end, y: top + 16 / scale, "font-size": 16 / scale, "font-weight": 700, "text-anchor": end ? "end" : "start", fill: "#000" }).textContent = name;
+      svgIn(svg, "text", { x: end, y: top + 16 / scale, "font-size": 16 / scale, "font-weight": 700, "text-anchor": end ? "end" : "start", fill: "#000" }).textContent = name;
     place = [x, y];
     scroll.scrollLeft = ((centre ? centre[0] : x) - left) * scale - scroll.clientWidth / 2;
     scroll.scrollTop = ((centre ? centre[1] : y) - top) * scale - scroll.clientHeight / 2;
