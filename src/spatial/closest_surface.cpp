@@ -41,7 +41,7 @@ template <class Tree> struct NearestVisit {
 };
 
 constexpr std::uint64_t kStepsOfPair = 12; ///< that one pair of triangles takes as long as
-constexpr double kRounding = 1e-13;       ///< of lengths, in a sum of a few products
+constexpr double kRounding = 1e-13;        ///< of lengths, in a sum of a few products
 
 /// Steps of looking through a slab, and facets outside it that are looked at: with more in reach,
 /// it costs more to find out whether a cell is flat than to measure in it.
@@ -57,14 +57,34 @@ template <class Tree> struct PairVisit {
   std::uint32_t best_triangle = std::numeric_limits<std::uint32_t>::max();
   bool found = false;
 
+  /// Of the plane that the facet before was found behind: what lies side by side mostly is behind
+  /// one plane.
+  Vec3 last_normal{};
+  double last_front = 0; ///< the least of `t` along it, from the middle
+
+  bool behind_last_plane(const TriangleCorners& other) const {
+    double front = -std::numeric_limits<double>::infinity(), farthest = 0;
+    for (const Vec3& corner : other) {
+      const Vec3 v = corner - middle;
+      front = std::max(front, dot(last_normal, v));
+      farthest = std::max(farthest, std::abs(v.x) + std::abs(v.y) + std::abs(v.z));
+    }
+    return last_front - front > best.distance + kRounding * (best.distance + 2 * circle + farthest);
+  }
+
   std::optional<double> operator()(std::uint32_t triangle) {
     const TriangleCorners other = tree->corners(triangle);
+    if (behind_last_plane(other))
+      return std::nullopt;
     // The plane through the facet's point nearest to the middle, square to the way there, has the
     // whole facet behind it: what the corners stand in front of it bounds the distance.
     const Vec3 foot = closest_point(middle, other);
     const Vec3 way = middle - foot;
     const double gap = length(way);
     if (gap > 0) {
+      last_normal = way / gap;
+      last_front = std::min({dot(last_normal, (*t)[0] - middle), dot(last_normal, (*t)[1] - middle),
+                             dot(last_normal, (*t)[2] - middle)});
       const double front =
           std::min({dot(way, (*t)[0] - foot), dot(way, (*t)[1] - foot), dot(way, (*t)[2] - foot)});
       // With room for rounding: a pair exactly as near as the best must still be looked at.

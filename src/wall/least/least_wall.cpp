@@ -24,6 +24,15 @@ double longest_edge2(const TriangleCorners& t) {
       {length_squared(t[0] - t[1]), length_squared(t[1] - t[2]), length_squared(t[2] - t[0])});
 }
 
+constexpr double kHair_mm = 1e-10;
+
+/// What a pair must be under to be less than one as thick as `wall_mm` by more than rounding: over
+/// a plateau, where all are alike, none is looked at twice. Never under half of it, so that
+/// surfaces that touch are found.
+double less_than(double wall_mm) {
+  return std::max(wall_mm - kHair_mm, wall_mm / 2);
+}
+
 struct Candidate {
   double floor;
   std::uint32_t cell;
@@ -87,7 +96,8 @@ LeastPair least_pair(const WallMap& map, const ClosestSurface& there, std::uint6
       double below = best;
       for (std::size_t k = from + begin; k < from + end && candidates[k].floor <= below; ++k) {
         const std::uint32_t cell = candidates[k].cell;
-        const auto pair = there.nearest_to_triangle(corners_of(map, map.cells[cell]), below);
+        const auto pair =
+            there.nearest_to_triangle(corners_of(map, map.cells[cell]), less_than(below));
         if (!pair)
           continue;
         if (!mine || pair->distance < mine->pair.distance ||
