@@ -157,7 +157,7 @@ namespace {
 struct BoardMarks {
   std::vector<PartMark> parts;
   std::vector<HoleMark> holes;
-  WallMap skins; ///< of all parts, where no datum can be touched
+  WallMap skins; ///< of all parts: their outlines, and where no datum can be touched
 };
 
 BoardMarks marks_of(const JobResult& job, std::uint32_t board) {
@@ -165,8 +165,11 @@ BoardMarks marks_of(const JobResult& job, std::uint32_t board) {
   for (const std::size_t w : job.skins) {
     if (job.walls[w].setup.outer_cut.board != board)
       continue;
-    const std::vector<WallSample>& skin = job.walls[w].wall.skin.samples;
-    out.skins.samples.insert(out.skins.samples.end(), skin.begin(), skin.end());
+    const WallMap& skin = job.walls[w].wall.skin;
+    const auto before = static_cast<std::uint32_t>(out.skins.samples.size());
+    out.skins.samples.insert(out.skins.samples.end(), skin.samples.begin(), skin.samples.end());
+    for (const Tri& cell : skin.cells)
+      out.skins.cells.push_back({cell[0] + before, cell[1] + before, cell[2] + before});
   }
   return out;
 }

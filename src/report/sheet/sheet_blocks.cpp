@@ -140,6 +140,9 @@ double SheetBlocks::walls(double top) {
   if (order.size() > kMost)
     top = paper.paragraph(fmt::format("and {} more, listed in the report", order.size() - kMost),
                           left, top, width, kSmall, 1);
+  top = paper.paragraph("Thin places are numbered on the page of each set-up; at full size they are "
+                        "printed for a job of one wall alone.",
+                        left, top, width, kSmall, 2);
   return top + 1.6;
 }
 

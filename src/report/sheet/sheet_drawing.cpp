@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
+#include <numbers>
 
 namespace leastwall {
 namespace {
@@ -73,7 +74,20 @@ double round_scale(double most) {
   return 1 / (10 * power);
 }
 
-/// The outline of what is machined, in program coordinates; nothing where no skin is given.
+/// What the skins lie in, in program coordinates: of several parts those on this board.
+Footprint round_skins(const SetupSheetInput& input, Side side, const SideMarks& marks) {
+  if (input.parts.empty())
+    return marks.part;
+  Footprint all = side_place(input.setup.flip, side, input.parts.front().box);
+  for (const PartMark& part : input.parts) {
+    const Footprint box = side_place(input.setup.flip, side, part.box);
+    all.low = {std::min(all.low.x, box.low.x), std::min(all.low.y, box.low.y)};
+    all.high = {std::max(all.high.x, box.high.x), std::max(all.high.y, box.high.y)};
+  }
+  return all;
+}
+
+/// The outlines of what is machined, in program coordinates; nothing where no skin is given.
 std::vector<std::vector<Point2>> outlines(const SetupSheetInput& input, Side side,
                                           const Footprint& part) {
   if (input.skin == nullptr)
@@ -97,6 +111,16 @@ std::vector<std::vector<Point2>> outlines(const SetupSheetInput& input, Side sid
   return contours_on_board(grid, 0.5, 24);
 }
 
+constexpr double kBitLength = 4.6, kBitHalf = 2.2; // of the bit drawn at the touch point, mm
+
+/// What the bit covers that stands on `at`; `way`: from its point up the bit, of length 1.
+LabelBox bit_box(PicturePoint at, PicturePoint way) {
+  const double x = at.x + kBitLength / 2 * way.x, y = at.y + kBitLength / 2 * way.y;
+  const double along = kBitLength / 2 + 0.2, across = kBitHalf + 0.2;
+  const double w = std::abs(way.x) > 0.5 ? along : across, h = along + across - w;
+  return {x - w, y - h, x + w, y + h};
+}
+
 /// Whether X 0, Y 0 of the program lies on the drawing.
 bool zero_in(const SideMarks& marks) {
   const Footprint all = marks.all();
@@ -111,6 +135,7 @@ void draw_parts(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
     outline(paper, frame, box, {0.3, {1.2, 1.2}});
     const PicturePoint corner = frame.on({box.low.x, box.high.y});
     const Ink ink{9, false, Align::left, kBlack};
+    paper.fill(corner.x + 1, corner.y + 0.8, paper.text_width(part.name, ink) + 1, 4.2, kWhite);
     paper.text(part.name, corner.x + 1.5, corner.y + 4.2, ink);
     labels.keep_clear({corner.x + 1, corner.y + 0.5,
                        corner.x + 2 + paper.text_width(part.name, ink), corner.y + 5});
@@ -126,6 +151,20 @@ void draw_parts(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
 }
 
 } // namespace
+
+PicturePoint bit_way(const PaperFrame& frame, const SideMarks& marks) {
+  constexpr double kDowel = 2.8; // half the cross that marks it
+  for (const PicturePoint way : {PicturePoint{0, -1}, {1, 0}, {-1, 0}, {0, 1}}) {
+    const LabelBox box = bit_box(frame.on(marks.touch), way);
+    if (std::ranges::none_of(marks.dowels, [&](const Point2& dowel) {
+          const PicturePoint d = frame.on(dowel);
+          return d.x > box.left - kDowel && d.x < box.right + kDowel && d.y > box.top - kDowel &&
+                 d.y < box.bottom + kDowel;
+        }))
+      return way;
+  }
+  return {0, -1};
+}
 
 SideMarks sheet_marks(const SetupSheetInput& input, Side side) {
   SideMarks marks =
@@ -177,17 +216,20 @@ void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
   }
   if (marks.touch_place != TouchPlace::good)
     return;
-  const PicturePoint t = frame.on(marks.touch); // a bit's point, standing on its place
-  paper.polygon({t, {t.x - 2.2, t.y - 4.6}, {t.x + 2.2, t.y - 4.6}}, kBlack);
-  labels.keep_clear({t.x - 2.4, t.y - 4.8, t.x + 2.4, t.y + 0.4});
+  const PicturePoint t = frame.on(marks.touch), way = bit_way(frame, marks);
+  const PicturePoint end{t.x + kBitLength * way.x, t.y + kBitLength * way.y};
+  const PicturePoint half{kBitHalf * way.y, kBitHalf * way.x};
+  paper.polygon({t, {end.x - half.x, end.y - half.y}, {end.x + half.x, end.y + half.y}}, kBlack);
+  labels.keep_clear(bit_box(t, way));
 }
 
 void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
                 bool flip_stated, LabelPlaces& labels, bool one_piece) {
   if (marks.touch_place == TouchPlace::good) {
-    const PicturePoint touch = frame.on(marks.touch);
-    label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?", {touch.x, touch.y - 2.6}, labels, 10,
-          2.6, true, -90);
+    const PicturePoint touch = frame.on(marks.touch), way = bit_way(frame, marks);
+    label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?",
+          {touch.x + 2.6 * way.x, touch.y + 2.6 * way.y}, labels, 10, 2.6, true,
+          std::atan2(way.y, way.x) * 180 / std::numbers::pi);
   }
   if (marks.pad) {
     const PicturePoint a = frame.on(marks.pad->low), b = frame.on(marks.pad->high);
@@ -255,13 +297,12 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
                            : fmt::format("drawn 1 : {:g}", 1 / on_paper),
              room.right, room.bottom - 7.6, {9, false, Align::right, kBlack});
 
-  if (input.parts.empty())
-    for (const auto& line : outlines(input, side, marks.part)) {
-      std::vector<PicturePoint> points;
-      for (const Point2& p : line)
-        points.push_back(frame.on(p));
-      paper.line(points, {0.3, {}});
-    }
+  for (const auto& line : outlines(input, side, round_skins(input, side, marks))) {
+    std::vector<PicturePoint> points;
+    for (const Point2& p : line)
+      points.push_back(frame.on(p));
+    paper.line(points, {0.3, {}});
+  }
   draw_marks(paper, frame, marks, labels, input.parts.empty());
   const auto& regions = input.report.wall.regions;
   const auto place = [&](std::size_t i) {

@@ -20,6 +20,10 @@ struct PaperFrame {
 /// What stands where on a page of the sheet.
 SideMarks sheet_marks(const SetupSheetInput& input, Side side);
 
+/// Which way the bit lies that is drawn with its point on the touch point, of length 1: up on the
+/// paper, as a bit stands; right, left or down where it would cover the mark of a dowel.
+PicturePoint bit_way(const PaperFrame& frame, const SideMarks& marks);
+
 /// Board outline (dashed for the part alone, where there is one), flip line, dowels, origin, touch
 /// point and pad, without their names. What is drawn is kept clear of labels.
 void draw_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& marks,
