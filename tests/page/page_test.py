@@ -721,6 +721,8 @@ def whole_job(browser, folder):
     browser.size(390, 844, 2, True)
     open_page(browser, page)
     layout(browser, "whole job, phone")
+    tall = browser.evaluate("document.documentElement.scrollHeight")
+    check(tall <= 4 * 844, f"whole job, phone: {tall} px, {tall / 844:.2f} screens")
     browser.size(1280, 900)
 
 

@@ -49,9 +49,8 @@ class Builder {
     if (s.bed.readings)
       return {};
     const double flat = s.bed.flatness_mm.value_or(0);
-    return flat > 0
-               ? fmt::format(" (the bed there as flat as under the board, within {:.2f} mm)", flat)
-               : " (the bed there as high as under the board)";
+    return flat > 0 ? fmt::format(" (if the bed is flat there within {:.2f} mm)", flat)
+                    : " (the bed there as high as under the board)";
   }
 
   /// Without a board that is stated no one knows where its land is; where the walls do not depend

@@ -15,9 +15,7 @@ Point2 middle_of_pins(const Setup& setup, std::vector<Assumption>& assumptions) 
     return *flip.dowels->middle;
   const Point2 p = on_line(flip, 0, along_line(flip, footprint_of(setup).middle()));
   note(assumptions,
-       fmt::format("the middle of the dowels is on the flip line beside the middle of the part, "
-                   "x {:.1f} y {:.1f}",
-                   p.x, p.y));
+       fmt::format("The middle of the dowels is at x {:.1f} y {:.1f} on the flip line.", p.x, p.y));
   return p;
 }
 

@@ -162,16 +162,20 @@ std::string walls_html(const CheckReport& job, std::span<const std::size_t> wall
   return out + "</tbody></table>";
 }
 
-/// Verdict of the job and its walls, worst first; what holds and is not shown is folded.
+constexpr std::size_t kMostHolding = 2;
+
+/// Verdict of the job and its walls, worst first; of those that hold a few, the rest is folded.
 std::string job_html(const CheckReport& job, std::span<const PageWall> shown, bool inch) {
   const Headline headline = verdict_headline(job);
   std::vector<std::size_t> first, folded;
-  for (const std::size_t w : worst_first(job.walls))
-    (w != job.governing && job.walls[w].wall.verdict == Verdict::safe &&
-             std::ranges::find(shown, w, &PageWall::number) == shown.end()
-         ? folded
-         : first)
-        .push_back(w);
+  for (std::size_t holding = 0; const std::size_t w : worst_first(job.walls)) {
+    const bool holds = job.walls[w].wall.verdict == Verdict::safe;
+    const bool told =
+        !holds || w == job.governing ||
+        (holding < kMostHolding && std::ranges::find(shown, w, &PageWall::number) != shown.end());
+    holding += holds ? 1 : 0;
+    (told ? first : folded).push_back(w);
+  }
   std::string out = fmt::format(
       "<section id=\"job\" class=\"several\" data-verdict=\"{}\" aria-label=\"Verdict of the "
       "job\">\n"

@@ -7,12 +7,15 @@
 #include "report/words/number_text.h"
 
 #include <algorithm>
+#include <cmath>
 #include <fmt/format.h>
 #include <set>
 #include <vector>
 
 namespace leastwall {
 namespace {
+
+constexpr double kLittle_mm = 0.005;
 
 /// "A", "B", "A 2" for the second set-up of side A; empty for what belongs to no side.
 std::string side_of(const CauseId& id) {
@@ -34,13 +37,21 @@ bool shown_as_nothing(const CauseRow& c) {
   return fixed_text(c.at_thinnest_mm, 3) == "0.000";
 }
 
+/// Nothing of it could be made smaller with any gain. Of a shift every hundredth is told.
+bool does_little(const CauseRow& c) {
+  return shown_as_nothing(c) || (!c.is_shift() && !c.largest_allowed_mm &&
+                                 std::abs(c.at_thinnest_mm) < kLittle_mm && c.share < 0.005);
+}
+
 class Writer : Paragraphs {
  public:
   Writer(const WallReport& wall, const TextOptions& options)
       : Paragraphs(LengthText{options.show_inch}, std::max(40, options.width)), wall_(wall) {
     for (const CauseRow& c : wall.causes)
-      if (options.all || !shown_as_nothing(c) || thins_most(c))
+      if (options.all || !does_little(c) || thins_most(c))
         shown_.push_back(&c);
+      else
+        little_ = little_ || !shown_as_nothing(c);
   }
 
   std::string text() {
@@ -52,7 +63,9 @@ class Writer : Paragraphs {
     if (const std::size_t left = wall_.causes.size() - shown_.size(); left > 0)
       para(fmt::format("{} {} less than {} here.", left,
                        left == 1 ? "other cause does" : "other causes do",
-                       words_.inch ? words_.length(0.00254) : "0.001 mm"),
+                       little_       ? words_.length(words_.inch ? 0.00508 : kLittle_mm)
+                       : words_.inch ? words_.length(0.00254)
+                                     : "0.001 mm"),
            "  ");
     legend();
     return take();
@@ -141,6 +154,7 @@ class Writer : Paragraphs {
 
   const WallReport& wall_;
   std::vector<const CauseRow*> shown_;
+  bool little_ = false;        ///< some left out do more than is shown as nothing
   std::set<std::string> told_; ///< keys whose number is shown already
   bool shared_ = false;
 };

@@ -28,7 +28,7 @@ namespace {
 
 // Of a short report.
 constexpr std::size_t kMostSafeWalls = 5;
-constexpr std::string_view kInterval = "how sure the chance is";
+constexpr std::string_view kInterval = "the interval of the chance";
 
 /// Writes the sections of one report one after the other.
 class Writer : Paragraphs {
@@ -204,6 +204,37 @@ class Writer : Paragraphs {
   }
 
   void least_wall() {
+    if (o_.all)
+      least_wall_at_length();
+    else
+      least_wall_in_a_row();
+  }
+
+  void least_wall_in_a_row() {
+    const WallReport::Least& least = r_.wall.least_wall;
+    const bool spread = least.spread_low_mm && least.spread_high_mm;
+    TextTable table{{"Least wall", "designed", "expected", "worst case",
+                     spread ? "19 times in 20" : "", "limit"},
+                    {true, false, false, false, false, false},
+                    {}};
+    const auto add = [&](const std::string& unit, const auto& of_wall, const std::string& limit) {
+      table.rows.push_back(
+          {unit + (least.may_be_deeper ? ", or deeper" : ""), of_wall(least.design_mm),
+           of_wall(least.expected_mm), of_wall(least.worst_mm),
+           spread ? of_wall(*least.spread_low_mm) + " to " + of_wall(*least.spread_high_mm) : "",
+           limit});
+    };
+    add(
+        words_.inch ? "inch" : "mm", [&](double mm) { return wall(mm); },
+        words_.number(r_.wall.limit_mm));
+    if (words_.inch)
+      add(
+          "mm", [&](double mm) { return mm_wall(mm); }, fixed_text(r_.wall.limit_mm, 3));
+    out_ += "\n";
+    out_ += text_table(table, width_);
+  }
+
+  void least_wall_at_length() {
     const WallReport::Least& least = r_.wall.least_wall;
     TextTable table{
         {"Least wall", o_.show_inch ? "inch" : "mm", beside("mm")}, {true, false, false}, {}};
@@ -211,7 +242,7 @@ class Writer : Paragraphs {
       table.rows.push_back({name, wall(mm), beside(mm_wall(mm))});
     };
     add(least.may_be_deeper ? "as designed, or deeper" : "as designed", least.design_mm);
-    if (least.straight_down_mm && o_.all)
+    if (least.straight_down_mm)
       add("  straight down there, as a pin probes it", *least.straight_down_mm);
     add(least.may_be_deeper ? "expected, or deeper" : "expected", least.expected_mm);
     add(least.may_be_deeper ? "worst case, or deeper" : "worst case", least.worst_mm);
@@ -247,11 +278,13 @@ class Writer : Paragraphs {
     heading(fmt::format(
         "Chance for the whole {}, from {} trials{}:", several() ? "job" : "piece", c.trials,
         accepts ? fmt::format("; you accept {}", odds_text(r_.basis.accepted_chance)) : ""));
-    const auto line = [&](const char* what, double p, double low, double high) {
-      para(fmt::format("{}: {}", what, chance_words(p, low, high)), "  ");
-    };
-    line("a wall under the limit", c.under_limit, c.under_limit_low, c.under_limit_high);
-    line("cut through somewhere", c.cut_through, c.cut_through_low, c.cut_through_high);
+    const std::string under = "a wall under the limit: " +
+                              chance_words(c.under_limit, c.under_limit_low, c.under_limit_high);
+    const std::string through = "cut through somewhere: " +
+                                chance_words(c.cut_through, c.cut_through_low, c.cut_through_high);
+    if (o_.all)
+      para(under, "  ");
+    para(o_.all ? through : under + "; " + through, "  ");
   }
 
   /// With nothing seen in the trials only the upper end of the interval says something.
@@ -273,7 +306,8 @@ class Writer : Paragraphs {
       return;
     const std::size_t shown = o_.all ? r_.advice.size() : std::min(kBestChanges, r_.advice.size());
     heading(shown < r_.advice.size()
-                ? fmt::format("What would help, each by itself, best first ({} of {}):", shown, r_.advice.size())
+                ? fmt::format("What would help, each by itself, best first ({} of {}):", shown,
+                              r_.advice.size())
                 : "What would help, each by itself, best first:");
     if (shown < r_.advice.size())
       left_out_.push_back(fmt::format("{} more {}", r_.advice.size() - shown,
@@ -369,7 +403,15 @@ class Writer : Paragraphs {
     std::vector<Assumption> told = o_.all ? r_.assumptions : telling_assumptions(r_.assumptions);
     if (told.size() < r_.assumptions.size())
       left_out_.emplace_back("usual values");
-    list("Taken as given, because no one stated it:", shortened_assumptions(told));
+    const std::vector<std::string> items = shortened_assumptions(told);
+    constexpr std::string_view title = "Taken as given, because no one stated it:";
+    if (o_.all || items.empty())
+      return list(title, items);
+    std::string all(title);
+    for (const std::string& item : items)
+      all += fmt::format(" {}{}", item, item.ends_with('.') ? "" : ".");
+    out_ += "\n";
+    para(all);
   }
 
   void not_checked() {

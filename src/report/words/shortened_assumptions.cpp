@@ -53,7 +53,7 @@ std::vector<std::string> shortened_assumptions(const std::vector<Assumption>& as
   if (!line.empty())
     out.push_back(line);
   for (const Assumption& item : sides_joined(rest))
-    out.push_back(line_of(item));
+    out.push_back(item.key.empty() ? item.text : item.key + ": " + item.text);
   return out;
 }
 

@@ -30,10 +30,33 @@ TEST_CASE("causes that would be shown as 0 are counted in one line") {
   CHECK(contains(text, "  2 other causes do less than 0.001 mm here.\n"));
   CHECK(contains(cause_table(wall, kAll), "+-0.000"));
   CHECK_FALSE(contains(cause_table(wall, kAll), "other cause"));
-  wall.causes.back().at_thinnest_mm = 0.00051;
+  wall.causes.back().at_thinnest_mm = 0.0051;
   CHECK(contains(cause_table(wall, {}), "  1 other cause does less than 0.001 mm here.\n"));
   // In inches it would be 0.0000 up to 0.00005 in.
   CHECK(contains(cause_table(wall, {false, 80, true}), "less than 0.0001 in (0.003 mm) here."));
+}
+
+TEST_CASE("causes that do little and could bring nothing by themselves are counted in one line") {
+  WallReport wall = sample::full_report().wall;
+  wall.causes.push_back(cause(CauseKind::runout, 0.0049));
+  const auto counted = [&wall] {
+    return contains(cause_table(wall, {}), "  1 other cause does less than 0.005 mm here.\n");
+  };
+  CHECK(counted());
+  CHECK(contains(cause_table(wall, {false, 80, true}), "less than 0.0002 in (0.005 mm) here."));
+  CHECK(contains(cause_table(wall, kAll), "+-0.005"));
+  wall.causes.back().at_thinnest_mm = -0.0051;
+  CHECK_FALSE(counted());
+  wall.causes.back().at_thinnest_mm = -0.0049;
+  CHECK(counted());
+  wall.causes.back().share = 0.006;
+  CHECK_FALSE(counted());
+  wall.causes.back().share = 0;
+  wall.causes.back().largest_allowed_mm = 0.001;
+  CHECK_FALSE(counted());
+  wall.causes.back().largest_allowed_mm.reset();
+  wall.causes.back().distribution = Distribution::shift;
+  CHECK_FALSE(counted());
 }
 
 TEST_CASE("a cause that thins another place most stays") {

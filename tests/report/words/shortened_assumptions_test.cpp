@@ -41,17 +41,17 @@ TEST_CASE("what both sides leave out with the same outcome is told once") {
                                {"the bed is flat"},
                                {"no marks are left", "side_b.roughing"},
                                {"the top is taken", "side_b.zero"}}) ==
-        Lines{"side_a/b.roughing is not stated; no marks are left", "the bed is flat",
-              "side_b.zero is not stated; the top is taken"});
+        Lines{"side_a/b.roughing: no marks are left", "the bed is flat",
+              "side_b.zero: the top is taken"});
 }
 
 TEST_CASE("other lines are left as they are") {
   CHECK(shortened_assumptions({{"it is found from the meshes", "board.pocket_face_z"},
                                {"no error of the Z zero was stated (--z-zero): none is counted"},
                                {"0 mm is used: bits are exact", "side_a.bit.runout"}}) ==
-        Lines{"board.pocket_face_z is not stated; it is found from the meshes",
+        Lines{"board.pocket_face_z: it is found from the meshes",
               "no error of the Z zero was stated (--z-zero): none is counted",
-              "side_a.bit.runout is not stated; 0 mm is used: bits are exact"});
+              "side_a.bit.runout: 0 mm is used: bits are exact"});
   CHECK(shortened_assumptions({}).empty());
 }
 

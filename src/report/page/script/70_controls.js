@@ -51,10 +51,12 @@ function addSlider(list, name, own, way, low, high, start, give) {
   inUnit();
   return () => { typedHere.show(start); slide(start); give(start); };
 }
+/* On a phone below a job of several walls fewer things stand unfolded. */
+const few = document.querySelector("#job.several") && matchMedia("(max-width:34rem)").matches;
 /* Those that do most at the thinnest place stand first, the others are unfolded. */
 computeWalls(stated.sizes);
 const reaches = causes.map((c, k) => { const e = effectOf(k, stated.sizes, wallsNow.thinnest); return Math.abs(e.shift) + e.half; });
-const most = reaches.slice().sort((a, b) => b - a)[3] || 0;
+const most = reaches.slice().sort((a, b) => b - a)[few ? 1 : 3] || 0;
 const resets = [addSlider("sliders", "Limit", "mm", "thinnest wall that serves", Math.min(facts.limit_least_mm, stated.limit), Math.max(2, 2 * stated.limit), stated.limit, v => { state.limit = v; })];
 causes.forEach((c, k) => resets.push(addSlider(!c.stated ? "new-sliders" : reaches[k] >= most && reaches[k] > 0 ? "sliders" : "more-sliders", c.name, unitOf(c), wayOf(c), c.slider[0], c.slider[1], c.size, v => { state.sizes[k] = v; })));
 /* What a carver might look for here and does not find. */
@@ -167,9 +169,10 @@ if (facts.of_job) {
 function fillLists() {
   const report = facts.report;
   for (const list of ["place-list", "place-rest", "advice-list", "advice-rest", "warning-list", "given-list", "unseen-list"]) by(list).textContent = "";
-  by("place-more").hidden = report.regions.length <= 5;
+  const first = few ? 3 : 5;
+  by("place-more").hidden = report.regions.length <= first;
   report.regions.slice(0, 12).forEach(function (r, i) {
-    const b = put(put(by(i < 5 ? "place-list" : "place-rest"), "li"), "button", null, { type: "button" });
+    const b = put(put(by(i < first ? "place-list" : "place-rest"), "li"), "button", null, { type: "button" });
     put(b, "span", String(i + 1), { class: "no" });
     const words = put(b, "span");
     put(words, "b", text.wallWords(r.least_wall_mm, stated.limit));
