@@ -17,7 +17,7 @@ constexpr std::uint64_t max_steps(std::size_t facets) {
   std::uint64_t depth = 1;
   for (std::size_t n = facets; n > 1; n /= 2)
     ++depth;
-  return 80'000'000 + 10 * depth * facets;
+  return 60'000'000 + 10 * depth * facets;
 }
 
 /// For what cannot be left open when the steps are used up.

@@ -103,13 +103,15 @@ double least_above(const Body& pocket, const Body& skin, const ShownFace& shown,
 /// The deeper of what either surface reaches into the other's air.
 WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
                             const RefinedMap& pocket, const WallProbe& pocket_probe,
-                            const std::optional<CellPair>& touch, WallMeasurement& result,
-                            const RunContext& run) {
+                            const std::optional<CellPair>& touch, std::uint64_t max_steps,
+                            WallMeasurement& result, const RunContext& run) {
   const std::uint64_t most = max_divided(skin_probe.there().mesh().triangles.size() +
                                          pocket_probe.there().mesh().triangles.size());
-  const Deepest from_skin = deepest(skin, skin_probe, most, run);
-  const Deepest from_pocket = deepest(pocket, pocket_probe, most, run);
+  const Deepest from_skin = deepest(skin, skin_probe, most, max_steps / 2, run);
+  const Deepest from_pocket =
+      deepest(pocket, pocket_probe, most, max_steps - std::min(max_steps, from_skin.steps), run);
   result.work.divided = from_skin.divided + from_pocket.divided;
+  result.work.steps += from_skin.steps + from_pocket.steps;
   for (const Deepest* found : {&from_skin, &from_pocket})
     if (!found->settled)
       result.left_open.depth_most_mm =
@@ -350,7 +352,7 @@ void Measuring::look_from_pocket() {
 void Measuring::place_least() {
   if (skin_cut_ || (pocket_probe_ && thinnest_sample(pocket_map_.map, run_) <= 0)) {
     result_.least = cut_through_place(skin_map_, *skin_probe_, pocket_map_, *pocket_probe_, pair_,
-                                      result_, run_);
+                                      steps_left(), result_, run_);
     result_.intersects = crossed_;
     result_.left_open.least_floor_mm.reset(); // it is a cut-through, and how deep was looked for
   } else if (pair_) {

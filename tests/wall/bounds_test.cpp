@@ -263,11 +263,12 @@ TEST_CASE("a depth whose search is ended lies between what is told, on any numbe
   RefineOptions coarse;
   coarse.fine_spacing_mm = coarse.coarse_spacing_mm = 4;
   const RefinedMap map = refine(refine_start(skin, coarse, {}), asked.probe, coarse, {});
-  const Deepest whole = deepest(map, asked.probe, 1'000'000, {});
+  constexpr std::uint64_t kMany = 1'000'000, kNoEnd = 1ULL << 60;
+  const Deepest whole = deepest(map, asked.probe, kMany, kNoEnd, {});
   REQUIRE(whole.sample);
   CHECK(whole.settled);
   CHECK(whole.divided > 100);
-  const Deepest part = deepest(map, asked.probe, 0, {});
+  const Deepest part = deepest(map, asked.probe, 0, kNoEnd, {});
   REQUIRE(part.sample);
   CHECK_FALSE(part.settled);
   CHECK(part.divided == 0);
@@ -276,9 +277,16 @@ TEST_CASE("a depth whose search is ended lies between what is told, on any numbe
   CHECK(part.floor_mm < part.sample->wall_mm);
   for (const std::size_t threads : {1U, 3U}) {
     const tbb::global_control limit(tbb::global_control::max_allowed_parallelism, threads);
-    const Deepest again = deepest(map, asked.probe, 1'000'000, {});
+    const Deepest again = deepest(map, asked.probe, kMany, kNoEnd, {});
     CHECK(again.sample->at == whole.sample->at);
     CHECK(again.divided == whole.divided);
+    CHECK(again.steps == whole.steps);
+    // Ended by the steps of its searches, after a whole round.
+    const Deepest ended = deepest(map, asked.probe, kMany, 1, {});
+    CHECK_FALSE(ended.settled);
+    CHECK(ended.divided > 0);
+    CHECK(ended.divided < whole.divided);
+    CHECK(ended.floor_mm <= whole.sample->wall_mm);
   }
 }
 

@@ -147,7 +147,7 @@ TEST_CASE("pairs of hostile shapes end within work that is counted") {
       CHECK(m.work.divided <= 2 * max_divided(facets));
       CHECK(left_open_findings(m, {0.8, 0.3, false}).empty() != m.left_open.any());
       // Of a few hundred facets a question meets some, however they lie.
-      const auto asked = static_cast<double>(m.work.cells + facets);
+      const auto asked = static_cast<double>(m.work.cells + m.work.divided + facets);
       most = std::max(most, static_cast<double>(m.work.steps) / asked);
       CHECK(static_cast<double>(m.work.steps) < 1500 * asked);
     } catch (const Error& refused) { // nothing below the pocket face

@@ -1,6 +1,7 @@
 #include "wall/least/depth_search.h"
 
 #include "base/parallel.h"
+#include "base/work_count.h"
 
 #include <algorithm>
 #include <array>
@@ -67,11 +68,11 @@ class Search {
       note(s);
   }
 
-  Deepest go(std::uint64_t max_divided) {
+  Deepest go(std::uint64_t max_divided, std::uint64_t max_steps) {
     begin();
     Deepest result;
     while (!heap_.empty() && heap_.front().floor < best_ - kDepthTolerance_mm) {
-      if (result.divided + kRound > max_divided) {
+      if (result.divided + kRound > max_divided || steps_.total() >= max_steps) {
         result.settled = false;
         result.floor_mm = heap_.front().floor;
         break;
@@ -81,6 +82,7 @@ class Search {
     }
     if (found_ && found_->wall_mm < 0)
       result.sample = found_;
+    result.steps = steps_.total();
     return result;
   }
 
@@ -167,6 +169,7 @@ class Search {
         free_.push_back(entry.cell);
     }
     for_blocks(tasks.size(), kGrain, run_, [&](std::size_t begin, std::size_t end) {
+      const StepCount::Span span(steps_);
       for (std::size_t k = begin; k < end; ++k) {
         const Cell& cell = tasks[k].cell;
         const std::size_t i = long_side(cell.c).first, j = (i + 1) % 3, l = (i + 2) % 3;
@@ -224,6 +227,7 @@ class Search {
   const std::vector<std::uint32_t>& nearest_;
   const WallProbe& probe_;
   const RunContext& run_;
+  StepCount steps_;
   double best_ = 0;
   std::optional<WallSample> found_;
   std::vector<Entry> heap_;
@@ -234,8 +238,8 @@ class Search {
 } // namespace
 
 Deepest deepest(const RefinedMap& refined, const WallProbe& probe, std::uint64_t max_divided,
-                const RunContext& run) {
-  return Search(refined, probe, run).go(max_divided);
+                std::uint64_t max_steps, const RunContext& run) {
+  return Search(refined, probe, run).go(max_divided, max_steps);
 }
 
 } // namespace leastwall

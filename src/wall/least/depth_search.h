@@ -17,12 +17,14 @@ struct Deepest {
   bool settled = true;
   double floor_mm = 0;
   std::uint64_t divided = 0; ///< cells that were split
+  std::uint64_t steps = 0;   ///< of searches (work_count.h)
 };
 
 /// The least (most negative) wall over the cells of `refined`, within 0.0005 mm, by splitting the
 /// cells that may hold the deepest point, most promising first, until none can hold a deeper one;
-/// at most `max_divided` of them. The same answer on any number of threads.
+/// at most `max_divided` of them, and none once searches have taken `max_steps`. The same answer on
+/// any number of threads.
 Deepest deepest(const RefinedMap& refined, const WallProbe& probe, std::uint64_t max_divided,
-                const RunContext& run);
+                std::uint64_t max_steps, const RunContext& run);
 
 } // namespace leastwall
