@@ -131,7 +131,9 @@ std::vector<PartMark> part_marks(const JobResult& job, std::uint32_t board) {
     if (job.walls[w].setup.outer_cut.board != board)
       continue;
     const Box& box = job.walls[w].report.box;
-    parts.push_back({job.report.walls[w].part, {{box.low.x, box.low.y}, {box.high.x, box.high.y}}});
+    parts.push_back({job.report.walls[w].part,
+                     {{box.low.x, box.low.y}, {box.high.x, box.high.y}},
+                     job.walls[w].wall.skin.samples.size()});
   }
   return parts;
 }

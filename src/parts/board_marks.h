@@ -3,6 +3,7 @@
 
 #include "space/footprint.h"
 
+#include <cstddef>
 #include <string>
 
 namespace leastwall {
@@ -11,6 +12,7 @@ namespace leastwall {
 struct PartMark {
   std::string name;
   Footprint box;
+  std::size_t samples = 0; ///< of its skin's map, where the maps of all parts stand in one
 };
 
 /// A drilled hole on the board, model x, y.

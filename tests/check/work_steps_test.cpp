@@ -108,6 +108,24 @@ TEST_CASE("the card of a job has its set-ups in the order of work, with one wall
   CHECK(all[0].find("Cut ember") != std::string::npos);
 }
 
+TEST_CASE("between two parts wood stands: the face can be touched there") {
+  const auto sheet = [](const std::string& at) {
+    std::string board = kBoard;
+    board.replace(board.find("[-140, 140]"), 11, at); // of side A
+    const std::vector<std::string> pages =
+        pages_of(job_sheet(Boxes().checked(board + kNested + kMirror), {}));
+    REQUIRE(pages.size() > 1);
+    return pages[1];
+  };
+  // One part lies above y 30, the other one below y -30.
+  const std::string between = sheet("[1, 2]"), over = sheet("[1, -60]");
+  CHECK(between.find("X 1.00 ") != std::string::npos);
+  CHECK(between.find("Y 2.00 ") != std::string::npos);
+  CHECK(between.find("NO PLACE TO TOUCH") == std::string::npos);
+  CHECK(over.find("Y -60.00") == std::string::npos);
+  CHECK(over.find("NO PLACE TO TOUCH") != std::string::npos);
+}
+
 TEST_CASE("a point where the part is cut away stands on the card as little as on the sheet") {
   std::string board = kBoard;
   for (std::size_t at = 0; (at = board.find("[-140, 140]", at)) != board.npos; ++at)

@@ -57,9 +57,12 @@ std::vector<ShownPlace> places_of(const BoardMapInput& input, Side side) {
 
 SideMarks marks_of(const BoardMapInput& input, Side side) {
   std::vector<WallSample> samples;
-  for (const SkinOnBoard& skin : input.skins)
+  std::vector<std::size_t> of_parts;
+  for (const SkinOnBoard& skin : input.skins) {
     samples.insert(samples.end(), skin.map.samples.begin(), skin.map.samples.end());
-  return side_marks(input.setup, input.report.box, side, samples);
+    of_parts.push_back(skin.map.samples.size());
+  }
+  return side_marks(input.setup, input.report.box, side, samples, of_parts);
 }
 
 HeatMapLayoutInput layout_of(const SideMarks& marks, const BoardMapOptions& options, int rows) {

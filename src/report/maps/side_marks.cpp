@@ -13,6 +13,19 @@ void add(Footprint& to, Point2 p) {
   to.high = {std::max(to.high.x, p.x), std::max(to.high.y, p.y)};
 }
 
+/// Does none of the parts cut away what is touched, each asked for itself?
+bool between_parts(const Setup& setup, Side side, Point2 touch, std::span<const WallSample> samples,
+                   std::span<const std::size_t> of_parts) {
+  std::size_t first = 0;
+  for (const std::size_t count : of_parts) {
+    if (count > samples.size() - first ||
+        touch_place(setup, side, touch, samples.subspan(first, count)) != TouchPlace::good)
+      return false;
+    first += count;
+  }
+  return !of_parts.empty() && first == samples.size();
+}
+
 } // namespace
 
 std::string machine_view(Side side) {
@@ -60,7 +73,7 @@ Footprint SideMarks::all() const {
 }
 
 SideMarks side_marks(const Setup& setup, const Box& part, Side side,
-                     std::span<const WallSample> samples) {
+                     std::span<const WallSample> samples, std::span<const std::size_t> of_parts) {
   const Flip& flip = setup.flip;
   const Footprint of_part{{part.low.x, part.low.y}, {part.high.x, part.high.y}};
   const Footprint board = setup.board.footprint.value_or(of_part);
@@ -73,6 +86,9 @@ SideMarks side_marks(const Setup& setup, const Box& part, Side side,
   const Point2 touch = own.touch_point.value_or(board.middle());
   out.touch = side_place(flip, side, touch);
   out.touch_place = touch_place(setup, side, touch, samples);
+  if (out.touch_place == TouchPlace::cut_away &&
+      between_parts(setup, side, touch, samples, of_parts))
+    out.touch_place = TouchPlace::good;
   Footprint reach = board;
   for (const Point2 p : dowel_places(flip, board.middle())) {
     add(reach, p);

@@ -167,10 +167,14 @@ PicturePoint bit_way(const PaperFrame& frame, const SideMarks& marks) {
 }
 
 SideMarks sheet_marks(const SetupSheetInput& input, Side side) {
+  std::vector<std::size_t> of_parts;
+  for (const PartMark& part : input.parts)
+    of_parts.push_back(part.samples);
   SideMarks marks =
       side_marks(input.setup, input.report.box, side,
                  input.skin != nullptr ? std::span<const WallSample>(input.skin->samples)
-                                       : std::span<const WallSample>());
+                                       : std::span<const WallSample>(),
+                 of_parts);
   if (const auto& pad = input.report.pad; pad && pad->use == PadUse::cut) {
     const double half = pad->size_mm / 2;
     marks.pad = side_place(
