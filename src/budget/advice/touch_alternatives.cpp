@@ -49,7 +49,7 @@ class Builder {
     if (s.bed.readings)
       return {};
     const double flat = s.bed.flatness_mm.value_or(0);
-    return flat > 0 ? fmt::format(" (if the bed is flat there within {:.2f} mm)", flat)
+    return flat > 0 ? fmt::format(" (the bed there within {:.2f} mm of the rest)", flat)
                     : " (the bed there as high as under the board)";
   }
 

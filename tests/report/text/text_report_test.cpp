@@ -27,6 +27,11 @@ bool contains(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
 }
 
+/// A blank in place of each line's end and what the next one is indented by.
+std::string in_one_line(const std::string& text) {
+  return std::regex_replace(text, std::regex("\n *"), " ");
+}
+
 /// Names, numbers and sentences that do not fit anywhere.
 CheckReport awkward_report() {
   CheckReport r = sample::full_report();
@@ -197,10 +202,6 @@ TEST_CASE("a short text keeps every warning and every number that no one stated"
                    {"The pocket is a closed body.", {}, {}, true},
                    {"No pocket face was found."}};
   r.not_checked = {"the bit", "wood that is left: ribs, fins"};
-  const auto in_one_line = [](std::string text) {
-    std::ranges::replace(text, '\n', ' ');
-    return text;
-  };
   const std::string text = text_report(r, {}), all = text_report(r, kAll);
   for (const char* kept :
        {"LOOK FIRST: Look at the board.", "The skin is an open sheet", "0 for side_a.sanding",
@@ -262,5 +263,8 @@ TEST_CASE("a chance that no trial met still has an upper end") {
   CheckReport r = sample::full_report();
   r.wall.chance->cut_through = r.wall.chance->cut_through_low = 0;
   r.wall.chance->cut_through_high = 0.0002;
-  CHECK(contains(text_report(r, kAll), "cut through somewhere: not once (at most 1 in 5000)"));
+  CHECK(
+      contains(text_report(r, kAll), "\n  cut through somewhere: not once (at most 1 in 5000)\n"));
+  CHECK(contains(in_one_line(text_report(r, {})),
+                 "; cut through somewhere: not once (at most 1 in 5000)"));
 }
