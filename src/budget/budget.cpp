@@ -42,10 +42,8 @@ Setup with_footprint(const Setup& setup, std::span<const WallSample> samples,
     return setup;
   Setup filled = setup;
   Footprint f{{samples[0].at.x, samples[0].at.y}, {samples[0].at.x, samples[0].at.y}};
-  for (const WallSample& s : samples) {
-    f.low = {std::min(f.low.x, s.at.x), std::min(f.low.y, s.at.y)};
-    f.high = {std::max(f.high.x, s.at.x), std::max(f.high.y, s.at.y)};
-  }
+  for (const WallSample& s : samples)
+    f.add({s.at.x, s.at.y});
   filled.board.footprint = f;
   if (setup.bed.readings || setup.board.resin_cup_mm != 0)
     note(assumptions, fmt::format("the board is as large as the measured skin, x {:.1f} to "

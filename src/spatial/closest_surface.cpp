@@ -85,10 +85,8 @@ template <class Tree> struct PairVisit {
       last_normal = way / gap;
       last_front = std::min({dot(last_normal, (*t)[0] - middle), dot(last_normal, (*t)[1] - middle),
                              dot(last_normal, (*t)[2] - middle)});
-      const double front =
-          std::min({dot(way, (*t)[0] - foot), dot(way, (*t)[1] - foot), dot(way, (*t)[2] - foot)});
       // With room for rounding: a pair exactly as near as the best must still be looked at.
-      if (front > (best.distance + kRounding * (best.distance + gap + 2 * circle)) * gap)
+      if (last_front + gap > best.distance + kRounding * (best.distance + gap + 2 * circle))
         return std::nullopt;
     }
     const NearestPair pair = triangle_pair(*t, other);

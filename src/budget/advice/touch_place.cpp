@@ -3,8 +3,9 @@
 #include "budget/effects/cut_area.h"
 #include "causes/model/cause_terms.h"
 
-#include <algorithm>
+#include <cstddef>
 #include <fmt/format.h>
+#include <numeric>
 
 namespace leastwall {
 namespace {
@@ -26,24 +27,35 @@ bool under_wood(const Setup& setup, Point2 at, std::span<const WallSample> sampl
   if (samples.empty())
     return false;
   Footprint part{{samples[0].at.x, samples[0].at.y}, {samples[0].at.x, samples[0].at.y}};
-  for (const WallSample& s : samples) {
-    part.low = {std::min(part.low.x, s.at.x), std::min(part.low.y, s.at.y)};
-    part.high = {std::max(part.high.x, s.at.x), std::max(part.high.y, s.at.y)};
-  }
+  for (const WallSample& s : samples)
+    part.add({s.at.x, s.at.y});
   return on_board(part, at);
+}
+
+/// Of several parts each is asked for itself: between them wood stands.
+bool cut_by_a_part(std::span<const WallSample> samples, std::span<const std::size_t> of_parts,
+                   Point2 at) {
+  if (std::accumulate(of_parts.begin(), of_parts.end(), std::size_t{0}) != samples.size())
+    return cut_there(samples, at, kNear_mm);
+  for (const std::size_t count : of_parts) {
+    if (cut_there(samples.first(count), at, kNear_mm))
+      return true;
+    samples = samples.subspan(count);
+  }
+  return false;
 }
 
 } // namespace
 
 TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
-                       std::span<const WallSample> samples) {
+                       std::span<const WallSample> samples, std::span<const std::size_t> of_parts) {
   const SideSetup& s = side_of(setup, side);
   if (s.zero == ZeroFrom::bed)
     return under_wood(setup, at, samples) ? TouchPlace::under_board : TouchPlace::good;
   if (setup.board.footprint && off_board(*setup.board.footprint, at))
     return TouchPlace::off_board;
   // With a tool setter one bit touches the datum, before this side is cut.
-  if (s.bit.zero == BitZero::retouched && cut_there(samples, at, kNear_mm))
+  if (s.bit.zero == BitZero::retouched && cut_by_a_part(samples, of_parts, at))
     return TouchPlace::cut_away;
   return TouchPlace::good;
 }

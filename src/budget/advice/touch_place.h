@@ -5,6 +5,7 @@
 #include "setup/setup.h"
 #include "wall/sampling/wall_map.h"
 
+#include <cstddef>
 #include <span>
 #include <string>
 #include <vector>
@@ -19,9 +20,11 @@ enum class TouchPlace {
 };
 
 /// `at`: a point of the part, model x, y. Where no footprint of the board is stated nothing is off
-/// it, and the board is taken to lie where the samples are.
+/// it, and the board is taken to lie where the samples are. `of_parts`: how many samples each part
+/// has, one after the other, where there are several.
 TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
-                       std::span<const WallSample> samples);
+                       std::span<const WallSample> samples,
+                       std::span<const std::size_t> of_parts = {});
 
 /// Why no one can touch there, one sentence without its full stop; empty for a good place.
 std::string touch_trouble(TouchPlace place);

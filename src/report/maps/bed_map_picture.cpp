@@ -17,16 +17,12 @@ namespace {
 Footprint extent_of(const BedMap& bed, const std::optional<PieceOnBed>& piece) {
   const Vec3& first = bed.points().front();
   Footprint f{{first.x, first.y}, {first.x, first.y}};
-  const auto add = [&](Point2 p) {
-    f.low = {std::min(f.low.x, p.x), std::min(f.low.y, p.y)};
-    f.high = {std::max(f.high.x, p.x), std::max(f.high.y, p.y)};
-  };
   for (const Vec3& p : bed.points())
-    add({p.x, p.y});
+    f.add({p.x, p.y});
   if (piece)
     for (const Point2 p : {piece->side_a.low, piece->side_a.high, piece->side_b.low,
                            piece->side_b.high, piece->touch_a, piece->touch_b})
-      add(p);
+      f.add(p);
   return f;
 }
 

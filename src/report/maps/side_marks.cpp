@@ -2,31 +2,9 @@
 
 #include "causes/model/cause_terms.h"
 
-#include <algorithm>
 #include <fmt/format.h>
 
 namespace leastwall {
-namespace {
-
-void add(Footprint& to, Point2 p) {
-  to.low = {std::min(to.low.x, p.x), std::min(to.low.y, p.y)};
-  to.high = {std::max(to.high.x, p.x), std::max(to.high.y, p.y)};
-}
-
-/// Does none of the parts cut away what is touched, each asked for itself?
-bool between_parts(const Setup& setup, Side side, Point2 touch, std::span<const WallSample> samples,
-                   std::span<const std::size_t> of_parts) {
-  std::size_t first = 0;
-  for (const std::size_t count : of_parts) {
-    if (count > samples.size() - first ||
-        touch_place(setup, side, touch, samples.subspan(first, count)) != TouchPlace::good)
-      return false;
-    first += count;
-  }
-  return !of_parts.empty() && first == samples.size();
-}
-
-} // namespace
 
 std::string machine_view(Side side) {
   return fmt::format("Side {} as seen at the machine: {} up, X to the right, Y away from you. True "
@@ -37,7 +15,7 @@ std::string machine_view(Side side) {
 Footprint side_place(const Flip& flip, Side side, const Footprint& model) {
   const Point2 p = side_place(flip, side, model.low);
   Footprint out{p, p};
-  add(out, side_place(flip, side, model.high));
+  out.add(side_place(flip, side, model.high));
   return out;
 }
 
@@ -56,19 +34,19 @@ WallMap seen_from(const WallMap& map, const Flip& flip, Side side) {
 
 Footprint SideMarks::solid() const {
   Footprint out = board;
-  add(out, part.low);
-  add(out, part.high);
+  out.add(part.low);
+  out.add(part.high);
   for (const Point2 p : dowels)
-    add(out, p);
+    out.add(p);
   return out;
 }
 
 Footprint SideMarks::all() const {
   Footprint out = solid();
   for (const Point2 p : {flip_from, flip_to})
-    add(out, p);
+    out.add(p);
   if (touch_place == TouchPlace::good)
-    add(out, touch);
+    out.add(touch);
   return out;
 }
 
@@ -85,13 +63,10 @@ SideMarks side_marks(const Setup& setup, const Box& part, Side side,
   out.touch_stated = own.touch_point.has_value();
   const Point2 touch = own.touch_point.value_or(board.middle());
   out.touch = side_place(flip, side, touch);
-  out.touch_place = touch_place(setup, side, touch, samples);
-  if (out.touch_place == TouchPlace::cut_away &&
-      between_parts(setup, side, touch, samples, of_parts))
-    out.touch_place = TouchPlace::good;
+  out.touch_place = touch_place(setup, side, touch, samples, of_parts);
   Footprint reach = board;
   for (const Point2 p : dowel_places(flip, board.middle())) {
-    add(reach, p);
+    reach.add(p);
     out.dowels.push_back(side_place(flip, side, p));
   }
   const double low = along_line(flip, reach.low), high = along_line(flip, reach.high);

@@ -43,8 +43,7 @@ struct SideMarks {
 };
 
 /// `part`: box of both meshes, model space. `samples`: of the wall, to tell where a touch point
-/// cannot serve; without them a cut place is not seen. `of_parts`: how many of them each part has,
-/// one after the other, where there are several: between parts wood stands.
+/// cannot serve; without them a cut place is not seen. `of_parts`: as touch_place() takes it.
 SideMarks side_marks(const Setup& setup, const Box& part, Side side,
                      std::span<const WallSample> samples = {},
                      std::span<const std::size_t> of_parts = {});

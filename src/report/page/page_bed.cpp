@@ -33,10 +33,8 @@ Json reading(const Vec3& r) {
 Json lattice(const BedMap& bed) {
   Footprint f{{bed.points().front().x, bed.points().front().y}, {}};
   f.high = f.low;
-  for (const Vec3& p : bed.points()) {
-    f.low = {std::min(f.low.x, p.x), std::min(f.low.y, p.y)};
-    f.high = {std::max(f.high.x, p.x), std::max(f.high.y, p.y)};
-  }
+  for (const Vec3& p : bed.points())
+    f.add({p.x, p.y});
   const double wide = f.high.x - f.low.x, deep = f.high.y - f.low.y;
   const double step = std::max({wide, deep, 1e-6}) / (kMaxNodes - 1);
   const int nx = std::max(2, static_cast<int>(std::lround(wide / step)) + 1);

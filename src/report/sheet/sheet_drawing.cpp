@@ -78,13 +78,12 @@ double round_scale(double most) {
 Footprint round_skins(const SetupSheetInput& input, Side side, const SideMarks& marks) {
   if (input.parts.empty())
     return marks.part;
-  Footprint all = side_place(input.setup.flip, side, input.parts.front().box);
+  Footprint all = input.parts.front().box;
   for (const PartMark& part : input.parts) {
-    const Footprint box = side_place(input.setup.flip, side, part.box);
-    all.low = {std::min(all.low.x, box.low.x), std::min(all.low.y, box.low.y)};
-    all.high = {std::max(all.high.x, box.high.x), std::max(all.high.y, box.high.y)};
+    all.add(part.box.low);
+    all.add(part.box.high);
   }
-  return all;
+  return side_place(input.setup.flip, side, all);
 }
 
 /// The outlines of what is machined, in program coordinates; nothing where no skin is given.
