@@ -103,16 +103,21 @@ std::vector<Notice> touches_of(const JobResult& job) {
     Setup setup = job.walls[w].setup;
     if (!through_board(setup)) // the outer one's set-up is another wall's
       setup.outer.touch_point.reset();
+    std::vector<WallSample> samples;
+    std::vector<std::size_t> of_parts;
     for (const std::size_t part : job.skins) {
       if (job.walls[part].setup.outer_cut.board != setup.outer_cut.board)
         continue;
-      std::vector<Notice> found = touch_notices(setup, job.walls[part].wall.skin.samples);
-      if (setup.inner_cut.set_up > 0)
-        for (Notice& n : found)
-          if (n.about == NoticeAbout::side_a)
-            n.text = fmt::format("{}: {}", job.report.walls[w].inner, n.text);
-      append_new(out, found);
+      const std::vector<WallSample>& own = job.walls[part].wall.skin.samples;
+      samples.insert(samples.end(), own.begin(), own.end());
+      of_parts.push_back(own.size());
     }
+    std::vector<Notice> found = touch_notices(setup, samples, of_parts);
+    if (setup.inner_cut.set_up > 0)
+      for (Notice& n : found)
+        if (n.about == NoticeAbout::side_a)
+          n.text = fmt::format("{}: {}", job.report.walls[w].inner, n.text);
+    append_new(out, found);
   }
   return out;
 }

@@ -56,7 +56,8 @@ std::vector<Notice> rocking_notices(const Setup& setup, std::span<const WallSamp
          fmt::format("The board rocks on {}{}: it can tip over {} of the bed, and every way it can "
                      "lie is counted; {}.",
                      side_text(side), setup.bed.seating == Seating::rigid ? "" : ", if it is stiff",
-                     over_text(tilts->over), cost_text(*gain_mm))});
+                     over_text(tilts->over), cost_text(*gain_mm)),
+         Severity::warning, side == Side::a ? NoticeAbout::side_a : NoticeAbout::side_b});
   }
   return notices;
 }

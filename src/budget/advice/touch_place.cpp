@@ -1,11 +1,15 @@
 #include "budget/advice/touch_place.h"
 
+#include "base/maths/hypot.h"
 #include "budget/effects/cut_area.h"
 #include "causes/model/cause_terms.h"
+#include "setup/place.h"
 
+#include <algorithm>
 #include <cstddef>
 #include <fmt/format.h>
 #include <numeric>
+#include <optional>
 
 namespace leastwall {
 namespace {
@@ -21,15 +25,23 @@ bool off_board(const Footprint& f, Point2 p) {
 }
 
 /// Where wood must be: the stated board, else where the part is.
-bool under_wood(const Setup& setup, Point2 at, std::span<const WallSample> samples) {
-  if (setup.board.footprint)
-    return on_board(*setup.board.footprint, at);
-  if (samples.empty())
-    return false;
+std::optional<Footprint> wood_of(const Setup& setup, std::span<const WallSample> samples) {
+  if (setup.board.footprint || samples.empty())
+    return setup.board.footprint;
   Footprint part{{samples[0].at.x, samples[0].at.y}, {samples[0].at.x, samples[0].at.y}};
   for (const WallSample& s : samples)
     part.add({s.at.x, s.at.y});
-  return on_board(part, at);
+  return part;
+}
+
+bool on_dowel(const Setup& setup, Point2 at, const std::optional<Footprint>& wood) {
+  const Flip& flip = setup.flip;
+  if (flip.located_by != LocatedBy::dowels || !flip.dowels || (!flip.dowels->middle && !wood))
+    return false;
+  const Point2 middle = wood ? wood->middle() : *flip.dowels->middle;
+  return std::ranges::any_of(dowel_places(flip, middle), [&](Point2 pin) {
+    return maths::hypot(at.x - pin.x, at.y - pin.y) < kTouchFromDowel_mm;
+  });
 }
 
 /// Of several parts each is asked for itself: between them wood stands.
@@ -50,10 +62,16 @@ bool cut_by_a_part(std::span<const WallSample> samples, std::span<const std::siz
 TouchPlace touch_place(const Setup& setup, Side side, Point2 at,
                        std::span<const WallSample> samples, std::span<const std::size_t> of_parts) {
   const SideSetup& s = side_of(setup, side);
-  if (s.zero == ZeroFrom::bed)
-    return under_wood(setup, at, samples) ? TouchPlace::under_board : TouchPlace::good;
-  if (setup.board.footprint && off_board(*setup.board.footprint, at))
+  const bool one_part = setup.board.footprint || of_parts.size() < 2;
+  const std::optional<Footprint> wood = wood_of(setup, samples);
+  if (s.zero == ZeroFrom::bed && wood && on_board(*wood, at))
+    return TouchPlace::under_board;
+  if (s.zero == ZeroFrom::top && setup.board.footprint && off_board(*setup.board.footprint, at))
     return TouchPlace::off_board;
+  if (on_dowel(setup, at, one_part ? wood : std::nullopt))
+    return TouchPlace::on_dowel;
+  if (s.zero == ZeroFrom::bed)
+    return TouchPlace::good;
   // With a tool setter one bit touches the datum, before this side is cut.
   if (s.bit.zero == BitZero::retouched && cut_by_a_part(samples, of_parts, at))
     return TouchPlace::cut_away;
@@ -66,6 +84,8 @@ std::string touch_trouble(TouchPlace place) {
     return "The board lies on the bed there: the bit cannot reach it";
   case TouchPlace::off_board:
     return "The board does not reach so far: there is nothing to touch";
+  case TouchPlace::on_dowel:
+    return "A dowel or its hole is there: the bit would touch that, not the datum";
   case TouchPlace::cut_away:
     return "The piece is cut there: the face is gone after roughing, when the next bit touches it";
   case TouchPlace::good:
@@ -74,7 +94,8 @@ std::string touch_trouble(TouchPlace place) {
   return {};
 }
 
-std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample> samples) {
+std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample> samples,
+                                  std::span<const std::size_t> of_parts) {
   std::vector<Notice> out;
   for (const Side side : {Side::a, Side::b}) {
     const auto& at = side_of(setup, side).touch_point;
@@ -82,7 +103,7 @@ std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample
       continue;
     const std::string where = fmt::format("x {:.1f} y {:.1f}", at->x, at->y);
     const char* name = side == Side::a ? "Side A" : "Side B";
-    switch (touch_place(setup, side, *at, samples)) {
+    switch (touch_place(setup, side, *at, samples, of_parts)) {
     case TouchPlace::good:
       break;
     case TouchPlace::under_board:
@@ -98,6 +119,15 @@ std::vector<Notice> touch_notices(const Setup& setup, std::span<const WallSample
                        "reach {}; state a touch point on it, or correct the board's "
                        "corner and size.",
                        name, where)});
+      break;
+    case TouchPlace::on_dowel:
+      out.push_back(
+          {"touch-on-dowel",
+           fmt::format("{}: Z zero is touched at {}, where a dowel or its hole is: the "
+                       "bit would touch that, not the {}. State a touch point {:g} mm or "
+                       "more from the dowel's middle.",
+                       name, where, side_of(setup, side).zero == ZeroFrom::bed ? "bed" : "board",
+                       kTouchFromDowel_mm)});
       break;
     case TouchPlace::cut_away:
       out.push_back({"touch-cut-away",

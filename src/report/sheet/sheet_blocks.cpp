@@ -140,9 +140,10 @@ double SheetBlocks::walls(double top) {
   if (order.size() > kMost)
     top = paper.paragraph(fmt::format("and {} more, listed in the report", order.size() - kMost),
                           left, top, width, kSmall, 1);
-  top = paper.paragraph("Thin places are numbered on the page of each set-up; at full size they are "
-                        "printed for a job of one wall alone.",
-                        left, top, width, kSmall, 2);
+  top =
+      paper.paragraph("Thin places are numbered on the page of each set-up; at full size they are "
+                      "printed for a job of one wall alone.",
+                      left, top, width, kSmall, 2);
   return top + 1.6;
 }
 
@@ -152,7 +153,7 @@ double SheetBlocks::seams(double top) {
   top = heading("SEAM, WHEN THE HALVES ARE GLUED", top);
   const LengthText words{inch};
   for (const SeamRow& seam : input.report.parts.seams)
-    top = paper.paragraph(words.sentence(seam_sentences(seam).front()), left, top, width, kBody, 4);
+    top = paper.paragraph(words.sentence(seam_sentences(seam).front()), left, top, width, kBody, 8);
   return top + 1.6;
 }
 

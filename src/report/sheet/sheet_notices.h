@@ -10,7 +10,7 @@
 
 namespace leastwall {
 
-/// The side a notice speaks of: its text begins with "Side A: " or "Side B: ". Absent: both.
+/// The side a notice speaks of. Absent: both.
 std::optional<Side> side_of_notice(const Notice& notice);
 
 /// Notices for the page of a side: those that leave walls unproven, then doubts, then warnings.

@@ -77,6 +77,8 @@ TEST_CASE("a rocking board is told for each side with its places and what pressi
     REQUIRE(told.size() == 2);
     CHECK(told[0].text.find("side A") != std::string::npos);
     CHECK(told[1].text.find("side B") != std::string::npos);
+    CHECK(told[0].about == NoticeAbout::side_a); // each on its own page of the sheet
+    CHECK(told[1].about == NoticeAbout::side_b);
     for (const Notice& n : told) {
       CHECK(n.text.find("x 60.0 y -40.0") != std::string::npos);
       CHECK(n.text.find("x -60.0 y 40.0") != std::string::npos);

@@ -118,6 +118,45 @@ TEST_CASE("where a datum can be touched: on uncut wood, on bare bed, where it wa
   CHECK(point_text({-70.25, 0}) == "x -70.250 y 0.000");
 }
 
+TEST_CASE("no datum is touched on a dowel: within half a pin and half a bit of its middle") {
+  Setup s = on_board();
+  s.flip.dowels = Dowels{0.02, 0.02, 90, {}, true}; // at 0, -45 and 0, 45
+  const auto samples = part(5);
+  for (const Side side : {Side::a, Side::b}) {
+    CHECK(touch_place(s, side, {0, 45}, samples) == TouchPlace::on_dowel);
+    CHECK(touch_place(s, side, {-6.9, -45}, samples) == TouchPlace::on_dowel);
+    CHECK(touch_place(s, side, {-7.1, -45}, samples) == TouchPlace::good);
+  }
+  s.inner.touch_point = Point2{0, 45};
+  const auto notices = touch_notices(s, samples);
+  REQUIRE(notices.size() == 1);
+  CHECK(notices[0].code == "touch-on-dowel");
+  CHECK(notices[0].about == NoticeAbout::side_a);
+  CHECK(notices[0].text.starts_with("Side A: Z zero is touched at x 0.0 y 45.0, where a dowel"));
+
+  s.flip.dowels->spacing_mm = 110; // beside the board, where the bed is touched
+  s.outer.zero = ZeroFrom::bed;
+  CHECK(touch_place(s, Side::b, {0, 55}, samples) == TouchPlace::on_dowel);
+  CHECK(touch_place(s, Side::b, {0, 45}, samples) == TouchPlace::under_board);
+  CHECK(touch_place(s, Side::b, {8, 55}, samples) == TouchPlace::good);
+  s.flip.located_by = LocatedBy::edges; // no pins
+  CHECK(touch_place(s, Side::b, {0, 55}, samples) == TouchPlace::good);
+}
+
+TEST_CASE("without a board dowels are looked for where one part puts them, not among several") {
+  Setup s;
+  s.flip.line = FlipLine::along_x;
+  s.flip.dowels = Dowels{0.02, 0.02, 130, {}, true}; // at -65, 0 and 65, 0 for one part round 0
+  const auto samples = part(5);
+  const std::size_t halves[] = {samples.size() / 2, samples.size() - samples.size() / 2};
+  CHECK(touch_place(s, Side::b, {65, 0}, samples) == TouchPlace::on_dowel);
+  CHECK(touch_place(s, Side::b, {65, 0}, samples, halves) == TouchPlace::good); // no one knows
+  CHECK(touch_place(s, Side::b, {65, 0}, {}) == TouchPlace::good);
+  s.flip.dowels->middle = Point2{5, 0};
+  CHECK(touch_place(s, Side::b, {70, 0}, samples, halves) == TouchPlace::on_dowel);
+  CHECK(touch_place(s, Side::b, {70, 0}, {}) == TouchPlace::on_dowel);
+}
+
 TEST_CASE("the witness pad keeps clear of touch points, dowels and part") {
   Setup s = on_board();
   const auto samples = part(5);

@@ -1,5 +1,9 @@
 #include "report/sheet/sheet_drawing.h"
 
+#include "report/sample_setups.h"
+#include "report/sample_walls.h"
+#include "report/sheet/pdf_tools.h"
+
 #include <doctest/doctest.h>
 
 using namespace leastwall;
@@ -30,4 +34,30 @@ TEST_CASE("the bit at the touch point is drawn where it covers no dowel") {
   CHECK(same(way_beside({{5.3, 0}}), up));
   CHECK(same(way_beside({{0, 4}}), down));
   CHECK(same(way_beside({{0, 0}}), up)); // nowhere free
+}
+
+TEST_CASE("long names of parts and holes stay inside the drawing, cut where they must be") {
+  const std::string name = "the lower half of the lantern with all of its ribs and the ember room";
+  const CheckReport report = sample::full_report();
+  const Setup setup = sample::full_setup();
+  const PartMark parts[] = {{"half", {{-60, -40}, {40, 40}}}, {name, {{50, -40}, {58, 40}}}};
+  const HoleMark holes[] = {{name, {58, 0}, 4}};
+  SetupSheetInput input{report, setup};
+  input.parts = parts;
+  input.holes = holes;
+  SheetPaper paper(PaperSize::a4, "names");
+  const LabelBox room{15, 40, 140, 200}; // mm
+  draw_board(paper, input, Side::a, room, 0);
+  const sample::PdfFile pdf(paper.pdf());
+  constexpr double kPoint = 25.4 / 72;
+  int cut = 0;
+  for (const sample::Word& w : pdf.words()) {
+    CAPTURE(w.text);
+    CHECK(w.left * kPoint > room.left - 0.5);
+    CHECK(w.right * kPoint < room.right + 0.5);
+    cut += w.text.ends_with("...") ? 1 : 0;
+  }
+  CHECK(cut == 2);
+  CHECK(pdf.flat(1).find("half") != std::string::npos);
+  CHECK(pdf.flat(1).find("the") != std::string::npos);
 }
