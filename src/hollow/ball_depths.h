@@ -97,11 +97,13 @@ struct BallDepthsInput {
   std::function<bool(std::size_t node)> wanted = {};
 };
 
-/// Walks down from `above_mm` over the face at every node inside the skin's outline, each step as
-/// long as nothing can be nearer (the distance to a surface changes by no more than the way), but
-/// no shorter than 0.04 mm, until the wall is met within `kWalk_mm`. `wall_mm` should change slowly
-/// over the skin: the nearest point's is asked. No more than 5,000 steps a node. The same on any
-/// number of threads. Throws Cancelled.
+/// At every node inside the skin's outline the ball is let down from `above_mm` over the face onto
+/// the facets (ball_drop.h), each of which asks for the wall of its middle, and moved up or down
+/// from there until the wall of the nearest point is met within `kWalk_mm`. Where that does not
+/// soon end, it walks down from the top, each step as long as nothing can be nearer (the distance
+/// to a surface changes by no more than the way), but no shorter than 0.04 mm: no more than 5,000
+/// steps a node. `wall_mm` should change slowly over the skin. The same on any number of threads.
+/// Throws Cancelled.
 BallDepths ball_depths(const BallDepthsInput& input, const Lattice& at, const RunContext& run);
 
 inline constexpr double kWalk_mm = 0.002;
