@@ -120,6 +120,7 @@ WallMeasurement measure_piece(CheckInput& input, std::vector<Point2> also_at,
   measure.beside = input.pair == PairKind::beside;
   measure.rim_depth_mm = input.rim_depth_mm;
   measure.fine_spacing_mm = input.fine_spacing_mm;
+  measure.samples_alone = input.fine_spacing_mm > 0;
   measure.also_at = std::move(also_at);
   measure.smooth_errors =
       measure.also_at.empty() && !varies_from_place_to_place(input.setup, box_of(input));

@@ -25,7 +25,8 @@ struct CheckInput {
   bool flip_stated = false; ///< the job states how the board is flipped
   std::optional<double> top_z_mm;
   double rim_depth_mm = 0; ///< where the rim runs out; 0: it must hold
-  /// Of samples where the wall may be thin; 0 chooses (MeasureOptions). For a first look alone.
+  /// Of samples where the wall may be thin; 0 chooses (MeasureOptions). Any other is for a first
+  /// look, which reads samples alone.
   double fine_spacing_mm = 0;
   /// Wood up to the pocket face counts as a wall of this piece. Never where the wall is resin.
   bool with_land = true;

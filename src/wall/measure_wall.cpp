@@ -426,8 +426,9 @@ void Measuring::add_places() {
   result_.skin = std::move(skin_map_.map);
   if (options_.pocket_map)
     result_.pocket = std::move(pocket_map_.map);
-  const MinimaAdded minima =
-      add_minima(result_.skin, *skin_probe_, result_.measured_to_mm, steps_left(), run_);
+  MinimaAdded minima;
+  if (!options_.samples_alone)
+    minima = add_minima(result_.skin, *skin_probe_, result_.measured_to_mm, steps_left(), run_);
   result_.left_open.unsplit_mm = std::max(result_.left_open.unsplit_mm, minima.unasked_mm);
   result_.work.steps += minima.steps;
   // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
@@ -437,8 +438,9 @@ void Measuring::add_places() {
   add_samples_at(result_.skin, options_.also_at, *skin_probe_, result_.measured_to_mm, run_);
   add_land();
   from_pocket_.max_steps = steps_left();
-  const SeenFromPocket seen =
-      add_seen_from_pocket(result_.skin, pocket_mesh(), *pocket_side_, from_pocket_, run_);
+  SeenFromPocket seen;
+  if (!options_.samples_alone)
+    seen = add_seen_from_pocket(result_.skin, pocket_mesh(), *pocket_side_, from_pocket_, run_);
   result_.left_open.unsplit_mm = std::max(result_.left_open.unsplit_mm, seen.unsplit_mm);
   result_.work.cells = std::max(result_.work.cells, seen.max_cells);
   result_.work.steps += seen.steps;

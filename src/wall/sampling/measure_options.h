@@ -38,6 +38,9 @@ struct MeasureOptions {
   bool smooth_errors = true;
   /// Samples are added at these places, model x, y: peaks of what is read in places.
   std::vector<Point2> also_at = {};
+  /// Only samples are read, nothing is looked for between them: for trying out shapes that are then
+  /// measured whole, since a thinner place may be missed. Cut-throughs are found as ever.
+  bool samples_alone = false;
   /// Known of the meshes as they were loaded (MeshFindings::sound): saves finding it out again.
   bool pocket_sound = false, skin_sound = false;
 };
