@@ -205,12 +205,15 @@ std::variant<Hollowed, NoPocket> hollow_job(const JobWithPocket& job, const Holl
     result = maker.check(body, false, run);
     if (holds(result))
       break;
-    if (tries == kMostTries || options.even_wall_mm)
+    if (tries == kLearnt + kMostTries || options.even_wall_mm)
       return not_safe(result.report, result.report.wall, job.meshes.front().mesh);
-    if (served < 1) // the first look missed a place
-      served = std::min(1.0, served + kBack);
-    else
-      margin += more_margin(result.report.wall);
+    // The first look missed a place: what lies between its samples is known now.
+    if (tries >= kLearnt || !maker.learn(result, served)) {
+      if (served < 1)
+        served = std::min(1.0, served + kBack);
+      else
+        margin += more_margin(result.report.wall);
+    }
     body = maker.body(maker.depths(served, margin, nullptr, run), run);
     if (body.triangles.empty())
       return maker.no_room();
