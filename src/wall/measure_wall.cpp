@@ -5,7 +5,7 @@
 #include "base/sum_of_blocks.h"
 #include "mesh/facet_area.h"
 #include "mesh/inspect_mesh.h"
-#include "wall/least/depth_search.h"
+#include "wall/least/cut_through.h"
 #include "wall/least/least_wall.h"
 #include "wall/sampling/land.h"
 #include "wall/sampling/map_sums.h"
@@ -100,36 +100,6 @@ double least_above(const Body& pocket, const Body& skin, const ShownFace& shown,
                       ClosestSurface(above), run);
 }
 
-/// The deeper of what either surface reaches into the other's air.
-WallPlace cut_through_place(const RefinedMap& skin, const WallProbe& skin_probe,
-                            const RefinedMap& pocket, const WallProbe& pocket_probe,
-                            const std::optional<CellPair>& touch, std::uint64_t max_steps,
-                            WallMeasurement& result, const RunContext& run) {
-  const std::uint64_t most = max_divided(skin_probe.there().mesh().triangles.size() +
-                                         pocket_probe.there().mesh().triangles.size());
-  const Deepest from_skin = deepest(skin, skin_probe, most, max_steps / 2, run);
-  const Deepest from_pocket =
-      deepest(pocket, pocket_probe, most, max_steps - std::min(max_steps, from_skin.steps), run);
-  result.work.divided = from_skin.divided + from_pocket.divided;
-  result.work.steps += from_skin.steps + from_pocket.steps;
-  for (const Deepest* found : {&from_skin, &from_pocket})
-    if (!found->settled)
-      result.left_open.depth_most_mm =
-          std::max(result.left_open.depth_most_mm.value_or(0), -found->floor_mm);
-  WallPlace place;
-  if (from_skin.sample &&
-      (!from_pocket.sample || from_skin.sample->wall_mm <= from_pocket.sample->wall_mm)) {
-    const WallSample& s = *from_skin.sample;
-    place = {s.at, skin_probe.there().nearest(s.at).point, s.n, s.wall_mm, {}};
-  } else if (from_pocket.sample) {
-    const WallSample& s = *from_pocket.sample;
-    place = {pocket_probe.there().nearest(s.at).point, s.at, s.n, s.wall_mm, {}};
-  } else if (touch) { // they touch and no more
-    place = {touch->pair.on_first, touch->pair.on_second, Vec3{0, 0, -1}, 0.0, {}};
-  }
-  return place;
-}
-
 /// A map was made: what it took and what it left.
 void add_map(const RefinedMap& map, WallMeasurement& result) {
   result.work.cells = std::max<std::uint64_t>(result.work.cells, map.map.cells.size());
@@ -202,6 +172,7 @@ class Measuring {
   std::optional<WallProbe> skin_probe_, pocket_probe_;
   RefinedMap skin_map_, pocket_map_;
   std::optional<CellPair> pair_; ///< the two points nearest to each other
+  std::uint32_t least_cell_ = 0; ///< of the skin's map, that has the least wall
   bool crossed_ = false, skin_cut_ = false;
 };
 
@@ -351,8 +322,15 @@ void Measuring::look_from_pocket() {
 
 void Measuring::place_least() {
   if (skin_cut_ || (pocket_probe_ && thinnest_sample(pocket_map_.map, run_) <= 0)) {
-    result_.least = cut_through_place(skin_map_, *skin_probe_, pocket_map_, *pocket_probe_, pair_,
-                                      steps_left(), result_, run_);
+    const CutThrough cut = cut_through(skin_map_, *skin_probe_, pocket_map_, *pocket_probe_, pair_,
+                                       steps_left(), run_);
+    result_.least = cut.deepest;
+    least_cell_ = cut.cell;
+    result_.work.divided = cut.divided;
+    result_.work.steps += cut.steps;
+    if (cut.at_most_mm)
+      result_.left_open.depth_most_mm =
+          std::max(result_.left_open.depth_most_mm.value_or(0), *cut.at_most_mm);
     result_.intersects = crossed_;
     result_.left_open.least_floor_mm.reset(); // it is a cut-through, and how deep was looked for
   } else if (pair_) {
@@ -361,6 +339,7 @@ void Measuring::place_least() {
                      unit(pair_->pair.on_first - pair_->pair.on_second),
                      pair_->pair.distance,
                      {}};
+    least_cell_ = pair_->cell;
   }
   result_.straight_down_mm = [body = pocket_](Vec3 p) -> std::optional<double> {
     const auto floor = body->columns.lowest(p.x, p.y);
@@ -433,7 +412,7 @@ void Measuring::add_places() {
   result_.work.steps += minima.steps;
   // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
   result_.skin.minima.push_back(
-      {static_cast<std::uint32_t>(result_.skin.samples.size()), pair_ ? pair_->cell : 0});
+      {static_cast<std::uint32_t>(result_.skin.samples.size()), least_cell_});
   result_.skin.samples.push_back({result_.least.skin, result_.least.n, result_.least.wall_mm});
   add_samples_at(result_.skin, options_.also_at, *skin_probe_, result_.measured_to_mm, run_);
   add_land();

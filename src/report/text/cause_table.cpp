@@ -61,11 +61,12 @@ class Writer : Paragraphs {
     if (!shown_.empty())
       table();
     if (const std::size_t left = wall_.causes.size() - shown_.size(); left > 0)
-      para(fmt::format("{} {} less than {} here.", left,
+      para(fmt::format("{} {} less than {}{} here.", left,
                        left == 1 ? "other cause does" : "other causes do",
                        little_       ? words_.length(words_.inch ? 0.00508 : kLittle_mm)
                        : words_.inch ? words_.length(0.00254)
-                                     : "0.001 mm"),
+                                     : "0.001 mm",
+                       left == 1 ? "" : " each"),
            "  ");
     legend();
     return take();
@@ -129,7 +130,7 @@ class Writer : Paragraphs {
     if (c.largest_allowed_mm && !again && is_length(c))
       out += fmt::format("; may be {}{} mm", c.allowed_at_least ? ">=" : "",
                          fixed_text(*c.largest_allowed_mm, 3));
-    return out + ") " + words_.sentence(known_words(c));
+    return out + "); known: " + words_.sentence(known_words(c));
   }
 
   /// What the words of the table mean, as far as they stand in it.

@@ -87,7 +87,7 @@ class Writer : Paragraphs {
           "({}, worst {} mm; {}, {} mm2; {} mm) ", wall_text(row.least_wall_mm, wall_.limit_mm),
           wall_text(row.worst_mm, wall_.limit_mm), short_area(row.area_under_limit_mm2),
           short_area(row.area_mm2), place_text(row.at));
-    return out + worst_cause_of(row);
+    return row.worst_cause ? out + "mostly by " + worst_cause_of(row) : out;
   }
 
   const WallReport& wall_;

@@ -27,7 +27,7 @@ TEST_CASE("causes that would be shown as 0 are counted in one line") {
   wall.causes.push_back(cause(CauseKind::ball_radius, 0));
   const std::string text = cause_table(wall, {});
   CHECK_FALSE(contains(text, "0.000"));
-  CHECK(contains(text, "  2 other causes do less than 0.001 mm here.\n"));
+  CHECK(contains(text, "  2 other causes do less than 0.001 mm each here.\n"));
   CHECK(contains(cause_table(wall, kAll), "+-0.000"));
   CHECK_FALSE(contains(cause_table(wall, kAll), "other cause"));
   wall.causes.back().at_thinnest_mm = 0.0051;
