@@ -169,6 +169,16 @@ TEST_CASE("brute force: depth of a cut-through against dense samples of both she
     CAPTURE(m.notices.size());
     CHECK(-m.least.wall_mm >= depth - 0.0006); // never less deep than a point that was seen
     CHECK(-m.least.wall_mm <= depth + radius);
+    // A sample of its own on the cell where it lies, so that it joins the thin place round it.
+    const auto own = std::ranges::find_if(m.skin.minima, [&](const WallMap::Minimum& minimum) {
+      return m.skin.samples[minimum.sample].at == m.least.skin;
+    });
+    REQUIRE(own != m.skin.minima.end());
+    const Tri& cell = m.skin.cells[own->cell];
+    const Vec3 on_cell =
+        closest_point(m.least.skin, {m.skin.samples[cell[0]].at, m.skin.samples[cell[1]].at,
+                                     m.skin.samples[cell[2]].at});
+    CHECK(length(on_cell - m.least.skin) < 1e-6);
   }
   CHECK(cut >= by_build(8, 2));
 }
