@@ -1,5 +1,6 @@
 #include "wall/sampling/measure_skin.h"
 
+#include "base/work_count.h"
 #include "field/distance_field.h"
 #include "wall/sampling/map_sums.h"
 
@@ -13,16 +14,19 @@ namespace {
 /// (memory_need.cpp).
 constexpr double kMaxVoxels = 3e6;
 
-/// Is most of the skin so far from the pocket that a field pays? Asks a few hundred corners.
+/// Is most of the skin so far from the pocket that a field pays? Asks a few hundred corners. Where
+/// each takes long, as among slivers, the voxels would take as long, too.
 bool mostly_beyond(const TriMesh& skin, const WallProbe& probe, double beyond_mm) {
   constexpr std::size_t kWorthIt = 100000, kAsked = 400;
+  constexpr std::uint64_t kMostSteps = 250 * kAsked; // facets of even shape take 50 to 100 each
   if (skin.vertices.size() < kWorthIt)
     return false;
   std::size_t beyond = 0;
+  const std::uint64_t before = steps_of_thread;
   const std::size_t step = skin.vertices.size() / kAsked;
   for (std::size_t i = 0; i < skin.vertices.size(); i += step)
     beyond += probe.there().nearest(skin.vertices[i]).distance > beyond_mm;
-  return beyond > kAsked / 2;
+  return beyond > kAsked / 2 && steps_of_thread - before < kMostSteps;
 }
 
 } // namespace
