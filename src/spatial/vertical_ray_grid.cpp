@@ -10,6 +10,8 @@
 namespace leastwall {
 namespace {
 
+constexpr std::uint64_t kStepsOfFacet = 3; ///< met by a line, in double: as long as so many boxes
+
 struct EdgeSide {
   double area = 0; ///< twice the area of (a, b, point), signed: the weight of the corner opposite
   int side = 0;    ///< 1 left of a->b, -1 right, 0 only for an edge without length in plan
@@ -118,18 +120,22 @@ template <class Visit> void VerticalRayGrid::visit(double x, double y, const Vis
   };
   if (tree_) {
     bool repeated = false; // once is enough
+    std::uint64_t met = 0;
     const auto meet_once = [&](std::uint32_t facet) -> std::optional<double> {
-      if (facet != tree_->may_repeat() || !std::exchange(repeated, true))
+      if (facet != tree_->may_repeat() || !std::exchange(repeated, true)) {
         meet(facet);
+        ++met;
+      }
       return std::nullopt;
     };
     tree_->search({x, y, 0}, 0, meet_once);
+    count_steps(kStepsOfFacet * met);
     return;
   }
   const std::size_t cell = row(y) * nx_ + column(x);
   for (std::uint32_t e = start_[cell]; e < start_[cell + 1]; ++e)
     meet(entries_[e]);
-  count_steps(start_[cell + 1] - start_[cell]);
+  count_steps(kStepsOfFacet * (start_[cell + 1] - start_[cell]));
 }
 
 ColumnCounts VerticalRayGrid::count(Vec3 p) const {

@@ -39,6 +39,22 @@ std::vector<OpenEdge> edges_with_one_facet(const TriMesh& mesh, DisjointSets& pi
   return open;
 }
 
+/// How many edges may still be looked at. Where very many end in one place, each of them would be
+/// held against all others.
+class Looks {
+ public:
+  bool left() const { return left_ > 0; }
+  /// Takes one; false: there is none.
+  bool take() {
+    if (left_ > 0)
+      --left_;
+    return left_ > 0;
+  }
+
+ private:
+  std::uint64_t left_ = kMaxEdgeLooks;
+};
+
 double distance_to(Vec3 p, const OpenEdge& e) {
   const Vec3 along = e.to - e.from;
   const double l2 = dot(along, along);
@@ -49,11 +65,12 @@ double distance_to(Vec3 p, const OpenEdge& e) {
 /// Open edges by the cells of a cubic grid that they pass through.
 class EdgeGrid {
  public:
-  explicit EdgeGrid(const std::vector<OpenEdge>& edges) : edges_(edges) {
+  EdgeGrid(const std::vector<OpenEdge>& edges, Looks& looks) : edges_(edges), looks_(looks) {
     double sum = 0;
     for (const OpenEdge& e : edges)
       sum += distance(e.from, e.to);
-    cell_ = std::max(4 * kSeam_mm, sum / static_cast<double>(edges.size()));
+    // Places half a cell apart stand for an edge: what is within kSeam_mm is no cell farther.
+    cell_ = std::max(2 * kSeam_mm, sum / static_cast<double>(edges.size()));
     for (std::uint32_t i = 0; i < edges.size(); ++i) {
       const int parts = static_cast<int>(distance(edges[i].from, edges[i].to) / (0.5 * cell_)) + 1;
       std::uint64_t last = 0;
@@ -67,7 +84,8 @@ class EdgeGrid {
     }
   }
 
-  /// The first edge for which `serves` holds among those that may be within kSeam_mm of p.
+  /// The first edge for which `serves` holds among those that may be within kSeam_mm of p; none
+  /// either once no look is left.
   template <class Serves> std::uint32_t find(Vec3 p, const Serves& serves) const {
     for (int dx = -1; dx <= 1; ++dx)
       for (int dy = -1; dy <= 1; ++dy)
@@ -76,7 +94,9 @@ class EdgeGrid {
           if (found == cells_.end())
             continue;
           for (const std::uint32_t i : found->second)
-            if (distance_to(p, edges_[i]) <= kSeam_mm && serves(i))
+            if (!looks_.take())
+              return kNone;
+            else if (distance_to(p, edges_[i]) <= kSeam_mm && serves(i))
               return i;
         }
     return kNone;
@@ -87,6 +107,7 @@ class EdgeGrid {
   std::uint64_t key(Vec3 p, int dx, int dy, int dz) const { return cube_key(p, cell_, dx, dy, dz); }
 
   const std::vector<OpenEdge>& edges_;
+  Looks& looks_;
   double cell_ = 1;
   std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> cells_;
 };
@@ -174,8 +195,8 @@ std::vector<Upright> parting_planes(const std::vector<OpenEdge>& open, const Tri
 }
 
 /// Stretches of outlines that face each other across a narrow gap, each as a run of points in the
-/// middle of the gap.
-std::vector<OpenRun> slits(const std::vector<OpenEdge>& edges) {
+/// middle of the gap. Ends once no look is left.
+std::vector<OpenRun> slits(const std::vector<OpenEdge>& edges, Looks& looks) {
   std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> cells;
   const auto key = [](Vec3 p, int dx, int dy, int dz) { return cube_key(p, kSlit_mm, dx, dy, dz); };
   const auto parts = [](const OpenEdge& e) {
@@ -205,6 +226,8 @@ std::vector<OpenRun> slits(const std::vector<OpenEdge>& edges) {
             if (found == cells.end())
               continue;
             for (std::size_t j = 0; j < std::min(kMaxLooked, found->second.size()); ++j) {
+              if (!looks.take())
+                return {};
               const OpenEdge& other = edges[found->second[j]];
               const Vec3 along = other.to - other.from;
               const double t = std::clamp(dot(p - other.from, along) / dot(along, along), 0.0, 1.0);
@@ -230,6 +253,8 @@ std::vector<OpenRun> slits(const std::vector<OpenEdge>& edges) {
           if (found == near.end())
             continue;
           for (std::size_t j = 0; j < std::min(kMaxLooked, found->second.size()); ++j) {
+            if (!looks.take())
+              return {};
             const Facing& g = facing[found->second[j]];
             if (std::abs(dot(f.out, g.out)) > 0.9 &&
                 distance(f.middle, g.middle) <= 1.5 * std::max(f.length, g.length))
@@ -308,7 +333,8 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
     out.looked_at = false;
     return out;
   }
-  const EdgeGrid grid(open);
+  Looks looks;
+  const EdgeGrid grid(open, looks);
   const auto n = static_cast<std::uint32_t>(open.size());
 
   // Seams: three places along the edge, each with an edge that looks the other way. Both sides of a
@@ -368,6 +394,10 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
         return false;
       });
   }
+  if (!looks.left()) {
+    out.looked_at = false;
+    return out;
+  }
   std::unordered_map<std::uint32_t, Box> piece_box;
   for (std::uint32_t t = 0; t < surface.triangles.size(); ++t) {
     Box& b = piece_box[pieces.find(t)];
@@ -425,8 +455,9 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
     if (parts > kMaxParts)
       out.looked_at = false;
     else
-      for (OpenRun& slit : slits(outlines))
+      for (OpenRun& slit : slits(outlines, looks))
         out.holes.push_back(std::move(slit));
+    out.looked_at = out.looked_at && looks.left();
   }
   for (OpenRun& run : out.holes)
     if (const std::size_t step = run.edges.size() / kMaxCorners + 1; step > 1) {

@@ -18,6 +18,7 @@
 #include "mesh/mesh.h"
 
 #include <cstddef>
+#include <cstdint>
 #include <vector>
 
 namespace leastwall {
@@ -36,7 +37,8 @@ struct OpenRun {
 
 struct OpenRuns {
   std::vector<OpenRun> holes; ///< widest first
-  bool looked_at = true;      ///< false: too many open edges to tell seams from holes
+  /// False: too many open edges, or too many in one place, to tell seams from holes.
+  bool looked_at = true;
 };
 
 struct OpenRunsAsked {
@@ -47,9 +49,13 @@ struct OpenRunsAsked {
   const TriMesh* other = nullptr; ///< the other surface, for parting planes
 };
 
-/// `surface` is welded, with facets oriented piece by piece. At most kMaxOpenEdges are looked at;
-/// linear in them (in what lies within kSlit_mm of each, where they are outlines).
+/// More are not looked at.
 inline constexpr std::size_t kMaxOpenEdges = 400'000;
+/// How often one of them is held against another at most: some ten each on plain meshes.
+inline constexpr std::uint64_t kMaxEdgeLooks = 50'000'000;
+
+/// `surface` is welded, with facets oriented piece by piece. Linear in the open edges and in what
+/// lies near each of them (kSeam_mm; kSlit_mm, where they are outlines).
 OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked);
 
 } // namespace leastwall
