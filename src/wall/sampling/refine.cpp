@@ -110,7 +110,7 @@ class Refiner {
   /// All of them are needed: where that takes too long, whichever threads come first, it is told.
   void measure_corners(const std::vector<std::uint32_t>& order) {
     const std::uint64_t most =
-        2 * max_steps(probe_.there().mesh().triangles.size()) + 100 * order.size();
+        max_steps(probe_.there().mesh().triangles.size()) + 100 * order.size();
     std::vector<WallSample>& samples = out_.map.samples;
     for_blocks(order.size(), kBlock, run_, [&](std::size_t begin, std::size_t end) {
       const StepCount::Span span(steps_);
