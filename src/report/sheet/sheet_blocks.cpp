@@ -117,8 +117,7 @@ double SheetBlocks::walls(double top) {
   const double right[] = {width - 66, width - 44, width - 22, width};
   const auto row = [&](const std::string& name, const std::array<std::string, 4>& cells,
                        const Ink& ink) {
-    const auto shown = paper.wrapped(name, right[0] - 24, ink, 1);
-    paper.text(shown.empty() ? "" : shown.front(), left, top + 3.9, ink);
+    paper.text(paper.shortened(name, ink, right[0] - 24), left, top + 3.9, ink);
     for (std::size_t i = 0; i < cells.size(); ++i) {
       Ink own = ink;
       own.align = Align::right;

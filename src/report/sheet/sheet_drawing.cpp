@@ -27,13 +27,6 @@ void outline(SheetPaper& paper, const PaperFrame& frame, const Footprint& f, con
   paper.rectangle(a.x, b.y, b.x - a.x, a.y - b.y, stroke);
 }
 
-/// As much of a name as fits into `room`, mm; a cut one ends in "...".
-std::string short_name(const SheetPaper& paper, const std::string& name, double room,
-                       const Ink& ink) {
-  const std::vector<std::string> lines = paper.wrapped(name, room, ink, 1);
-  return lines.empty() ? std::string() : lines.front();
-}
-
 void label(SheetPaper& paper, const std::string& name, PicturePoint at, LabelPlaces& labels,
            double size_pt, double gap, bool bold, double first_deg = 0) {
   constexpr double kLongest = 34; // mm: a fifth of the drawing
@@ -41,7 +34,7 @@ void label(SheetPaper& paper, const std::string& name, PicturePoint at, LabelPla
   if (at.x < frame.left || at.x > frame.right || at.y < frame.top || at.y > frame.bottom)
     return;
   const Ink ink{size_pt, bold, Align::left, kBlack};
-  const std::string text = short_name(paper, name, kLongest, ink);
+  const std::string text = paper.shortened(name, ink, kLongest);
   const double height = size_pt * 0.3528;
   const LabelBox box =
       labels.place(at, paper.text_width(text, ink) + 2.4, height + 0.6, gap, first_deg);
@@ -144,7 +137,7 @@ void draw_parts(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
     const PicturePoint corner = frame.on({box.low.x, box.high.y});
     const Ink ink{9, false, Align::left, kBlack};
     const double inside = (box.high.x - box.low.x) * frame.scale;
-    const std::string name = short_name(paper, part.name, std::max(inside - 3, 16.0), ink);
+    const std::string name = paper.shortened(part.name, ink, std::max(inside - 3, 16.0));
     const double width = paper.text_width(name, ink);
     paper.fill(corner.x + 1, corner.y + 0.8, width + 1, 4.2, kWhite);
     paper.text(name, corner.x + 1.5, corner.y + 4.2, ink);

@@ -135,6 +135,13 @@ Ink SheetPaper::fitted(const std::string& utf8, Ink ink, double room) const {
   return ink;
 }
 
+std::string SheetPaper::shortened(const std::string& utf8, const Ink& ink, double room) const {
+  std::string out = printable(utf8);
+  for (int columns = text_columns(out) - 1; columns > 4 && text_width(out, ink) > room; --columns)
+    out = shorten_middle(utf8, columns);
+  return out;
+}
+
 std::vector<std::string> SheetPaper::wrapped(const std::string& utf8, double width, const Ink& ink,
                                              std::size_t most) const {
   std::vector<std::string> lines;
