@@ -192,32 +192,44 @@ void BedMap::finish() {
   const bool full_grid = missing_ == 0 && x_.size() >= 2 && y_.size() >= 2;
   if (outline_.size() >= 3 && !full_grid)
     triangles_ = std::make_shared<const Triangulation>(points_);
+  if (outline_.size() >= 3)
+    return;
+  for (std::uint32_t i = 0; i < points_.size(); ++i)
+    line_.push_back(
+        {foot_on(outline_.front(), outline_.back(), points_[i].x, points_[i].y).along, i});
+  std::ranges::sort(line_);
+  line_.erase(std::unique(line_.begin(), line_.end(),
+                          [](const auto& a, const auto& b) { return a.first == b.first; }),
+              line_.end());
+}
+
+std::optional<BedMap::OnLine> BedMap::on_line(double x, double y) const {
+  const Vec3 a = outline_.front(), b = outline_.back();
+  const double l = maths::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
+  const Foot here = foot_on(a, b, x, y);
+  if (here.distance > near_by)
+    return std::nullopt;
+  // The first that is not below it; the ends stand for what lies a hair beyond them.
+  auto upper =
+      std::ranges::lower_bound(line_, here.along, {}, &std::pair<double, std::uint32_t>::first);
+  if (upper == line_.end())
+    --upper;
+  auto lower = upper;
+  if (upper->first > here.along && upper != line_.begin())
+    --lower;
+  const double way = upper->first - lower->first;
+  return OnLine{lower->second, upper->second, way > 0 ? (here.along - lower->first) / way : 0.0};
 }
 
 std::optional<double> BedMap::height_mm(double x, double y) const {
   if (!std::isfinite(x) || !std::isfinite(y))
     return std::nullopt;
   if (outline_.size() < 3) {
-    // On a line (or one place): between the two readings next to it along the line.
-    const Vec3 a = outline_.front(), b = outline_.back();
-    const double l = maths::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
-    const Foot here = foot_on(a, b, x, y);
-    if (here.distance > near_by)
+    const std::optional<OnLine> here = on_line(x, y);
+    if (!here)
       return std::nullopt;
-    double below = -1, above = 2, z_below = a.z, z_above = b.z;
-    for (const Vec3& p : points_) {
-      const double s = foot_on(a, b, p.x, p.y).along;
-      if (s <= here.along && s > below) {
-        below = s;
-        z_below = p.z;
-      }
-      if (s >= here.along && s < above) {
-        above = s;
-        z_above = p.z;
-      }
-    }
-    const double s = above > below ? (here.along - below) / (above - below) : 0.0;
-    return z_below + s * (z_above - z_below);
+    const double z_below = points_[here->lower].z, z_above = points_[here->upper].z;
+    return z_below + here->share * (z_above - z_below);
   }
   if (is_grid() && x_.size() >= 2 && y_.size() >= 2) {
     const double slack = 1e-9 * (x_.back() - x_.front() + y_.back() - y_.front());
@@ -248,27 +260,11 @@ std::size_t BedMap::weights_at(double x, double y, Weights& out) const {
       out[used++] = {static_cast<std::uint32_t>(reading), weight};
   };
   if (outline_.size() < 3) {
-    const Vec3 a = outline_.front(), b = outline_.back();
-    const double l = maths::hypot(b.x - a.x, b.y - a.y), near_by = std::max(1e-6, 1e-6 * l);
-    const Foot here = foot_on(a, b, x, y);
-    if (here.distance > near_by)
+    const std::optional<OnLine> here = on_line(x, y);
+    if (!here)
       return 0;
-    double below = -1, above = 2;
-    std::size_t lower = 0, upper = 0;
-    for (std::size_t i = 0; i < points_.size(); ++i) {
-      const double s = foot_on(a, b, points_[i].x, points_[i].y).along;
-      if (s <= here.along && s > below) {
-        below = s;
-        lower = i;
-      }
-      if (s >= here.along && s < above) {
-        above = s;
-        upper = i;
-      }
-    }
-    const double s = above > below ? (here.along - below) / (above - below) : 0.0;
-    add(lower, 1 - s);
-    add(upper, s);
+    add(here->lower, 1 - here->share);
+    add(here->upper, here->share);
     return used;
   }
   if (is_grid() && x_.size() >= 2 && y_.size() >= 2) {

@@ -14,6 +14,7 @@
 #include <memory>
 #include <optional>
 #include <span>
+#include <utility>
 #include <vector>
 
 namespace leastwall {
@@ -77,11 +78,20 @@ class BedMap {
  private:
   BedMap() = default;
   void finish();
+  /// Of readings on one line, or in one place.
+  struct OnLine {
+    std::uint32_t lower = 0, upper = 0; ///< readings next to the place
+    double share = 0;                   ///< of the way from the lower one
+  };
+  /// Absent off the line.
+  std::optional<OnLine> on_line(double x, double y) const;
 
   std::vector<Vec3> points_;
   std::vector<double> x_, y_, grid_heights_; // NaN where missing
   std::vector<std::uint32_t> grid_points_;   // number in points_, where read
   std::vector<Vec3> outline_;
+  /// Of readings on a line: how far along it, 0..1, and the number, in that order.
+  std::vector<std::pair<double, std::uint32_t>> line_;
   std::shared_ptr<const Triangulation> triangles_; // null for a full grid and for a line
   std::size_t lowest_ = 0, highest_ = 0, missing_ = 0;
 };

@@ -158,6 +158,34 @@ TEST_CASE("readings on one line give heights on that line") {
   CHECK_FALSE(one.height_mm(5, 7));
 }
 
+TEST_CASE("many readings on one line: between the two beside a place, as all of them tell") {
+  // Every 0.25 mm along 3, 4, in a stirred order; by hand z = a saw tooth of 1 mm.
+  const auto z_of = [](int i) { return 0.01 * (i * 7 % 13); };
+  Readings row;
+  constexpr int n = 997;
+  for (int k = 0; k < n; ++k) {
+    const int i = k * 101 % n;
+    row.push_back({0.15 * i, 0.2 * i, z_of(i)});
+  }
+  const BedMap map = BedMap::scattered(row);
+  for (int i = 0; i + 1 < n; ++i) {
+    CAPTURE(i);
+    CHECK(*map.height_mm(0.15 * i, 0.2 * i) == doctest::Approx(z_of(i)));
+    for (const double s : {0.25, 0.7}) {
+      const double at = i + s;
+      CHECK(*map.height_mm(0.15 * at, 0.2 * at) ==
+            doctest::Approx(z_of(i) + s * (z_of(i + 1) - z_of(i))));
+      BedMap::Weights weights;
+      const std::size_t used = map.weights_at(0.15 * at, 0.2 * at, weights);
+      REQUIRE(used == 2);
+      double sum = 0;
+      for (std::size_t k = 0; k < used; ++k)
+        sum += weights[k].weight * map.points()[weights[k].reading].z;
+      CHECK(sum == doctest::Approx(*map.height_mm(0.15 * at, 0.2 * at)));
+    }
+  }
+}
+
 TEST_CASE("places read twice count once, with the mean") {
   const Readings p{{0, 0, 0}, {100, 0, 0}, {0, 70, 0}, {0, 0, 0.2}, {90, 60, 0.1}};
   const BedMap map = BedMap::from_readings(p);

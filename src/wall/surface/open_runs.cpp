@@ -43,6 +43,7 @@ std::vector<OpenEdge> edges_with_one_facet(const TriMesh& mesh, DisjointSets& pi
 /// held against all others.
 class Looks {
  public:
+  explicit Looks(std::uint64_t most) : left_(most) {}
   bool left() const { return left_ > 0; }
   /// Takes one; false: there is none.
   bool take() {
@@ -52,7 +53,7 @@ class Looks {
   }
 
  private:
-  std::uint64_t left_ = kMaxEdgeLooks;
+  std::uint64_t left_;
 };
 
 double distance_to(Vec3 p, const OpenEdge& e) {
@@ -333,7 +334,7 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
     out.looked_at = false;
     return out;
   }
-  Looks looks;
+  Looks looks(kMaxEdgeLooks);
   const EdgeGrid grid(open, looks);
   const auto n = static_cast<std::uint32_t>(open.size());
 
@@ -450,14 +451,15 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
       if (!settled[i])
         outlines.push_back(open[i]);
     double parts = 0;
+    Looks slit_looks(2 * kMaxEdgeLooks);
     for (const OpenEdge& e : outlines)
       parts += 1 + distance(e.from, e.to) / kSlit_mm;
     if (parts > kMaxParts)
       out.looked_at = false;
     else
-      for (OpenRun& slit : slits(outlines, looks))
+      for (OpenRun& slit : slits(outlines, slit_looks))
         out.holes.push_back(std::move(slit));
-    out.looked_at = out.looked_at && looks.left();
+    out.looked_at = out.looked_at && slit_looks.left();
   }
   for (OpenRun& run : out.holes)
     if (const std::size_t step = run.edges.size() / kMaxCorners + 1; step > 1) {

@@ -1,5 +1,6 @@
 #include "wall/surface/piece_facts.h"
 
+#include "base/work_count.h"
 #include "mesh/mesh_edges.h"
 #include "wall/surface/machined_surface.h"
 #include "wall/surface/open_runs.h"
@@ -71,25 +72,28 @@ EndsBelow ends_below_by(const TriMesh& machined, double rim_z_mm, double top_z_m
 }
 
 double beyond(const VerticalRayGrid& surface, const VerticalRayGrid& other, double top_z_mm) {
-  constexpr int kAcross = 64;
+  constexpr int kAcross = 64, kScatter = 1597;     // odd: each place comes once
+  constexpr std::uint64_t kMostSteps = 10'000'000; // a plain mesh takes some hundred a place
   const Box box = surface.box();
   // What lies on the face is not asked, where there is anything under it.
   const double tolerance = plane_tolerance_mm(box);
   const double below =
       box.low.z < top_z_mm - tolerance ? top_z_mm - tolerance : std::numeric_limits<double>::max();
   int asked = 0, missed = 0;
-  for (int i = 0; i < kAcross; ++i)
-    for (int j = 0; j < kAcross; ++j) {
-      // Off the middle, so that no line of a regular mesh is met again and again.
-      const double x = box.low.x + box.size().x * (i + 0.4871) / kAcross;
-      const double y = box.low.y + box.size().y * (j + 0.5127) / kAcross;
-      const std::optional<double> floor = surface.lowest(x, y);
-      if (!floor || *floor >= below)
-        continue;
-      ++asked;
-      if (!other.lowest(x, y))
-        ++missed;
-    }
+  const std::uint64_t before = steps_of_thread;
+  // Scattered, so that the first of them stand for all where a line meets very many facets.
+  for (int k = 0; k < kAcross * kAcross && steps_of_thread - before < kMostSteps; ++k) {
+    const int place = k * kScatter % (kAcross * kAcross), i = place / kAcross, j = place % kAcross;
+    // Off the middle, so that no line of a regular mesh is met again and again.
+    const double x = box.low.x + box.size().x * (i + 0.4871) / kAcross;
+    const double y = box.low.y + box.size().y * (j + 0.5127) / kAcross;
+    const std::optional<double> floor = surface.lowest(x, y);
+    if (!floor || *floor >= below)
+      continue;
+    ++asked;
+    if (!other.lowest(x, y))
+      ++missed;
+  }
   return asked > 0 ? double(missed) / asked : 0;
 }
 
