@@ -71,7 +71,7 @@ class EdgeGrid {
     for (const OpenEdge& e : edges)
       sum += distance(e.from, e.to);
     // Places half a cell apart stand for an edge: what is within kSeam_mm is no cell farther.
-    cell_ = std::max(2 * kSeam_mm, sum / static_cast<double>(edges.size()));
+    cell_ = std::max(2 * kSeam_mm, 0.25 * sum / static_cast<double>(edges.size()));
     for (std::uint32_t i = 0; i < edges.size(); ++i) {
       const int parts = static_cast<int>(distance(edges[i].from, edges[i].to) / (0.5 * cell_)) + 1;
       std::uint64_t last = 0;
@@ -451,7 +451,7 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
       if (!settled[i])
         outlines.push_back(open[i]);
     double parts = 0;
-    Looks slit_looks(2 * kMaxEdgeLooks);
+    Looks slit_looks(4 * kMaxEdgeLooks);
     for (const OpenEdge& e : outlines)
       parts += 1 + distance(e.from, e.to) / kSlit_mm;
     if (parts > kMaxParts)

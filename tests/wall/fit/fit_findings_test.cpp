@@ -420,7 +420,7 @@ TEST_CASE("outlines of kilometres are not searched for slits, and said to be not
     strips = joined(std::move(strips), sheet({0, 1e5}, {20.0 * i, 20.0 * i + 10}, 1, 1,
                                              [](double, double) { return -5.0; }));
   CHECK_FALSE(open_runs(strips, {}).looked_at);
-  CHECK(open_runs(scaled(strips, 0.01), {}).looked_at);
+  CHECK(open_runs(scaled(strips, 0.001), {}).looked_at);
   PieceFacts facts;
   facts.pocket.holes_looked_at = false;
   CHECK(leaves_unproven(fit_findings(facts, {0.6, 0.8, 0.3})));
