@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <map>
 #include <optional>
 #include <utility>
 
@@ -98,21 +99,24 @@ std::vector<Notice> of_wall(const NamedWall& wall, const std::vector<Notice>& no
 /// Where each set-up touches its datum, against every part, each for itself: between two parts the
 /// board's face is whole.
 std::vector<Notice> touches_of(const JobResult& job) {
+  struct Skins {
+    std::vector<WallSample> samples;
+    std::vector<std::size_t> of_parts;
+  };
+  std::map<std::uint32_t, Skins> on_board;
+  for (const std::size_t part : job.skins) {
+    Skins& skins = on_board[job.walls[part].setup.outer_cut.board];
+    const std::vector<WallSample>& own = job.walls[part].wall.skin.samples;
+    skins.samples.insert(skins.samples.end(), own.begin(), own.end());
+    skins.of_parts.push_back(own.size());
+  }
   std::vector<Notice> out;
   for (std::size_t w = 0; w < job.walls.size(); ++w) {
     Setup setup = job.walls[w].setup;
     if (!through_board(setup)) // the outer one's set-up is another wall's
       setup.outer.touch_point.reset();
-    std::vector<WallSample> samples;
-    std::vector<std::size_t> of_parts;
-    for (const std::size_t part : job.skins) {
-      if (job.walls[part].setup.outer_cut.board != setup.outer_cut.board)
-        continue;
-      const std::vector<WallSample>& own = job.walls[part].wall.skin.samples;
-      samples.insert(samples.end(), own.begin(), own.end());
-      of_parts.push_back(own.size());
-    }
-    std::vector<Notice> found = touch_notices(setup, samples, of_parts);
+    const Skins& skins = on_board[setup.outer_cut.board];
+    std::vector<Notice> found = touch_notices(setup, skins.samples, skins.of_parts);
     if (setup.inner_cut.set_up > 0)
       for (Notice& n : found)
         if (n.about == NoticeAbout::side_a)

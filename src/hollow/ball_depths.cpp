@@ -21,8 +21,9 @@ struct Hints {
 };
 
 struct Room {
-  double mm = 0; ///< how far the ball's middle may go any way before the wall could be met; under
-                 ///< 0: it is
+  /// How far the ball's middle may go any way before the wall could be met; negative where less
+  /// than that wall is left.
+  double mm = 0;
   double below = 1; ///< about how fast that shrinks on the way down, 0..1
 };
 
@@ -53,22 +54,23 @@ double room_at(const BallDepthsInput& input, Vec3 c, Hints& hints) {
 }
 
 /// Each facet with the wall of its middle, as met from above.
-BallDrop drop_onto_skin(const BallDepthsInput& input) {
+BallDrop drop_onto_skin(const BallDepthsInput& input, const RunContext& run) {
   const TriMesh& mesh = input.skin.mesh();
-  std::vector<double> reach;
-  reach.reserve(mesh.triangles.size());
-  for (const Tri& t : mesh.triangles) {
-    const Vec3 a = mesh.vertices[t[0]], b = mesh.vertices[t[1]], c = mesh.vertices[t[2]];
-    const Vec3 n = cross(b - a, c - a);
-    const Vec3 down = length(n) > 0 ? unit(n.z > 0 ? -n : n) : Vec3{0, 0, -1};
-    reach.push_back(input.ball_radius_mm + input.wall_mm((a + b + c) / 3, down));
-  }
+  std::vector<double> reach(mesh.triangles.size());
+  for_blocks(reach.size(), 1 << 10, run, [&](std::size_t begin, std::size_t end) {
+    for (std::size_t i = begin; i < end; ++i) {
+      const auto [a, b, c] = input.skin.corners(static_cast<std::uint32_t>(i));
+      const Vec3 n = cross(b - a, c - a);
+      const Vec3 down = length(n) > 0 ? unit(n.z > 0 ? -n : n) : Vec3{0, 0, -1};
+      reach[i] = input.ball_radius_mm + input.wall_mm((a + b + c) / 3, down);
+    }
+  });
   return {mesh, std::move(reach)};
 }
 
 /// What the ball is let down onto.
 struct Drops {
-  explicit Drops(const BallDepthsInput& input) : skin(drop_onto_skin(input)) {
+  Drops(const BallDepthsInput& input, const RunContext& run) : skin(drop_onto_skin(input, run)) {
     if (input.within != nullptr)
       within.emplace(
           input.within->mesh(),
@@ -272,7 +274,7 @@ Lattice lattice_round(const Box& skin, double ball_radius_mm, double step_mm) {
 
 BallDepths ball_depths(const BallDepthsInput& input, const Lattice& at, const RunContext& run) {
   const std::size_t nodes = at.nx * at.ny;
-  const Drops drops(input);
+  const Drops drops(input, run);
   const auto wanted = [&input](std::size_t node) { return !input.wanted || input.wanted(node); };
   BallDepths out{at,
                  std::vector<double>(nodes, kNoDepth),

@@ -1,7 +1,6 @@
 #include "hollow/ball_drop.h"
 
 #include "space/box.h"
-#include "spatial/triangle_distance.h"
 
 #include <algorithm>
 #include <array>
@@ -78,7 +77,7 @@ BallDrop::BallDrop(const TriMesh& mesh, std::vector<double> reach_mm)
   std::vector<Vec3> middles;
   for (const Tri& t : mesh.triangles) {
     corners_.push_back({mesh.vertices[t[0]], mesh.vertices[t[1]], mesh.vertices[t[2]]});
-    const auto& c = corners_.back();
+    const TriangleCorners& c = corners_.back();
     middles.push_back((c[0] + c[1] + c[2]) / 3);
   }
   std::iota(order_.begin(), order_.end(), 0U);
@@ -87,7 +86,7 @@ BallDrop::BallDrop(const TriMesh& mesh, std::vector<double> reach_mm)
 }
 
 void BallDrop::split(std::uint32_t node, std::size_t begin, std::size_t end,
-                     std::vector<Vec3>& middles) {
+                     const std::vector<Vec3>& middles) {
   Box box, of_middles;
   double reach = 0;
   for (std::size_t i = begin; i < end; ++i) {

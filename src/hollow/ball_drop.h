@@ -3,8 +3,8 @@
 
 #include "mesh/mesh.h"
 #include "space/vec3.h"
+#include "spatial/triangle_distance.h"
 
-#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <vector>
@@ -31,12 +31,13 @@ class BallDrop {
     std::uint32_t first, count; ///< leaf: of order_; else count 0 and children first, first + 1
   };
 
-  void split(std::uint32_t node, std::size_t begin, std::size_t end, std::vector<Vec3>& middles);
+  void split(std::uint32_t node, std::size_t begin, std::size_t end,
+             const std::vector<Vec3>& middles);
   /// No middle is stopped higher than that by what the node holds; -infinity: it holds nothing that
   /// could stop one below `from`.
   static double highest_of(const Node& node, Vec3 from);
 
-  std::vector<std::array<Vec3, 3>> corners_;
+  std::vector<TriangleCorners> corners_;
   std::vector<double> reach_;
   std::vector<std::uint32_t> order_;
   std::vector<Node> nodes_;

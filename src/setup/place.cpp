@@ -2,9 +2,11 @@
 
 #include "base/assumption.h"
 #include "base/errors.h"
+#include "base/maths/hypot.h"
 
 #include <algorithm>
 #include <fmt/format.h>
+#include <limits>
 
 namespace leastwall {
 
@@ -45,6 +47,13 @@ std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board) {
     out.push_back(on_line(flip, across, along));
   }
   return out;
+}
+
+double dowel_distance(const Flip& flip, Point2 middle_of_board, Point2 at) {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Point2 pin : dowel_places(flip, middle_of_board))
+    least = std::min(least, maths::hypot(at.x - pin.x, at.y - pin.y));
+  return least;
 }
 
 Setup with_footprint_of(Setup setup, const Box& part) {

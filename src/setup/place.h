@@ -30,6 +30,9 @@ Point2 side_place(const Flip& flip, Side side, Point2 part);
 /// stated their middle it lies on the flip line beside `middle_of_board`.
 std::vector<Point2> dowel_places(const Flip& flip, Point2 middle_of_board);
 
+/// From `at` to the middle of the nearer one, mm; infinity when there are none.
+double dowel_distance(const Flip& flip, Point2 middle_of_board, Point2 at);
+
 /// The set-up with the rectangle of `part` as the board's footprint where none is stated.
 Setup with_footprint_of(Setup setup, const Box& part);
 

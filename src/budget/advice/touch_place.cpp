@@ -1,11 +1,9 @@
 #include "budget/advice/touch_place.h"
 
-#include "base/maths/hypot.h"
 #include "budget/effects/cut_area.h"
 #include "causes/model/cause_terms.h"
 #include "setup/place.h"
 
-#include <algorithm>
 #include <cstddef>
 #include <fmt/format.h>
 #include <numeric>
@@ -39,9 +37,7 @@ bool on_dowel(const Setup& setup, Point2 at, const std::optional<Footprint>& woo
   if (flip.located_by != LocatedBy::dowels || !flip.dowels || (!flip.dowels->middle && !wood))
     return false;
   const Point2 middle = wood ? wood->middle() : *flip.dowels->middle;
-  return std::ranges::any_of(dowel_places(flip, middle), [&](Point2 pin) {
-    return maths::hypot(at.x - pin.x, at.y - pin.y) < kTouchFromDowel_mm;
-  });
+  return dowel_distance(flip, middle, at) < kTouchFromDowel_mm;
 }
 
 /// Of several parts each is asked for itself: between them wood stands.

@@ -2,7 +2,6 @@
 
 #include "base/assumption.h"
 #include "base/errors.h"
-#include "base/maths/hypot.h"
 #include "bed/bed_map.h"
 #include "bed/readings_lookup.h"
 #include "budget/effects/cut_area.h"
@@ -140,9 +139,8 @@ bool TouchSearch::can_touch(const Setup& setup, Side side, Point2 at) const {
     return false;
   if (setup.board.thickness_readings && !setup.board.thickness_readings->height_mm(at.x, at.y))
     return false;
-  for (const Point2 pin : dowel_places(setup.flip, f.middle()))
-    if (maths::hypot(at.x - pin.x, at.y - pin.y) < kFromDowel)
-      return false;
+  if (dowel_distance(setup.flip, f.middle(), at) < kFromDowel)
+    return false;
   // With a tool setter one bit touches the datum, before this side is cut.
   return s.bit.zero == BitZero::tool_setter || !cut(at);
 }
