@@ -67,7 +67,8 @@ Outcome outcome_now(std::span<const BudgetOfWall> walls, double limit_mm,
 
 } // namespace
 
-JobBudget judge_job(std::span<const BudgetOfWall> walls, std::span<const WallSample> skin,
+JobBudget judge_job(std::span<const BudgetOfWall> walls,
+                    const std::function<std::vector<WallSample>()>& skin,
                     const BudgetOptions& options, bool board_stated, const RunContext& run) {
   JobBudget out;
   const auto governing = std::ranges::min_element(walls, worse);
@@ -105,7 +106,7 @@ JobBudget judge_job(std::span<const BudgetOfWall> walls, std::span<const WallSam
   if (out.verdict != Verdict::safe) {
     const Vec3 thinnest = governing->samples[governing->budget->least.sample].at;
     if (through_board(*governing->setup))
-      tried = try_alternatives(job, skin, asked, {thinnest.x, thinnest.y}, board_stated, run);
+      tried = try_alternatives(job, skin(), asked, {thinnest.x, thinnest.y}, board_stated, run);
     out.advice = advice_for(tried, asked, now, options.units);
   }
   out.resurface = judge_resurfacing(job, asked, now, tried, run);

@@ -3,6 +3,7 @@
 
 #include "budget/budget.h"
 
+#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -30,10 +31,12 @@ struct JobBudget {
 
 /// The errors of a set-up, a bit, the board, the bed and the flip are one draw in each trial for
 /// all walls that have them (CauseId), so trial t of one wall and trial t of another are one piece:
-/// it fails where any of its walls does. `skin`: samples of all skins; `options`: limit and pad are
-/// not used; `board_stated`: by the job. At least one wall; all budgets with the same trials and
-/// seed.
-JobBudget judge_job(std::span<const BudgetOfWall> walls, std::span<const WallSample> skin,
+/// it fails where any of its walls does. `skin` joins the samples of all skins, for advice alone:
+/// they are made only where they are asked for, when the trials' memory is free again. `options`:
+/// limit and pad are not used; `board_stated`: by the job. At least one wall; all budgets with the
+/// same trials and seed.
+JobBudget judge_job(std::span<const BudgetOfWall> walls,
+                    const std::function<std::vector<WallSample>()>& skin,
                     const BudgetOptions& options, bool board_stated, const RunContext& run);
 
 } // namespace leastwall

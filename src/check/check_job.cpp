@@ -74,7 +74,11 @@ WallMeasurement measured(JobInput& job, std::size_t w, const RunContext& run) {
 
 /// Every skin, once each, as it lies on the board.
 std::vector<WallSample> skin_samples(const JobResult& job) {
+  std::size_t count = 0;
+  for (const std::size_t w : job.skins)
+    count += job.walls[w].wall.skin.samples.size();
   std::vector<WallSample> all;
+  all.reserve(count);
   for (const std::size_t w : job.skins) {
     const std::vector<WallSample>& skin = job.walls[w].wall.skin.samples;
     all.insert(all.end(), skin.begin(), skin.end());
@@ -256,11 +260,11 @@ void tell_of_all(const JobInput& job, const JobResult& out, CheckReport& report)
 
 /// The report of a job of several walls.
 void report_of_all(const JobInput& job, bool board_stated, JobResult& out, const RunContext& run) {
-  const std::vector<WallSample> skin = skin_samples(out);
   std::vector<BudgetOfWall> budgets;
   for (std::size_t w = 0; w < out.walls.size(); ++w)
     budgets.push_back(budget_of(out.walls[w], job.walls[w].input.budget));
-  const JobBudget together = judge_job(budgets, skin, job.first().budget, board_stated, run);
+  const JobBudget together = judge_job(
+      budgets, [&out] { return skin_samples(out); }, job.first().budget, board_stated, run);
   out.governing = together.governing;
 
   CheckReport& report = out.report;

@@ -58,6 +58,14 @@ struct Machined {
   Machined& operator=(const Machined&) = delete;
 };
 
+bool is_heap(const TriMesh& m) {
+  return leastwall::is_heap(m.triangles.size(), m.vertices.size());
+}
+
+std::size_t max_cells(const TriMesh& m, std::size_t (*of_facets)(std::size_t)) {
+  return is_heap(m) ? max_cells_of_heap(m.triangles.size()) : of_facets(m.triangles.size());
+}
+
 /// What is known of the open edges of a machined surface.
 OpenEdgesKnown open_edges(const Machined& wall, bool sound, const PocketFace& face) {
   OpenEdgesKnown known{sound, std::nullopt};
@@ -212,9 +220,11 @@ void Measuring::build_trees() {
           skin_left_ = below_plane(wall, rim_ends_z());
         fine_ = sample_spacing(options_, skin_asked());
         start_ = refine_start(skin_asked(), fine_, run_);
-        fine_.max_cells = max_skin_cells(skin_asked().triangles.size());
+        fine_.max_cells = max_cells(skin_asked(), max_skin_cells);
       });
   steps_ = max_steps(skin_asked().triangles.size() + pocket_mesh().triangles.size());
+  if (is_heap(skin_asked()) || is_heap(pocket_mesh()))
+    steps_ /= 2;
   // A map that may have to be made anew leaves half of them to the second one.
   fine_.max_steps = options_.above_least_mm ? steps_ / 2 : steps_;
   require_facets();
@@ -307,7 +317,7 @@ void Measuring::look_from_pocket() {
   from_pocket_ = fine_;
   from_pocket_.coarse_spacing_mm =
       std::max(fine_.coarse_spacing_mm, sample_spacing(options_, pocket_mesh()).coarse_spacing_mm);
-  from_pocket_.max_cells = max_pocket_cells(pocket_mesh().triangles.size());
+  from_pocket_.max_cells = max_cells(pocket_mesh(), max_pocket_cells);
   from_pocket_.max_steps = steps_left();
   if (!skin_cut_ && !pocket_cut && !options_.pocket_map)
     return;

@@ -46,7 +46,7 @@ struct Job {
     }
     for (std::size_t w = 0; w < setups.size(); ++w)
       walls.push_back({&setups[w], samples[w], &budgets[w], limits[w], 1e300});
-    return judge_job(walls, samples[0], options, true, {});
+    return judge_job(walls, [this] { return samples[0]; }, options, true, {});
   }
 };
 

@@ -157,3 +157,22 @@ TEST_CASE("pairs of hostile shapes end within work that is counted") {
   MESSAGE("most steps a cell: " << most);
   CHECK(measured > by_build(150, 30));
 }
+
+TEST_CASE("a heap of large loose facets is cut into few cells, and told to be") {
+  Draw draw(1);
+  const int n = by_build(4000, 1200);
+  const TriMesh pocket = shapes::box({-30, -30, -5}, {30, 30, 0}), heap = soup(draw, n, 40, 1);
+  MeasureOptions options;
+  options.ceiling_mm = 1.2;
+  options.pocket_map = false;
+  options.fine_spacing_mm = 0.02; // asks for very many
+  const WallMeasurement m = measure_wall(pocket, heap, options, {});
+  const auto facets = static_cast<std::size_t>(n);
+  CHECK(is_heap(facets, 3 * facets));
+  CHECK(m.work.cells <= max_cells_of_heap(facets));
+  CHECK(m.left_open.unsplit_mm > options.fine_spacing_mm);
+  // A closed surface of as many facets is none, nor a strip, nor a few facets that lie apart.
+  CHECK_FALSE(is_heap(facets, facets / 2 + 2));
+  CHECK_FALSE(is_heap(facets, facets + 2));
+  CHECK_FALSE(is_heap(200, 600));
+}

@@ -264,8 +264,10 @@ class Search {
   // Fills `out` for every trial; those that hold at both neighbouring values are not tried again.
   bool passes(double value, const Status* below, const Status* above, Status& out) {
     const std::size_t trials = options_.trials;
+    const auto accepted =
+        static_cast<std::ptrdiff_t>(accepted_fails(options_.accepted_chance, trials));
+    const auto is_asked = [&](std::size_t t) { return !below || (*below)[t] || (*above)[t]; };
     out.assign(trials, 0);
-    bool holds = true;
     for (std::size_t w = 0; w < walls_.size(); ++w) {
       const std::vector<double> sizes = settings_[w].sizes_at(value);
       PieceTrials* asked = walls_[w].with(sizes, run_);
@@ -284,18 +286,23 @@ class Search {
         walls_[w].find_spare(run_);
       std::vector<std::size_t> open;
       for (std::size_t t = 0; t < trials; ++t)
-        if (out[t] == 0 && (!below || (*below)[t] || (*above)[t]) &&
-            (!changed || walls_[w].may_fail(t, *changed)))
+        if (out[t] == 0 && is_asked(t) && (!changed || walls_[w].may_fail(t, *changed)))
           open.push_back(t);
       for_blocks(open.size(), kGrain, run_, [&](std::size_t begin, std::size_t end) {
         for (std::size_t i = begin; i < end; ++i)
           out[open[i]] = wall.fails(open[i], sizes) ? 1 : 0;
       });
       const double expected = wall.least_expected(sizes);
-      holds = holds && expected > 0 && expected >= walls_[w].limit_mm();
+      const bool passed = expected > 0 && expected >= walls_[w].limit_mm() &&
+                          std::ranges::count(out, 1) <= accepted;
+      if (!passed) {
+        // The other walls are not looked at: no trial is known to hold there.
+        for (std::size_t t = 0; t < trials && w + 1 < walls_.size(); ++t)
+          out[t] = is_asked(t) ? 1 : 0;
+        return false;
+      }
     }
-    const auto fails = static_cast<std::size_t>(std::count(out.begin(), out.end(), 1));
-    return holds && fails <= accepted_fails(options_.accepted_chance, trials);
+    return true;
   }
 
   std::vector<WallTrials>& walls_;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 
 namespace leastwall {
@@ -33,10 +34,10 @@ ThinFirst::ThinFirst(std::span<const WallSample> samples) : all_(samples) {
 }
 
 std::vector<WallSample> ThinFirst::under(double wall_mm) const {
+  const auto thinner = [wall_mm](const WallSample& s) { return s.wall_mm < wall_mm; };
   std::vector<WallSample> found;
-  for (const WallSample& s : all_)
-    if (s.wall_mm < wall_mm)
-      found.push_back(s);
+  found.reserve(static_cast<std::size_t>(std::ranges::count_if(all_, thinner)));
+  std::ranges::copy_if(all_, std::back_inserter(found), thinner);
   return found;
 }
 

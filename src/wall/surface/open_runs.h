@@ -53,7 +53,7 @@ struct OpenRunsAsked {
 inline constexpr std::size_t kMaxOpenEdges = 400'000;
 /// How often one of them is held against another at most, for seams and runs; four times as often
 /// for slits. Some ten and some hundred each on plain meshes.
-inline constexpr std::uint64_t kMaxEdgeLooks = 25'000'000;
+inline constexpr std::uint64_t kMaxEdgeLooks = 12'000'000;
 
 /// `surface` is welded, with facets oriented piece by piece. Linear in the open edges and in what
 /// lies near each of them (kSeam_mm; kSlit_mm, where they are outlines).

@@ -72,8 +72,8 @@ EndsBelow ends_below_by(const TriMesh& machined, double rim_z_mm, double top_z_m
 }
 
 double beyond(const VerticalRayGrid& surface, const VerticalRayGrid& other, double top_z_mm) {
-  constexpr int kAcross = 64, kScatter = 1597;     // odd: each place comes once
-  constexpr std::uint64_t kMostSteps = 10'000'000; // a plain mesh takes some hundred a place
+  constexpr int kAcross = 64, kScatter = 1597;    // odd: each place comes once
+  constexpr std::uint64_t kMostSteps = 4'000'000; // a plain mesh takes some hundred a place
   const Box box = surface.box();
   // What lies on the face is not asked, where there is anything under it.
   const double tolerance = plane_tolerance_mm(box);
