@@ -19,9 +19,9 @@ set(LEASTWALL_THREE /usr/share/javascript/three/three.min.js)
 file(GLOB_RECURSE SOURCES CONFIGURE_DEPENDS ${MATCHING_SOURCES}/*.cpp)
 # Programs of their own, what only they use, and what draws.
 list(FILTER SOURCES EXCLUDE REGEX
-     "/src/(app|import|hollow|field/module|check/(hollow|fields|pour)|report/(maps|section|sheet|pour))/")
+     "/src/(app|import|hollow|field/module|check/(hollow|fields)|report/(maps|section))/")
 list(FILTER SOURCES EXCLUDE REGEX
-     "/src/(check/reports/report_files|report/draw/(picture|png_file|wall_pixels|callouts|contour_lines|label_places)|field/fields_file)\\.cpp$")
+     "/src/(check/reports/report_files|report/pour/pour_picture|report/draw/(picture|callouts)|report/draw/canvas/(cairo_canvas|pdf_whole|png_file)|field/fields_file)\\.cpp$")
 # A file of browser/instead/ stands in for the one of its name.
 file(GLOB INSTEAD CONFIGURE_DEPENDS ${BROWSER_DIR}/instead/*.cpp)
 foreach(file IN LISTS INSTEAD)
@@ -30,7 +30,7 @@ foreach(file IN LISTS INSTEAD)
 endforeach()
 list(FILTER SOURCES EXCLUDE REGEX "/src/(base/file/map_guard|mesh/importing/child_process)\\.cpp$")
 list(APPEND SOURCES ${INSTEAD} ${MATCHING_SOURCES}/app/os/exit_status.cpp
-     ${MATCHING_SOURCES}/report/maps/side_marks.cpp)
+     ${MATCHING_SOURCES}/report/maps/side_marks.cpp ${MATCHING_SOURCES}/report/section/section_view.cpp)
 # The demo is made, not carried.
 set(GENERATOR ${CMAKE_CURRENT_SOURCE_DIR}/meshes/generator)
 list(APPEND SOURCES ${GENERATOR}/gourd_mesh.cpp ${GENERATOR}/gourd_shape.cpp ${GENERATOR}/mesh_stream.cpp)
@@ -45,7 +45,7 @@ target_compile_options(leastwall-core PRIVATE
 # Where time is not spent, the page is kept small.
 set(SMALL_SOURCES ${SOURCES})
 list(FILTER SMALL_SOURCES INCLUDE REGEX "/src/(report|job|app|browser|check)/")
-set_source_files_properties(${SMALL_SOURCES} PROPERTIES COMPILE_OPTIONS "-O2;-mllvm;-inline-threshold=25")
+set_source_files_properties(${SMALL_SOURCES} PROPERTIES COMPILE_OPTIONS "-O2;-fno-vectorize;-fno-slp-vectorize;-fno-unroll-loops;-mllvm;-inline-threshold=5")
 # Reading headers is most of the work; these are read once.
 target_precompile_headers(leastwall-core PRIVATE ${BROWSER_DIR}/instead/libcxx_13.h <algorithm> <array>
   <cmath> <filesystem> <fmt/format.h> <functional> <map> <memory> <optional> <set> <span> <string> <vector>)

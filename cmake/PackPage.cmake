@@ -1,11 +1,13 @@
 # Puts leastwall.html together: one file with the module inside; run with cmake -P.
 # HTML, CSS: one file each. SCRIPTS, WORKER: files separated by |. MODULE, OUTPUT: files. VERSION.
 function(packed variable)
-  execute_process(COMMAND cat ${ARGN} COMMAND gzip -9n
+  execute_process(COMMAND cat ${ARGN} OUTPUT_FILE ${OUTPUT}.part RESULTS_VARIABLE joined)
+  execute_process(COMMAND zopfli -c --i5 ${OUTPUT}.part
                   COMMAND node ${CMAKE_CURRENT_LIST_DIR}/base85.mjs
                   OUTPUT_VARIABLE text RESULTS_VARIABLE results)
-  if(NOT "${results}" STREQUAL "0;0;0")
-    message(FATAL_ERROR "cat, gzip or base85.mjs failed: ${results}")
+  file(REMOVE ${OUTPUT}.part)
+  if(NOT "${joined};${results}" STREQUAL "0;0;0")
+    message(FATAL_ERROR "cat, zopfli or base85.mjs failed: ${joined};${results}")
   endif()
   set(${variable} "${text}" PARENT_SCOPE)
 endfunction()

@@ -8,10 +8,12 @@ set -euo pipefail
 source "$(dirname "${BASH_SOURCE[0]}")/lib.sh"
 
 if [[ ${1:-} == --no-setup ]]; then
-  command -v em++ >/dev/null || { echo "left out: emscripten is not installed"; exit 77; }
+  for tool in em++ zopfli; do
+    command -v "$tool" >/dev/null || { echo "left out: $tool is not installed"; exit 77; }
+  done
 else
   need_packages "${browser_packages[@]}"
 fi
 build_browser
 html="$browser/leastwall.html"
-say "$html: $(stat -c %s "$html") bytes, of which the module packed $(gzip -9nc "$browser/leastwall-core.wasm" | wc -c)"
+say "$html: $(stat -c %s "$html") bytes"

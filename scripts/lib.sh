@@ -34,7 +34,7 @@ fuzz_packages=(clang-14 libclang-rt-14-dev)
 # Needed by the page for browsers alone: the compiler with what runs its output, and headers of libraries.
 browser_packages=(
   emscripten nodejs cmake ninja-build libfmt-dev libtomlplusplus-dev nlohmann-json3-dev libeigen3-dev
-  libboost-dev libfast-float-dev libjs-three gzip
+  libboost-dev libfast-float-dev libjs-three zopfli
 )
 
 say() { printf '%s\n' "== $*"; }

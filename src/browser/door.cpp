@@ -10,9 +10,11 @@
 #include "check/check_job.h"
 #include "check/fit_memory.h"
 #include "check/piece_input.h"
+#include "check/pour/pour_job.h"
 #include "check/prepare_input.h"
 #include "check/quick/quick_input.h"
 #include "check/reports/report_page.h"
+#include "check/reports/report_sheets.h"
 #include "job/edit_job.h"
 #include "report/json/json_report.h"
 #include "report/text/text_report.h"
@@ -47,7 +49,21 @@ QuickLook quick_look(const Json& request) {
   return look;
 }
 
-/// As `leastwall check --out` does it, without what is drawn.
+/// Setup sheet and card for each paper, to be printed from the page.
+void add_sheets(const JobResult& result, const BudgetOptions& budget, bool inches,
+                const RunContext& run, Answer& answer) {
+  run.progress("drawing the setup sheet", 1);
+  for (const auto& [paper, name] :
+       {std::pair{PaperSize::a4, "a4"}, {PaperSize::letter, "letter"}}) {
+    ReportInput input{result, budget, inches, paper};
+    input.sheet = SheetFile::html;
+    answer.files.push_back({fmt::format("setup-sheet-{}.html", name), report_sheet(input, run)});
+    answer.files.push_back({fmt::format("setup-card-{}.html", name), report_card(input, run)});
+  }
+  run.progress("done", 1);
+}
+
+/// As `leastwall check --out` does it, without the pictures.
 void check(const Json& request, Answer& answer) {
   const RunContext run = page_context();
   MemoryLimit memory{std::nullopt, page_memory_bytes};
@@ -63,6 +79,8 @@ void check(const Json& request, Answer& answer) {
   require_memory_for(job, size, memory, run);
   const BudgetOptions budget = job.first().budget;
   const bool inches = request.value("inches", false) || budget.units == LengthUnit::inch;
+  if (job.job && states_resin(*job.job))
+    job.pour = std::make_shared<const Pour>(pour_job(*job.job, job_file, job.meshes, {}, run));
   const JobResult result = check_job(std::move(job), run);
 
   run.progress("writing the page", 1);
@@ -77,6 +95,8 @@ void check(const Json& request, Answer& answer) {
     for (std::size_t w = 0; w < result.walls.size(); ++w)
       if (result.drawn[w])
         answer.files.push_back({fmt::format("wall-{}.glb", w + 1), solid_of_wall(result.walls[w])});
+  if (!job_file.empty())
+    add_sheets(result, budget, inches, run, answer);
   answer.summary = summary_json(result.report, inches);
   answer.status = status_of(result.report.wall.verdict);
 }

@@ -9,7 +9,7 @@
 namespace leastwall {
 
 struct NamedBytes {
-  std::string name; ///< as in the folder of reports, and "check.txt"
+  std::string name; ///< as in the folder of reports; "check.txt"; "setup-sheet-a4.html" and so on
   std::string bytes;
 };
 

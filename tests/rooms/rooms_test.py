@@ -17,7 +17,7 @@ field field/module
 wall/inside wall/surface wall/sampling wall/least wall wall/fit wall/regions pour
 bed bed/readings bed/seat setup causes/model causes/bit causes/board causes/bed causes/flip causes
 budget/effects budget/trials budget/advice budget/pad budget job/toml job/keys job job/form
-parts report report/words report/json report/text report/draw report/maps report/section report/pour report/sheet report/mesh
+parts report report/words report/json report/text report/draw/canvas report/draw report/maps report/section report/pour report/sheet report/mesh
 report/page check check/quick check/reports check/fields check/hollow check/pour
 app/os app/output app/commands app
 browser/instead/base/maths browser/instead/base browser/instead browser import

@@ -138,8 +138,13 @@ ExitStatus run_check(const CheckOptions& options) {
   std::optional<Comparison> against;
   BudgetOptions budget;
   bool inches = options.inches;
+  const auto made_for = [&](const ReportFile& file, const std::string& target) {
+    return file.bytes({*result, budget, inches, options.paper, picture_file(target),
+                       sheet_file(target), against ? &*against : nullptr},
+                      run);
+  };
   const std::function<std::string(const ReportFile&)> made = [&](const ReportFile& file) {
-    return file.bytes({*result, budget, inches, options.paper, against ? &*against : nullptr}, run);
+    return made_for(file, file.name);
   };
   const std::function<std::string(const NumberedFile&)> drawn = [&](const NumberedFile& file) {
     return file.bytes(*result, inches);
@@ -154,7 +159,9 @@ ExitStatus run_check(const CheckOptions& options) {
         {"--sheet", options.sheet, kSheetName},
         {"--card", options.card, kCardName}})
     if (!target.empty() && target != "-")
-      outputs.add(option, target, [&made, name = name] { return made(report_file(name)); });
+      outputs.add(option, target, [&made_for, name = name, &target = target] {
+        return made_for(report_file(name), target);
+      });
   std::optional<JobFields> fields;
   if (!options.fields.empty())
     outputs.add("--fields", options.fields, [&] { return fields->bytes(run); });

@@ -31,12 +31,12 @@ CLI::App* add_check_command(CLI::App& app, CheckOptions& options) {
       ->transform(CLI::IsMember({"mm", "inch"}, CLI::ignore_case));
   add_length(check, "--pad-reading", options.pad_reading_mm,
              "measured thickness of the witness pad, cut in the waste by both programs");
-  add_output(check, "--heatmap", options.heat_map, OutputKind::png,
-             "write a picture of the wall (PNG) here");
-  add_output(check, "--sheet", options.sheet, OutputKind::pdf,
-             "write the setup sheet for the machine (PDF) here; needs a job file");
-  add_output(check, "--card", options.card, OutputKind::pdf,
-             "write one page of it in large type (PDF) here; needs a job file");
+  add_output(check, "--heatmap", options.heat_map, OutputKind::map,
+             "write a picture of the wall (PNG or SVG) here");
+  add_output(check, "--sheet", options.sheet, OutputKind::sheet,
+             "write the setup sheet for the machine (PDF or HTML) here; needs a job file");
+  add_output(check, "--card", options.card, OutputKind::sheet,
+             "write one page of it in large type (PDF or HTML) here; needs a job file");
   check
       ->add_option_function<std::string>(
           "--paper",

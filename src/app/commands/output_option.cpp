@@ -11,15 +11,17 @@ namespace leastwall {
 namespace {
 
 struct Format {
-  const char *words, *ending;
+  const char *words, *ending, *other = nullptr;
 };
 
 Format format_of(OutputKind kind) {
   switch (kind) {
   case OutputKind::png:
     return {"a PNG picture", ".png"};
-  case OutputKind::pdf:
-    return {"a PDF", ".pdf"};
+  case OutputKind::map:
+    return {"a picture (PNG or SVG)", ".png", ".svg"};
+  case OutputKind::sheet:
+    return {"a PDF or a page for browsers", ".pdf", ".html"};
   case OutputKind::json:
     return {"JSON", ".json"};
   case OutputKind::stl:
@@ -43,23 +45,27 @@ constexpr std::string_view kEndings[] = {".png", ".jpg",  ".jpeg", ".gif",  ".bm
 constexpr std::string_view kSolidEndings[] = {".stl",  ".obj", ".ply", ".off", ".glb",
                                               ".gltf", ".3mf", ".dae", ".vdb", ".toml"};
 
+std::string ending_of(const std::string& name) {
+  return lower_case(std::filesystem::path(name).extension().string());
+}
+
 /// Why `name` cannot be written; empty when it can.
 std::string fault_of(const std::string& name, OutputKind kind) {
   if (name.find_first_not_of(" \t") == name.npos)
     return kind == OutputKind::folder ? "the name is empty; name a folder"
                                       : "the name is empty; name a file";
-  const auto [words, ending] = format_of(kind);
+  const auto [words, ending, other] = format_of(kind);
   if (name == "-" && kind != OutputKind::json)
     return kind == OutputKind::folder
                ? "\"-\" is no folder; name one, or write ./- if it is called so"
                : fmt::format("only --json can go to stdout; name a file ({})", ending);
-  const std::string stated = lower_case(std::filesystem::path(name).extension().string());
+  const std::string stated = ending_of(name);
   const bool solid = kind == OutputKind::stl || kind == OutputKind::vdb;
-  if (kind != OutputKind::folder && stated != ending &&
+  if (kind != OutputKind::folder && stated != ending && !(other && stated == other) &&
       (std::ranges::find(kEndings, stated) != std::end(kEndings) ||
        (solid && std::ranges::find(kSolidEndings, stated) != std::end(kSolidEndings))))
-    return fmt::format("\"{}\" ends in {} and would hold {}; let the name end in {}", name, stated,
-                       words, ending);
+    return fmt::format("\"{}\" ends in {} and would hold {}; let the name end in {}{}", name,
+                       stated, words, ending, other ? fmt::format(" or {}", other) : "");
   return {};
 }
 
@@ -77,6 +83,14 @@ CLI::Option* add_output(CLI::App* command, const std::string& name, std::string&
           },
           help)
       ->type_name(kind == OutputKind::folder ? "DIR" : "FILE");
+}
+
+PictureFile picture_file(const std::string& name) {
+  return ending_of(name) == ".svg" ? PictureFile::svg : PictureFile::png;
+}
+
+SheetFile sheet_file(const std::string& name) {
+  return ending_of(name) == ".html" ? SheetFile::html : SheetFile::pdf;
 }
 
 bool prints_json(Outputs& outputs, const std::string& json, bool quiet) {

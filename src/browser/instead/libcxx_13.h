@@ -69,6 +69,10 @@ template <class R, class F> auto count_if(R&& range, F test) {
   return std::count_if(std::begin(range), std::end(range),
                        [&](auto&& x) { return std::invoke(test, x); });
 }
+template <class R, class To, class F> To copy_if(R&& range, To to, F test) {
+  return std::copy_if(std::begin(range), std::end(range), to,
+                      [&](auto&& x) { return std::invoke(test, x); });
+}
 template <class R, class F, class P = identity> auto find_if(R&& range, F test, P of = {}) {
   return std::find_if(std::begin(range), std::end(range),
                       [&](auto&& x) { return std::invoke(test, std::invoke(of, x)); });

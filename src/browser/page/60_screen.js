@@ -253,6 +253,7 @@ function showAnswer(shown) {
   form.fill(shown.result.form);
   countUnchecked();
   if (shown.result.form) by('setup-unit').textContent = `bare numbers are in ${shown.result.form.unit === 'inch' ? 'inches' : 'mm'}`;
+  if (sitting.length === 1) by('paper').value = shown.result.form?.unit === 'inch' ? 'letter' : 'a4';
   show('setup', !!shown.result.form);
   say('note-setup', '');
   show('answer', true);
@@ -440,8 +441,16 @@ by('check-job').addEventListener('click', () => {
 
 by('stop').addEventListener('click', () => work.stop());
 
+function print(what) {
+  const name = `${what}-${by('paper').value}.html`, link = document.createElement('a');
+  link.target = '_blank';
+  link.href = urlOf(name, held.shown.result.answer.files.find((file) => file.name === name).bytes);
+  link.click();
+}
+
 by('more').addEventListener('click', (event) => {
-  const what = event.target.dataset.save;
+  const {save: what, print: sheet} = event.target.dataset;
+  if (sheet) return print(sheet);
   if (!what) return;
   const link = document.createElement('a');
   if (what === 'job') {

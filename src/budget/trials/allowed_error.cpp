@@ -294,7 +294,7 @@ class Search {
       });
       const double expected = wall.least_expected(sizes);
       const bool passed = expected > 0 && expected >= walls_[w].limit_mm() &&
-                          std::ranges::count(out, 1) <= accepted;
+                          std::count(out.begin(), out.end(), 1) <= accepted;
       if (!passed) {
         // The other walls are not looked at: no trial is known to hold there.
         for (std::size_t t = 0; t < trials && w + 1 < walls_.size(); ++t)

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "check/reports/report_page.h"
+#include "check/reports/report_sheets.h"
 #include "check/work_steps.h"
 #include "report/json/against_json.h"
 #include "report/json/json_report.h"
@@ -11,12 +12,10 @@
 #include "report/maps/shop_map.h"
 #include "report/mesh/coloured_mesh.h"
 #include "report/section/section_picture.h"
-#include "report/sheet/setup_sheet.h"
 #include "report/sheet/sheet_text.h"
 
 #include <algorithm>
 #include <fmt/format.h>
-#include <numeric>
 #include <optional>
 #include <string_view>
 
@@ -27,14 +26,15 @@ const CheckResult& governing(const ReportInput& input) {
   return input.job.governing_wall();
 }
 
-std::string map_of_wall(const CheckResult& r, bool inches) {
+std::string map_of_wall(const CheckResult& r, bool inches, PictureFile file = PictureFile::png) {
   HeatMapOptions options;
+  options.file = file;
   options.inch = inches;
   return draw_heat_map(r.wall.skin, {r.budget.expected_mm, r.budget.worst_mm}, r.report, options);
 }
 
 std::string wall_map(const ReportInput& input, const RunContext&) {
-  return map_of_wall(governing(input), input.inches);
+  return map_of_wall(governing(input), input.inches, input.map);
 }
 
 std::string shop_map(const ReportInput& input, ShopMapKind kind,
@@ -125,25 +125,6 @@ std::string seam_map(const ReportInput& input, const RunContext&) {
   return draw_seam_map(BoardDrawing(input.job, seam.board).input(), seam, {.inch = input.inches});
 }
 
-std::string sheet(const ReportInput& input, const RunContext&) {
-  if (input.job.walls.size() > 1)
-    return job_sheet(input.job, {input.paper, input.inches});
-  const CheckResult& r = governing(input);
-  SetupSheetInput whole{r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm};
-  std::vector<std::size_t> rows(input.job.pour ? input.job.pour->report.rows.size() : 0);
-  std::iota(rows.begin(), rows.end(), std::size_t{0});
-  whole.pour = input.job.pour.get();
-  whole.pour_rows = rows;
-  const SectionPictureInput section = governing_section(input.job);
-  whole.section = &section;
-  whole.dowel_hole_mm = 2 * input.job.flip_hole_radius_mm;
-  return setup_sheet(whole, {input.paper, input.inches});
-}
-
-std::string card(const ReportInput& input, const RunContext&) {
-  return job_card(input.job, {input.paper, input.inches});
-}
-
 constexpr std::uint32_t kMaxBoards = 9; // part.board
 
 constexpr ReportNeeds kNothing = ReportNeeds::nothing, kOneWall = ReportNeeds::one_wall;
@@ -166,8 +147,8 @@ constexpr ReportFile kFiles[] = {
     {"board-b.png", ReportNeeds::walls, board_map<Side::b>},
     {"seam.png", ReportNeeds::seam, seam_map},
     {"bed.png", ReportNeeds::bed_readings, bed_map},
-    {kSheetName, ReportNeeds::whole_setup, sheet},
-    {kCardName, ReportNeeds::whole_setup, card},
+    {kSheetName, ReportNeeds::whole_setup, report_sheet},
+    {kCardName, ReportNeeds::whole_setup, report_card},
     {"skin.ply", kOneWall,
      [](const ReportInput& in, const RunContext&) {
        return coloured_ply(governing(in).wall.skin, governing(in).budget.expected_mm);

@@ -16,6 +16,8 @@ struct ReportInput {
   const BudgetOptions& budget_options; ///< as stated
   bool inches = false;
   PaperSize paper = PaperSize::a4;
+  PictureFile map = PictureFile::png;  ///< of the wall's map
+  SheetFile sheet = SheetFile::pdf;    ///< of sheet and card
   const Comparison* against = nullptr; ///< an earlier check, for the JSON
 };
 

@@ -1,20 +1,12 @@
 // Wall in mm to colour, always the same colour for the same mm, and how well colours stand apart.
 #pragma once
 
+#include "report/draw/canvas/rgb.h"
+
 #include <array>
-#include <cstdint>
 #include <span>
 
 namespace leastwall {
-
-/// sRGB, 8 bits a channel.
-struct Rgb {
-  std::uint8_t r = 0, g = 0, b = 0;
-  bool operator==(const Rgb&) const = default;
-};
-
-inline constexpr Rgb kBlack{0, 0, 0};
-inline constexpr Rgb kWhite{255, 255, 255};
 
 /// Thickest wall with a colour of its own, mm; thicker ones share it.
 inline constexpr double kScaleTop_mm = 3.0;

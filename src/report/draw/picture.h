@@ -1,26 +1,16 @@
-// A picture to draw on: Cairo behind a few calls, PNG at the end.
+// A picture to draw on, in px.
 // Text is set in DejaVu Sans (Debian package fonts-dejavu-core).
 #pragma once
 
-#include "report/draw/colour_map.h"
-#include "report/draw/memory_watch.h"
+#include "report/draw/canvas/canvas.h"
+#include "report/draw/canvas/file_canvas.h"
 
-#include <cstdint>
 #include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
-using cairo_t = struct _cairo;
-using cairo_surface_t = struct _cairo_surface;
-
 namespace leastwall {
-
-/// Pixels, opaque, row by row from the top.
-struct PixelImage {
-  int width = 0, height = 0;
-  std::vector<Rgb> pixels;
-};
 
 enum class Align { left, centre, right };
 
@@ -39,14 +29,11 @@ struct LineStyle {
   Rgb rim_colour = kWhite;
 };
 
-struct PicturePoint {
-  double x = 0, y = 0; ///< px from the top left corner, y down
-};
-
 class Picture {
  public:
   /// White. Throws RunError when there is no memory for it.
-  Picture(int width, int height);
+  Picture(int width, int height, PictureFile file = PictureFile::png,
+          const std::string& title = {});
 
   int width() const { return width_; }
   int height() const { return height_; }
@@ -66,20 +53,13 @@ class Picture {
   void clip(double x, double y, double w, double h);
   void unclip();
 
-  /// The bytes of a PNG file, with all that `text` wrote as its words, a line each; the same
-  /// drawing gives the same bytes. Throws RunError.
-  std::string png() const;
+  /// The bytes of the file, with all that `text` wrote as its words; the same drawing gives the
+  /// same bytes; nothing can be drawn afterwards. Throws RunError.
+  std::string file();
 
  private:
-  struct Free {
-    void operator()(cairo_surface_t* surface) const;
-    void operator()(cairo_t* context) const;
-  };
   int width_, height_;
-  std::string words_;
-  std::unique_ptr<cairo_surface_t, Free> surface_;
-  std::unique_ptr<cairo_t, Free> context_;
-  mutable MemoryWatch memory_; ///< looked at after each stroke and text
+  std::unique_ptr<Canvas> canvas_;
 };
 
 } // namespace leastwall

@@ -2,6 +2,7 @@
 
 #include "base/parallel.h"
 #include "budget/effects/verdict.h"
+#include "report/draw/colour_map.h"
 
 #include <algorithm>
 #include <cmath>

@@ -1,5 +1,6 @@
 #include "report/maps/bed_map_parts.h"
 
+#include "report/draw/colour_map.h"
 #include "report/words/number_text.h"
 
 #include <algorithm>

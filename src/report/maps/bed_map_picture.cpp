@@ -121,7 +121,7 @@ std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,
   draw_scale_bar(picture, at);
   draw_height_scale(picture, at, scale, options.inch);
   draw_bed_legend(picture, at, piece.has_value());
-  return picture.png();
+  return picture.file();
 }
 
 } // namespace leastwall

@@ -1,5 +1,6 @@
 #include "report/maps/cause_style.h"
 
+#include "report/draw/colour_map.h"
 #include "report/draw/wall_pixels.h"
 
 #include <algorithm>

@@ -33,7 +33,7 @@ std::string compose_map(const WallMap& seen, const CheckReport& report, const Ma
   const double limit = spec.limit_mm.value_or(report.wall.limit_mm);
   const bool inch = spec.layout.inch;
   const HeatMapLayout at = heat_map_layout(seen, spec.layout);
-  Picture picture(at.width, at.height);
+  Picture picture(at.width, at.height, spec.file, spec.title);
   HeatMapOverlay overlay(picture, at, spec.places, limit, spec.numbered);
   if (spec.field)
     spec.field(picture, at);
@@ -56,7 +56,7 @@ std::string compose_map(const WallMap& seen, const CheckReport& report, const Ma
   }
   if (spec.marks_legend)
     spec.marks_legend(picture, at);
-  return picture.png();
+  return picture.file();
 }
 
 } // namespace leastwall

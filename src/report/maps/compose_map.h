@@ -31,9 +31,10 @@ struct MapSpec {
   std::string wall = "expected wall"; ///< what the colours show, for the legend
   Draw field, field_legend;           ///< drawn instead of walls and of their scale and legend
   Draw marks, marks_legend;           ///< of the shop; may be absent
+  PictureFile file = PictureFile::png;
 };
 
-/// The PNG's bytes; the same input gives the same bytes. `seen` is the skin as the map is seen,
+/// The file's bytes; the same input gives the same bytes. `seen` is the skin as the map is seen,
 /// `report` gives verdict and limit. Throws RunError when nothing was measured or the counts do not
 /// match, InputError for a width out of range.
 std::string compose_map(const WallMap& seen, const CheckReport& report, const MapSpec& spec);

@@ -35,6 +35,7 @@ std::string draw_heat_map(const WallMap& skin, const HeatMapValues& values,
   for (const RegionRow& row : report.wall.regions)
     spec.places.push_back({row.at.x, row.at.y, row.least_wall_mm});
   spec.numbered = options.numbered;
+  spec.file = options.file;
   spec.shown_mm = values.expected_mm;
   spec.risk_mm = values.worst_mm;
   return compose_map(skin, report, spec);

@@ -2,6 +2,7 @@
 #pragma once
 
 #include "report/check_report.h"
+#include "report/draw/canvas/file_canvas.h"
 #include "report/maps/heat_map_layout.h"
 #include "wall/sampling/wall_map.h"
 
@@ -15,6 +16,7 @@ struct HeatMapOptions {
   bool inch = false;         ///< inches beside the millimetres
   std::string title;         ///< empty: the report's title
   std::size_t numbered = 12; ///< so many thin places get a number, the others a dot
+  PictureFile file = PictureFile::png;
 };
 
 /// One value a sample of the map, mm.
@@ -23,7 +25,7 @@ struct HeatMapValues {
   std::span<const double> worst_mm;    ///< gives the wide hatching; empty: not known, not drawn
 };
 
-/// The PNG's bytes; the same input gives the same bytes. `skin` is the map of the skin, `report`
+/// The file's bytes; the same input gives the same bytes. `skin` is the map of the skin, `report`
 /// gives the verdict, the limit and the thin places (numbered as there). The colours mean the same
 /// wall in every picture (see colour_map.h). Throws RunError when nothing was measured or the
 /// counts do not match, InputError for a width out of range.

@@ -22,19 +22,6 @@ Box cell_box(const WallMap& map) {
       [](Box& sum, const Box& box) { sum.add(box); });
 }
 
-double round_length(double most) {
-  const double power = std::pow(10.0, std::floor(std::log10(most)));
-  for (const double step : {10.0, 5.0, 2.0})
-    if (step * power <= most * (1 + 1e-12))
-      return step * power;
-  return power;
-}
-
-double round_length(double max_mm, bool inch) {
-  const double unit = millimetres_per(inch ? LengthUnit::inch : LengthUnit::mm);
-  return round_length(max_mm / unit) * unit;
-}
-
 HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& input) {
   if (input.width_px < 400 || input.width_px > 8000)
     throw InputError("heat map: a width of " + std::to_string(input.width_px) +

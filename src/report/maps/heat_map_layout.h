@@ -3,6 +3,7 @@
 #pragma once
 
 #include "report/draw/picture.h"
+#include "report/draw/round_length.h"
 #include "space/box.h"
 #include "wall/sampling/wall_map.h"
 
@@ -46,11 +47,5 @@ Box cell_box(const WallMap& map);
 /// Frames the cells of `map`. Throws RunError when it has none, InputError when the width is out
 /// of range.
 HeatMapLayout heat_map_layout(const WallMap& map, const HeatMapLayoutInput& input);
-
-/// The largest of 1, 2, 5 times a power of ten that is <= `most` (> 0).
-double round_length(double most);
-
-/// The same, in whole steps of the unit that is shown; mm.
-double round_length(double max_mm, bool inch);
 
 } // namespace leastwall

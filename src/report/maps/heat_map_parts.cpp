@@ -1,6 +1,7 @@
 #include "report/maps/heat_map_parts.h"
 
 #include "base/units.h"
+#include "report/draw/colour_map.h"
 #include "report/draw/wall_pixels.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"

@@ -3,7 +3,7 @@
 #include "budget/trials/counter_rng.h"
 #include "causes/unstated_causes.h"
 #include "job/keys/known_keys.h"
-#include "report/draw/base64.h"
+#include "base/text/base64.h"
 #include "report/draw/colour_map.h"
 #include "report/draw/little_endian.h"
 #include "report/json/json_report.h"

@@ -339,7 +339,7 @@ std::string draw_pour_picture(const Pour& pour, bool inch) {
   }
   sheet.text(&picture, "hatched: cut out again later. Advice, never a guarantee: data sheet first.",
              x, below + 27, 26, false, kWidth - kMargin - x);
-  return picture.png();
+  return picture.file();
 }
 
 } // namespace leastwall

@@ -172,7 +172,7 @@ std::string draw_mend_picture(const MendPictureInput& input, bool inch) {
   }
   picture.text("Advice, never a guarantee. Paths of the cutter are not in it.", kMargin, key + 56,
                {30, kText, Align::left, false, {}});
-  return picture.png();
+  return picture.file();
 }
 
 } // namespace leastwall

@@ -162,7 +162,7 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   draw_plan(picture, input, section, width);
   draw_numbers(picture, input, words);
   draw_key(picture, words, input, kTop + kViewHeight + 60);
-  return picture.png();
+  return picture.file();
 }
 
 } // namespace leastwall

@@ -1,6 +1,6 @@
 #include "report/section/section_view.h"
 
-#include "report/maps/heat_map_layout.h"
+#include "report/draw/round_length.h"
 
 #include <algorithm>
 

@@ -236,10 +236,9 @@ void draw_pour_page(SheetPaper& paper, const Pour& pour, std::size_t row, const 
   double zoom = 1;
   // A page with much to say is drawn a little smaller, as a whole.
   for (; zoom > kMinZoom; zoom *= 0.96) {
-    SheetPaper scratch(paper.size(), "");
+    SheetPaper scratch(paper.size(), "", SheetFile::nothing);
     scratch.zoom(zoom);
     const double below = Page(scratch, pour, row, inch).draw(page);
-    scratch.require_drawn();
     if (below <= scratch.height() - kFoot)
       break;
   }

@@ -1,8 +1,8 @@
 #include "report/sheet/section_page.h"
 
 #include "base/errors.h"
+#include "report/draw/round_length.h"
 #include "report/draw/wall_section.h"
-#include "report/maps/heat_map_layout.h"
 #include "report/sheet/sheet_blocks.h"
 #include "report/sheet/sheet_text.h"
 #include "report/words/length_text.h"

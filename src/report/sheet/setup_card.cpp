@@ -93,9 +93,8 @@ double draw_step(SheetPaper& paper, const CardStep& step, bool inch, double top,
 double type_of(const CardStep& step, const SetupSheetOptions& options, double height) {
   double large = kLargest;
   for (; large > kSmallest; large *= 0.96) {
-    SheetPaper scratch(options.paper, "");
+    SheetPaper scratch(options.paper, "", SheetFile::nothing);
     const double below = draw_step(scratch, step, options.inch, 0, height, large);
-    scratch.require_drawn();
     if (below <= height)
       break;
   }
@@ -106,7 +105,7 @@ double type_of(const CardStep& step, const SetupSheetOptions& options, double he
 
 std::string setup_card(const CheckReport& whole, std::span<const CardStep> steps,
                        const SetupSheetOptions& options) {
-  SheetPaper paper(options.paper, "Card: " + whole.title);
+  SheetPaper paper(options.paper, "Card: " + whole.title, options.file);
   const std::size_t pages = (steps.size() + kCardSteps - 1) / kCardSteps;
   for (std::size_t page = 0; page < pages; ++page) {
     if (page > 0)
@@ -135,7 +134,7 @@ std::string setup_card(const CheckReport& whole, std::span<const CardStep> steps
     for (const std::string& words : caution_text())
       top = paper.paragraph(words, kSheetMargin, top, blocks.width, kSmall, 3);
   }
-  return paper.pdf();
+  return paper.file();
 }
 
 } // namespace leastwall

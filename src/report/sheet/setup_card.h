@@ -17,8 +17,8 @@ struct CardStep {
 
 inline constexpr std::size_t kCardSteps = 4; ///< on one page
 
-/// The bytes of a PDF, a page for every four set-ups; the same input gives the same bytes. Title,
-/// verdict and least wall are those of `whole`. Throws RunError.
+/// The bytes of the file, a page for every four set-ups; the same input gives the same bytes.
+/// Title, verdict and least wall are those of `whole`. Throws RunError.
 std::string setup_card(const CheckReport& whole, std::span<const CardStep> steps,
                        const SetupSheetOptions& options);
 

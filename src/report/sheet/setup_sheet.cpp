@@ -30,11 +30,10 @@ std::string page_text(std::size_t page, std::size_t pages) {
 template <class Block>
 double height_of(PaperSize size, const SetupSheetInput& input, bool inch, double width,
                  const Block& block) {
-  SheetPaper scratch(size, "");
+  SheetPaper scratch(size, "", SheetFile::nothing);
   SheetBlocks blocks{scratch, input, inch};
   blocks.width = width;
   const double height = block(blocks);
-  scratch.require_drawn();
   return height;
 }
 
@@ -192,7 +191,7 @@ void draw_order(SheetPaper& paper, const SetupSheetInput& all,
 
 std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetInput> steps,
                         const SetupSheetOptions& options) {
-  SheetPaper paper(options.paper, "Setup sheet: " + all.report.title);
+  SheetPaper paper(options.paper, "Setup sheet: " + all.report.title, options.file);
   std::size_t pages = steps.size() + 1 + (all.section ? 1 : 0), page = 1;
   for (const SetupSheetInput& step : steps)
     pages += step.pour_rows.size();
@@ -203,17 +202,23 @@ std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetIn
     draw_pours(paper, step, options, page, pages);
   }
   draw_section(paper, all, options, page, pages);
-  return paper.pdf();
+  return paper.file();
 }
 
-std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& options) {
+std::string setup_sheet(const SetupSheetInput& piece, const SetupSheetOptions& options) {
+  SetupSheetInput input = piece;
+  SheetLines lines;
+  if (!input.lines && input.skin) {
+    lines = sheet_lines(*input.skin, input.worst_mm, input.report.wall.limit_mm);
+    input.lines = &lines;
+  }
   std::array<OverlayPlan, 2> plans;
   std::size_t pages = kSides.size() + input.pour_rows.size() + (input.section ? 1 : 0);
   for (std::size_t i = 0; i < kSides.size(); ++i) {
     plans[i] = plan_overlay(input, kSides[i], options.paper, options.inch);
     pages += plans[i].tiles.size();
   }
-  SheetPaper paper(options.paper, "Setup sheet: " + input.report.title);
+  SheetPaper paper(options.paper, "Setup sheet: " + input.report.title, options.file);
   std::size_t page = 0;
   for (const Side side : kSides) {
     if (page > 0)
@@ -230,7 +235,7 @@ std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& o
                    options.inch);
       ++page;
     }
-  return paper.pdf();
+  return paper.file();
 }
 
 } // namespace leastwall

@@ -6,6 +6,7 @@
 #include "report/check_report.h"
 #include "report/pour/pour.h"
 #include "report/section/section_picture.h"
+#include "report/sheet/sheet_lines.h"
 #include "report/sheet/sheet_paper.h"
 #include "setup/setup.h"
 #include "wall/sampling/wall_map.h"
@@ -41,16 +42,18 @@ struct SetupSheetInput {
   const Pour* pour = nullptr;
   std::span<const std::size_t> pour_rows = {};
   const SectionPictureInput* section = nullptr; ///< the thinnest place, for a page of its own
-  double dowel_hole_mm = 0; ///< diameter of the holes of the flip's dowels; 0: not stated
+  double dowel_hole_mm = 0;          ///< diameter of the holes of the flip's dowels; 0: not stated
+  const SheetLines* lines = nullptr; ///< of `skin`; a sheet of one wall makes them itself
 };
 
 struct SetupSheetOptions {
   PaperSize paper = PaperSize::a4;
   bool inch = false; ///< inches first, millimetres beside them
+  SheetFile file = SheetFile::pdf;
 };
 
-/// The bytes of a PDF; the same input gives the same bytes. Side A, a page for each resin that is
-/// poured then, side B, the thinnest place cut through, then an overlay of each side at 1:1, on
+/// The bytes of the file; the same input gives the same bytes. Side A, a page for each resin that
+/// is poured then, side B, the thinnest place cut through, then an overlay of each side at 1:1, on
 /// several pages where one is too small, smaller than 1:1 only where more than `kMaxOverlayPages`
 /// would be needed (the page then says so). No overlay when no wall can end under the limit. Throws
 /// RunError.

@@ -1,7 +1,5 @@
 #include "report/sheet/sheet_drawing.h"
 
-#include "report/draw/contour_lines.h"
-
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -74,42 +72,6 @@ double round_scale(double most) {
     if (1 / (parts * power) <= most)
       return 1 / (parts * power);
   return 1 / (10 * power);
-}
-
-/// What the skins lie in, in program coordinates: of several parts those on this board.
-Footprint round_skins(const SetupSheetInput& input, Side side, const SideMarks& marks) {
-  if (input.parts.empty())
-    return marks.part;
-  Footprint all = input.parts.front().box;
-  for (const PartMark& part : input.parts) {
-    all.add(part.box.low);
-    all.add(part.box.high);
-  }
-  return side_place(input.setup.flip, side, all);
-}
-
-/// The outlines of what is machined, in program coordinates; nothing where no skin is given.
-std::vector<std::vector<Point2>> outlines(const SetupSheetInput& input, Side side,
-                                          const Footprint& part) {
-  if (input.skin == nullptr)
-    return {};
-  constexpr double kFine = 700; // pixels along the longer side
-  const WallMap seen = seen_from(*input.skin, input.setup.flip, side);
-  const double w = part.high.x - part.low.x, h = part.high.y - part.low.y;
-  if (!(std::max(w, h) > 0))
-    return {};
-  WallGrid grid;
-  grid.mm_per_px = std::max(w, h) / kFine;
-  constexpr int kRim = 3;
-  grid.width = static_cast<int>(std::ceil(w / grid.mm_per_px)) + 2 * kRim;
-  grid.height = static_cast<int>(std::ceil(h / grid.mm_per_px)) + 2 * kRim;
-  grid.left_mm = part.low.x - kRim * grid.mm_per_px;
-  grid.top_mm = part.high.y + kRim * grid.mm_per_px;
-  const std::vector<double> there(seen.samples.size(), 1.0);
-  rasterise_wall(seen, there, grid);
-  for (double& v : grid.value)
-    v = std::isnan(v) ? 0 : 1;
-  return contours_on_board(grid, 0.5, 24);
 }
 
 constexpr double kBitLength = 4.6, kBitHalf = 2.2; // of the bit drawn at the touch point, mm
@@ -304,9 +266,10 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
                            : fmt::format("drawn 1 : {:g}", 1 / on_paper),
              room.right, room.bottom - 7.6, {9, false, Align::right, kBlack});
 
-  for (const auto& line : outlines(input, side, round_skins(input, side, marks))) {
+  const SheetLines none;
+  for (const auto& line : (input.lines ? *input.lines : none).outlines) {
     std::vector<PicturePoint> points;
-    for (const Point2& p : line)
+    for (const Point2& p : line_on(input.setup.flip, side, line))
       points.push_back(frame.on(p));
     paper.line(points, {0.3, {}});
   }

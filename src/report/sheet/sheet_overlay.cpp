@@ -1,7 +1,6 @@
 #include "report/sheet/sheet_overlay.h"
 
 #include "causes/model/cause_terms.h"
-#include "report/draw/contour_lines.h"
 #include "report/sheet/sheet_blocks.h"
 #include "report/sheet/sheet_drawing.h"
 #include "report/sheet/sheet_notices.h"
@@ -34,33 +33,15 @@ constexpr NoticeRoom kOverlayNotices{true, 3};
 /// Height of the head with its box of notices, on paper of that width.
 double head_height(const SetupSheetInput& input, Side side, PaperSize size, double width,
                    bool inch) {
-  SheetPaper scratch(size, "");
+  SheetPaper scratch(size, "", SheetFile::nothing);
   SheetBlocks blocks{scratch, input, inch};
   blocks.width = width;
   const double box = blocks.notices(overlay_notices(input.report, side), kOverlayNotices, 0);
-  scratch.require_drawn();
   return kHead + box;
 }
 
 Footprint grown(Footprint f, double by) {
   return {{f.low.x - by, f.low.y - by}, {f.high.x + by, f.high.y + by}};
-}
-
-/// The edges of what may end under the limit, in program coordinates.
-std::vector<std::vector<Point2>> thin_edges(const SetupSheetInput& input, Side side,
-                                            const Footprint& part) {
-  if (input.skin == nullptr || input.worst_mm.size() != input.skin->samples.size())
-    return {};
-  const WallMap seen = seen_from(*input.skin, input.setup.flip, side);
-  const double w = part.high.x - part.low.x + 4, h = part.high.y - part.low.y + 4;
-  WallGrid grid;
-  grid.mm_per_px = std::max({0.2, w / 3000, h / 3000});
-  grid.width = static_cast<int>(std::ceil(w / grid.mm_per_px));
-  grid.height = static_cast<int>(std::ceil(h / grid.mm_per_px));
-  grid.left_mm = part.low.x - 2;
-  grid.top_mm = part.high.y + 2;
-  rasterise_wall(seen, input.worst_mm, grid);
-  return contours_on_board(grid, input.report.wall.limit_mm, 8);
 }
 
 /// A line of exactly 100 mm with its ends marked.
@@ -89,7 +70,7 @@ OverlayPlan plan_overlay(const SetupSheetInput& input, Side side, PaperSize pape
   const SideMarks marks = sheet_marks(input, side);
   const Footprint all = grown(marks.solid(), 0.5);
   const double w = all.high.x - all.low.x, h = all.high.y - all.low.y;
-  const SheetPaper paper(paper_size, "");
+  const SheetPaper paper(paper_size, "", SheetFile::nothing);
   OverlayPlan best;
   int least_pages = 0;
   for (const bool lying : {false, true}) {
@@ -155,9 +136,10 @@ void draw_overlay(SheetPaper& paper, const SetupSheetInput& input, Side side,
   const SideMarks marks = sheet_marks(input, side);
   LabelPlaces labels({left + 1, top + 1, left + plan.room_w - 1, top + plan.room_h - 1});
   paper.clip(left, top, plan.room_w, plan.room_h);
-  for (const auto& edge : thin_edges(input, side, marks.part)) {
+  const SheetLines none;
+  for (const auto& edge : (input.lines ? *input.lines : none).thin) {
     std::vector<PicturePoint> points;
-    for (const Point2& p : edge)
+    for (const Point2& p : line_on(input.setup.flip, side, edge))
       points.push_back(frame.on(p));
     paper.line(points, {0.35, {}});
     for (std::size_t i = 0; i < points.size(); i += 4)

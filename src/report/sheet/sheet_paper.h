@@ -1,8 +1,9 @@
-// Paper to draw on: a PDF page through Cairo, in mm from the top left corner, y down.
+// Paper to draw on, in mm from the top left corner, y down.
 // Text is set in DejaVu Sans (Debian package fonts-dejavu-core) and can be searched and copied.
 #pragma once
 
-#include "report/draw/memory_watch.h"
+#include "report/draw/canvas/canvas.h"
+#include "report/draw/canvas/file_canvas.h"
 #include "report/draw/picture.h"
 
 #include <memory>
@@ -32,7 +33,7 @@ double line_pitch(double size_pt);
 class SheetPaper {
  public:
   /// The first page is upright. Throws RunError when there is no memory.
-  explicit SheetPaper(PaperSize size, const std::string& title);
+  SheetPaper(PaperSize size, const std::string& title, SheetFile file = SheetFile::pdf);
 
   PaperSize size() const { return size_; }
   double width() const { return width_; } ///< of the current page, mm
@@ -67,24 +68,15 @@ class SheetPaper {
   void clip(double x, double y, double w, double h);
   void unclip();
 
-  /// Throws RunError when something on it could not be drawn. For paper that only measures.
-  void require_drawn() const;
-
-  /// The bytes of the PDF; nothing can be drawn afterwards. The same drawing gives the same bytes.
-  std::string pdf();
+  /// The bytes of the file; nothing can be drawn afterwards. The same drawing gives the same bytes.
+  /// Throws RunError when a part of it could not be drawn.
+  std::string file();
 
  private:
-  struct Free {
-    void operator()(cairo_surface_t* surface) const;
-    void operator()(cairo_t* context) const;
-  };
   PaperSize size_;
   double width_ = 0, height_ = 0;
   double zoom_ = 1;
-  std::unique_ptr<std::string> bytes_;
-  std::unique_ptr<cairo_surface_t, Free> surface_;
-  std::unique_ptr<cairo_t, Free> context_;
-  mutable MemoryWatch memory_; ///< looked at after each stroke and text
+  std::unique_ptr<Canvas> canvas_;
 };
 
 } // namespace leastwall

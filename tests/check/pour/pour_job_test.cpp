@@ -406,7 +406,7 @@ limit = 0.5
     SheetPaper paper(PaperSize::a4, "t");
     draw_pour_page(paper, pour, r, "Page 1 of 1.", false);
     CAPTURE(r);
-    CHECK(has(flat(sample::PdfFile(paper.pdf()).flat(1)), "its open edge lies") == (r == 1));
+    CHECK(has(flat(sample::PdfFile(paper.file()).flat(1)), "its open edge lies") == (r == 1));
   }
   // Drawings go along with their rows; none where none are asked for.
   REQUIRE(pour.drawings.size() == 3);
@@ -447,7 +447,7 @@ TEST_CASE("text, JSON, picture and sheet say the same numbers") {
     const Json& row = json["pockets"][r];
     SheetPaper paper(PaperSize::a4, "t");
     draw_pour_page(paper, pour, r, "Page 1 of 1.", false);
-    const sample::PdfFile pdf(paper.pdf());
+    const sample::PdfFile pdf(paper.file());
     CHECK(pdf.pages() == 1);
     const std::string page = flat(pdf.flat(1));
     const std::string volume = ml_number(row["volume_ml"].get<double>() * 1000) + " ml",

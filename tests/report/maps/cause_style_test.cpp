@@ -1,3 +1,4 @@
+#include "report/draw/colour_map.h"
 #include "report/maps/cause_style.h"
 
 #include <algorithm>

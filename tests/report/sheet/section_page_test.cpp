@@ -51,7 +51,7 @@ struct Boxes {
     input.section = &section;
     SheetPaper paper(PaperSize::a4, "test");
     draw_section_page(paper, input, "Page 3 of 5.", inch);
-    return paper.pdf();
+    return paper.file();
   }
 };
 

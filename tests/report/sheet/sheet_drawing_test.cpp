@@ -48,7 +48,7 @@ TEST_CASE("long names of parts and holes stay inside the drawing, cut where they
   SheetPaper paper(PaperSize::a4, "names");
   const LabelBox room{15, 40, 140, 200}; // mm
   draw_board(paper, input, Side::a, room, 0);
-  const sample::PdfFile pdf(paper.pdf());
+  const sample::PdfFile pdf(paper.file());
   constexpr double kPoint = 25.4 / 72;
   int cut = 0;
   for (const sample::Word& w : pdf.words()) {

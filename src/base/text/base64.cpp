@@ -1,4 +1,4 @@
-#include "report/draw/base64.h"
+#include "base/text/base64.h"
 
 namespace leastwall {
 

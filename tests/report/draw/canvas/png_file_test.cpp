@@ -1,5 +1,5 @@
 // PNG files against readers that are not ours: libpng (through Cairo) and zlib's inflate.
-#include "report/draw/png_file.h"
+#include "report/draw/canvas/png_file.h"
 
 #include "report/draw/png_read_back.h"
 

@@ -1,4 +1,4 @@
-#include "report/sheet/pdf_whole.h"
+#include "report/draw/canvas/pdf_whole.h"
 
 #include <array>
 #include <charconv>

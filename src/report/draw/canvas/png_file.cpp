@@ -1,4 +1,4 @@
-#include "report/draw/png_file.h"
+#include "report/draw/canvas/png_file.h"
 
 #include "base/errors.h"
 #include "base/parallel.h"

@@ -1,6 +1,6 @@
 // A PDF that lacks a part is told from a whole one. The damage is that of a real case: a font that
 // Cairo had no memory to write, with the rest of the file as if nothing had happened.
-#include "report/sheet/pdf_whole.h"
+#include "report/draw/canvas/pdf_whole.h"
 
 #include "report/sheet/sheet_paper.h"
 
@@ -14,7 +14,7 @@ namespace {
 std::string small_sheet() {
   SheetPaper paper(PaperSize::a4, "whole");
   paper.text("Zero on top", 20, 20, {});
-  return paper.pdf();
+  return paper.file();
 }
 
 } // namespace
