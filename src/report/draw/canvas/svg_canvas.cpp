@@ -71,14 +71,17 @@ class SvgBody : public Canvas {
     const std::string safe = printable(utf8);
     if (safe.find_first_not_of(' ') == std::string::npos)
       return;
+    const bool blanks =
+        safe.front() == ' ' || safe.back() == ' ' || safe.find("  ") != std::string::npos;
     // Other letters than those measured are brought to the same width.
-    add("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{} fill=\"{}\"{} textLength=\"{}\" "
+    add("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{} fill=\"{}\"{}{} textLength=\"{}\" "
         "lengthAdjust=\"spacingAndGlyphs\">{}</text>",
         number(at.x), number(at.y), number(letters.size),
         letters.bold ? " font-weight=\"bold\"" : "", colour_text(letters.colour),
         letters.halo ? fmt::format(" paint-order=\"stroke\" stroke=\"{}\" stroke-width=\"{}\"",
                                    colour_text(*letters.halo), number(letters.size * kHaloWidth))
                      : "",
+        blanks ? " style=\"white-space:pre\"" : "",
         number(text_advance(safe, letters.size, letters.bold)), escaped(safe));
   }
   void image(const PixelImage& image, int x, int y) override {
@@ -141,7 +144,8 @@ class SvgBody : public Canvas {
 // Verdana was drawn to the same widths.
 constexpr std::string_view kCommon =
     "font-family=\"DejaVu Sans, Bitstream Vera Sans, Verdana, sans-serif\" "
-    "stroke-linejoin=\"round\" style=\"white-space:pre\"";
+    "stroke-linejoin=\"round\" text-rendering=\"geometricPrecision\" "
+    "style=\"font-kerning:none;font-variant-ligatures:none\"";
 
 class SvgCanvas final : public SvgBody {
  public:
@@ -184,7 +188,8 @@ body {{ margin: 0 }}
 @media print {{
   .screen {{ display: none }}
   html {{ background: none }}
-  .page {{ width: {0}mm; height: {1}mm; break-after: page }}
+  .page {{ width: calc({0}mm - 1px); height: calc({1}mm - 1px); margin: 0; break-after: page }}
+  .page > svg {{ margin: 0 }}
   .page:last-of-type {{ break-after: auto }}
   .lying > svg {{ transform-origin: 0 0; transform: rotate(90deg) translate(0, -{0}mm) }}
 }}
