@@ -131,8 +131,10 @@ std::string with_invented_resin(std::string text) {
 /// Another value for what is stated already.
 void restate(StatedValues& values, std::string_view path, std::string value) {
   for (auto& [name, stated] : values)
-    if (name == path)
+    if (name == path) {
       stated = std::move(value);
+      return;
+    }
 }
 
 } // namespace

@@ -119,6 +119,40 @@ def same_as_program(browser, name, folder, beside):
     return report
 
 
+def printed(browser, what):
+    """HTML of the tab that the button for `what` opens; the tab is closed again."""
+    session = browser.session
+    before = {t["targetId"] for t in browser.call("Target.getTargets")["targetInfos"]}
+    browser.call("Runtime.evaluate", {"expression": f"document.querySelector('[data-print=\"{what}\"]').click()",
+                                      "userGesture": True})
+    browser.session = None
+    html, until = "", time.time() + 20
+    try:
+        while not html and time.time() < until:
+            time.sleep(0.1)
+            for tab in browser.call("Target.getTargets")["targetInfos"]:
+                if tab["targetId"] in before or tab["type"] != "page" or not tab["url"].startswith("blob:"):
+                    continue
+                browser.session = browser.call("Target.attachToTarget",
+                                               {"targetId": tab["targetId"], "flatten": True})["sessionId"]
+                html = browser.evaluate("document.readyState === 'complete' ? document.documentElement.outerHTML : ''")
+                browser.session = None
+                if html:
+                    browser.call("Target.closeTarget", {"targetId": tab["targetId"]})
+    finally:
+        browser.session = session
+    return html
+
+
+def prints_sheets(browser, name):
+    """Sheet and card of what is shown, for both papers."""
+    for what, words in (("setup-sheet", "POCKET FACE UP, CUT FIRST"), ("setup-card", "BOTH SET-UPS AT A GLANCE")):
+        for paper, wide in (("a4", "210mm"), ("letter", "215.9mm")):
+            browser.evaluate(f"document.getElementById('paper').value = '{paper}'")
+            html = printed(browser, what)
+            check(words in html and f'width="{wide}"' in html, f"{name}: {what} on {paper}: {html[:300]!r}")
+
+
 def in_frame(browser, expression):
     """Evaluates in the frame with the page, which Chromium keeps in a process of its own."""
     page, browser.session = browser.session, None
@@ -206,6 +240,8 @@ def demo_by_keyboard(browser):
     check(bytes_of(os.path.join(WORK, "demo-saved/down/gourd.toml")) == bytes_of(os.path.join(demo, "gourd.toml")),
           "demo: the job is not the program's")
     check(report["verdict"] == "at-risk", f"demo: {report['verdict']}")
+    check(browser.evaluate("document.getElementById('paper').value") == "a4", "demo: the paper")
+    prints_sheets(browser, "demo")
     frame_says(browser, "demo")
 
 

@@ -9,6 +9,7 @@ module was not built.
 """
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -18,6 +19,7 @@ PROGRAM, SOURCE, BROWSER, WORK, GENERATOR = (os.path.abspath(p) for p in sys.arg
 HOME = "/a/b/c/d/e/f/g/h"
 MODELS = "/usr/share/assimp/models"
 MODEL_KINDS = (".stl", ".ply", ".obj", ".off", ".3mf", ".gltf", ".glb")
+WITH_LETTER = 4  # so many cases are compared on both papers
 MOST_MODEL_BYTES = 1_500_000  # larger ones take longer than they tell
 
 
@@ -37,6 +39,7 @@ class Case:
         """`root` is copied to the module, `folder` in it is where both run; `beside`: further files."""
         self.name, self.root, self.folder = name, root, folder
         self.words, self.request, self.fresh, self.beside = words, request, fresh, beside or {}
+        self.of_job = "job" in request
 
     def job(self, number):
         home = f"{HOME}/{number}"  # files of one case are none of the next
@@ -108,16 +111,25 @@ def model_cases(folder):
                            {"pocket": name, "skin": "over.stl", "limit_mm": 0.8})
 
 
-def native(case, out):
-    os.makedirs(os.path.dirname(out), exist_ok=True)
+def native(case, out, with_letter=False):
+    """The run with its folder; of a job the sheets as well, which stand beside it."""
+    sheets = out + "-sheets"
+    os.makedirs(sheets)
     began = time.time()
-    run = subprocess.run([PROGRAM, "check", *case.words, "--threads", "1", "--out", out], cwd=os.path.join(case.root, case.folder),
-                         capture_output=True, env={**os.environ, "LC_ALL": "C.UTF-8", "NO_COLOR": "1"},
-                         check=False)
+    run = None
+    for paper in ("a4", "letter") if case.of_job and with_letter else ("a4",):
+        words = ["--out", out] if paper == "a4" else ["--quiet"]
+        if case.of_job:
+            words += ["--paper", paper, "--sheet", f"{sheets}/setup-sheet-{paper}.html",
+                      "--card", f"{sheets}/setup-card-{paper}.html"]
+        got = subprocess.run([PROGRAM, "check", *case.words, "--threads", "1", *words],
+                             cwd=os.path.join(case.root, case.folder), capture_output=True,
+                             env={**os.environ, "LC_ALL": "C.UTF-8", "NO_COLOR": "1"}, check=False)
+        run = run or got
     return run, time.time() - began
 
 
-def compare(run, answer, folder, out):
+def compare(run, answer, folder, out, with_letter, of_job):
     """Everything that differs, in words. What is written is named in the text's last lines, which the module
     has not."""
     faults = []
@@ -137,8 +149,11 @@ def compare(run, answer, folder, out):
             continue
         with open(os.path.join(folder, name), "rb") as file:
             mine = file.read()
+        sheet = re.fullmatch(r"setup-(?:sheet|card)-(a4|letter)\.html", name)
+        if sheet and sheet.group(1) == "letter" and not with_letter:
+            continue
         try:
-            with open(os.path.join(out, name), "rb") as file:
+            with open(os.path.join(out + "-sheets" if sheet else out, name), "rb") as file:
                 theirs = file.read()
         except FileNotFoundError:
             faults.append(f"{name}: the program writes none")
@@ -149,6 +164,9 @@ def compare(run, answer, folder, out):
                           f"{theirs[max(0, at - 60):at + 60]!r}")
     if run.returncode < 2 and not {"check.json", "check.txt", "report.html"} <= set(answer["names"]):
         faults.append(f"only {answer['names']}")
+    sheets = {n for n in answer["names"] if n.startswith("setup-")}
+    if run.returncode < 2 and len(sheets) != (4 if of_job else 0):
+        faults.append(f"sheets: {sorted(sheets)}")
     if os.path.isdir(out):
         made = {n for n in os.listdir(out) if n.endswith((".glb", ".json", ".html"))}
         if made - set(answer["names"]):
@@ -180,7 +198,7 @@ def main():
     with subprocess.Popen(["node", os.path.join(SOURCE, "tests/browser/answer_cases.js"),
                            os.path.join(BROWSER, "leastwall-core.js"), wasm, core,
                            os.path.join(WORK, "cases.json"), os.path.join(WORK, "out")]) as module:
-        runs = [native(case, os.path.join(WORK, "native", str(i))) for i, case in enumerate(cases)]
+        runs = [native(case, os.path.join(WORK, "native", str(i)), i < WITH_LETTER) for i, case in enumerate(cases)]
     if module.returncode != 0:
         print("node ended with status", module.returncode)
         sys.exit(1)
@@ -201,7 +219,7 @@ def main():
         answer = answer_of(i)
         run, seconds = runs[i]
         faults = compare(run, answer, os.path.join(WORK, "out", str(i)),
-                         os.path.join(WORK, "native", str(i)))
+                         os.path.join(WORK, "native", str(i)), i < WITH_LETTER, case.of_job)
         tell(case.name, faults)
         compared += len(answer["names"])
         refused += answer["status"] >= 2

@@ -1,5 +1,7 @@
 #include "report/draw/label_places.h"
 
+#include "base/maths/angles.h"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -29,7 +31,7 @@ LabelBox LabelPlaces::place(PicturePoint at, double width, double height, double
       const double turn = first_deg * std::numbers::pi / 180 + (i % 2 == 0 ? 1 : -1) *
                                                                    ((i + 1) / 2) * 2 *
                                                                    std::numbers::pi / kDirections;
-      const double dx = std::cos(turn), dy = std::sin(turn);
+      const double dx = maths::cos(turn), dy = maths::sin(turn);
       const double x = at.x + dx * (gap * reach + width / 2);
       const double y = at.y + dy * (gap * reach + height / 2);
       const LabelBox box{x - width / 2, y - height / 2, x + width / 2, y + height / 2};

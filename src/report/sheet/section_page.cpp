@@ -1,6 +1,7 @@
 #include "report/sheet/section_page.h"
 
 #include "base/errors.h"
+#include "base/maths/angles.h"
 #include "report/draw/round_length.h"
 #include "report/draw/wall_section.h"
 #include "report/sheet/sheet_blocks.h"
@@ -64,7 +65,7 @@ class View {
 
 /// Where the section runs, for there is no plan beside it.
 std::string section_way(const SectionPlane& plane) {
-  const double turn = std::atan2(plane.dy, plane.dx) * 180 / std::numbers::pi;
+  const double turn = maths::atan2(plane.dy, plane.dx) * 180 / std::numbers::pi;
   return fmt::format("The section runs to the right along a line that is turned by {:.0f} degrees "
                      "from x, side A up.",
                      turn);

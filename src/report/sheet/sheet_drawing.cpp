@@ -1,5 +1,8 @@
 #include "report/sheet/sheet_drawing.h"
 
+#include "base/maths/angles.h"
+#include "base/maths/hypot.h"
+
 #include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
@@ -38,7 +41,7 @@ void label(SheetPaper& paper, const std::string& name, PicturePoint at, LabelPla
       labels.place(at, paper.text_width(text, ink) + 2.4, height + 0.6, gap, first_deg);
   const PicturePoint near{std::clamp(at.x, box.left, box.right),
                           std::clamp(at.y, box.top, box.bottom)};
-  if (std::hypot(near.x - at.x, near.y - at.y) > gap + 0.6)
+  if (maths::hypot(near.x - at.x, near.y - at.y) > gap + 0.6)
     paper.line({at, near}, {0.25, {}});
   paper.fill(box.left, box.top, box.right - box.left, box.bottom - box.top, kWhite);
   paper.text(text, box.left + 1.2, box.bottom - 0.6 - 0.12 * height, ink);
@@ -198,7 +201,7 @@ void name_marks(SheetPaper& paper, const PaperFrame& frame, const SideMarks& mar
     const PicturePoint touch = frame.on(marks.touch), way = bit_way(frame, marks);
     label(paper, marks.touch_stated ? "TOUCH Z" : "TOUCH Z ?",
           {touch.x + 2.6 * way.x, touch.y + 2.6 * way.y}, labels, 10, 2.6, true,
-          std::atan2(way.y, way.x) * 180 / std::numbers::pi);
+          maths::atan2(way.y, way.x) * 180 / std::numbers::pi);
   }
   if (marks.pad) {
     const PicturePoint a = frame.on(marks.pad->low), b = frame.on(marks.pad->high);
