@@ -28,8 +28,8 @@ bench_packages=(
   libcgal-dev libembree-dev libfcl-dev python3 python3-numpy python3-matplotlib python-matplotlib-data
 )
 
-# Needed by the fuzz targets alone.
-fuzz_packages=(clang-14 libclang-rt-14-dev)
+# Needed by fuzz targets, sanitized tests and clang-tidy alone.
+fuzz_packages=(clang-14 libclang-rt-14-dev clang-tidy-14)
 
 # Needed by the page for browsers alone: the compiler with what runs its output, and headers of libraries.
 browser_packages=(

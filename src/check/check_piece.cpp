@@ -46,7 +46,7 @@ std::vector<RegionRow> region_rows(const WallMap& map, const Budget& budget,
     const std::uint32_t cause = budget.worst_cause[r.thinnest];
     if (cause != kNoCause)
       row.worst_cause = budget.causes[cause].id;
-    rows.push_back(std::move(row));
+    rows.push_back(row);
   }
   return rows;
 }

@@ -103,7 +103,7 @@ class Steps {
     std::ranges::stable_sort(places, {}, &std::pair<double, RegionRow>::first);
     out.report.wall.regions.clear();
     for (auto& [spare, row] : places)
-      out.report.wall.regions.push_back(std::move(row));
+      out.report.wall.regions.push_back(row);
     out.step.cuts = (several_boards ? fmt::format("board {}: ", board + 1) : "") + listed(names) +
                     (parts.size() > 1 || several_boards ? "; of " + listed(parts) : "");
     if (!poured.empty())

@@ -4,7 +4,7 @@
 namespace leastwall::test {
 
 /// Sanitizers make everything some ten times slower: loops over random cases are cut short then.
-#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__)
+#if defined(__SANITIZE_ADDRESS__) || defined(__SANITIZE_THREAD__) || defined(LEASTWALL_SANITIZED)
 inline constexpr bool kSanitized = true;
 #else
 inline constexpr bool kSanitized = false;

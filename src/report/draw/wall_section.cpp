@@ -9,6 +9,8 @@ namespace {
 
 using Piece = std::array<SectionPoint, 2>;
 
+constexpr double kBeside_mm = 0.005; // less than a line of any drawing is wide
+
 /// The part of a piece within the window.
 std::optional<Piece> clipped(Piece piece, const SectionPoint& low, const SectionPoint& high) {
   double from = 0, to = 1; // shares of the way from the first end to the second
@@ -62,13 +64,23 @@ WallSection wall_section(const WallMeasurement& wall, const WallSample& at, doub
     if (const auto part = clipped(piece, out.window_low, out.window_high))
       to.push_back(*part);
   };
-  for (const Piece& piece : wall.pocket_section(out.plane))
-    add(piece, out.pocket);
-  const auto& samples = wall.skin.samples;
-  for (const Tri& cell : wall.skin.cells)
-    if (const auto piece = triangle_section(
-            {samples[cell[0]].at, samples[cell[1]].at, samples[cell[2]].at}, out.plane))
-      add(*piece, out.skin);
+  // Where the plane runs along an edge of a sheet, or along a side, it meets nothing: then what
+  // lies a hair beside it is shown.
+  for (const double beside : {0.0, kBeside_mm, -kBeside_mm}) {
+    SectionPlane plane = out.plane;
+    plane.through = plane.through + Vec3{-plane.dy, plane.dx, 0} * beside;
+    out.skin.clear();
+    out.pocket.clear();
+    for (const Piece& piece : wall.pocket_section(plane))
+      add(piece, out.pocket);
+    const auto& samples = wall.skin.samples;
+    for (const Tri& cell : wall.skin.cells)
+      if (const auto piece = triangle_section(
+              {samples[cell[0]].at, samples[cell[1]].at, samples[cell[2]].at}, plane))
+        add(*piece, out.skin);
+    if (!out.skin.empty() && !out.pocket.empty())
+      break;
+  }
   return out;
 }
 

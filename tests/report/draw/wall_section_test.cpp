@@ -116,3 +116,24 @@ TEST_CASE("a floor, whose wall stands upright, is cut along x; the window grows 
   CHECK(section_height_mm(0.5, 2) == 12);
   CHECK(section_height_mm(1, -2) == 12);
 }
+
+TEST_CASE("along the open edge of a relief sheet the section shows both surfaces") {
+  // Planes that lean by 1 in 4: both run through the whole window.
+  const auto sheet = [](double z) {
+    return shapes::sheet({-20, 20}, {-20, 20}, 4, 4, [z](double x, double) { return z + x / 4; });
+  };
+  MeasureOptions options;
+  options.ceiling_mm = 2;
+  const WallMeasurement m = measure_wall(sheet(-5), sheet(-6), options, {});
+  for (const double y : {-20.0, 20.0, 3.0}) {
+    const WallSample& at = near(m, {5, y, -4.75});
+    REQUIRE(at.at.y == Approx(y).epsilon(0.2));
+    const WallSection s = wall_section(m, at, 8, 6);
+    for (const auto* pieces : {&s.skin, &s.pocket}) {
+      double along = 0;
+      for (const auto& [a, b] : *pieces)
+        along += std::abs(a.along_mm - b.along_mm);
+      CHECK(along == Approx(8).epsilon(0.01));
+    }
+  }
+}
