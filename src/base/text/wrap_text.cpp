@@ -57,8 +57,10 @@ Glyph first_glyph(std::string_view text) {
     return {text.substr(0, 1), 1, false};
   const bool control = code < 0xA0 || (code >= 0x202A && code <= 0x202E) ||
                        (code >= 0x2066 && code <= 0x2069) || code == 0x2028 || code == 0x2029;
+  // Stand for no character (Unicode Standard, 23.7); XML and drawing libraries refuse them.
+  const bool none = (code & 0xFFFE) == 0xFFFE || (code >= 0xFDD0 && code <= 0xFDEF);
   const int columns = within(code, kCombining) ? 0 : within(code, kWide) ? 2 : 1;
-  return {text.substr(0, size), columns, !control};
+  return {text.substr(0, size), columns, !control && !none};
 }
 
 std::vector<Glyph> glyphs(std::string_view text) {

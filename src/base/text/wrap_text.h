@@ -11,8 +11,9 @@ namespace leastwall {
 /// is not UTF-8 counts as one.
 int text_columns(std::string_view text);
 
-/// UTF-8 with control characters and bytes that are no UTF-8 replaced by "?": file names may hold
-/// anything, a terminal must not be steered by them.
+/// UTF-8 with control characters, code points that stand for none, and bytes that are no UTF-8
+/// replaced by "?": names may hold anything, a terminal must not be steered by them, and no drawing
+/// fail.
 std::string printable(std::string_view text);
 
 /// Cuts the middle out ("long na...half.stl") so that the result takes at most `columns`.

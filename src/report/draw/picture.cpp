@@ -1,5 +1,6 @@
 #include "report/draw/picture.h"
 
+#include "base/text/wrap_text.h"
 #include "report/draw/canvas/text_advance.h"
 
 #include <array>
@@ -34,8 +35,9 @@ void Picture::line(const std::vector<PicturePoint>& points, const LineStyle& sty
 }
 
 void Picture::text(const std::string& utf8, double x, double y, const TextStyle& style) {
-  const double width = style.align == Align::left ? 0 : text_width(utf8, style);
-  canvas_->text(utf8, {x - (style.align == Align::centre ? width / 2 : width), y},
+  const std::string safe = printable(utf8);
+  const double width = style.align == Align::left ? 0 : text_width(safe, style);
+  canvas_->text(safe, {x - (style.align == Align::centre ? width / 2 : width), y},
                 {style.size, style.bold, style.colour, style.halo});
 }
 

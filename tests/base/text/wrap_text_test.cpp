@@ -23,6 +23,9 @@ TEST_CASE("names cannot steer the terminal") {
   CHECK(printable("\xe2\x80\xae"
                   "evil") == "?evil"); // U+202E turns the writing direction
   CHECK(printable("\xc3\xa4") == "\xc3\xa4");
+  // U+FFFE, U+FFFF, U+FDD0, U+1FFFE stand for no character; U+FFFD and U+FDCF do.
+  CHECK(printable("\xef\xbf\xbe|\xef\xbf\xbf|\xef\xb7\x90|\xf0\x9f\xbf\xbe") == "?|?|?|?");
+  CHECK(printable("\xef\xbf\xbd|\xef\xb7\x8f") == "\xef\xbf\xbd|\xef\xb7\x8f");
 }
 
 TEST_CASE("wrapping with a hanging indent") {

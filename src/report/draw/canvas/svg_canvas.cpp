@@ -28,24 +28,20 @@ std::string colour_text(Rgb c) {
   return fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b);
 }
 
-/// As XML takes it: no signs of its own, none that it forbids (XML 1.0, 2.2 and 2.4).
+/// As XML takes it (XML 1.0, 2.4), of text without what it forbids: that is printable()'s.
 std::string escaped(std::string_view text) {
   std::string out;
-  for (std::size_t i = 0; i < text.size(); ++i) {
-    const std::string_view three = text.substr(i, 3);
-    if (text[i] == '&') {
+  for (const char c : text) {
+    if (c == '&') {
       out += "&amp;";
-    } else if (text[i] == '<') {
+    } else if (c == '<') {
       out += "&lt;";
-    } else if (text[i] == '>') {
+    } else if (c == '>') {
       out += "&gt;";
-    } else if (text[i] == '"') {
+    } else if (c == '"') {
       out += "&quot;";
-    } else if (three == "\xef\xbf\xbe" || three == "\xef\xbf\xbf") {
-      out += '?';
-      i += 2;
     } else {
-      out += text[i];
+      out += c;
     }
   }
   return out;

@@ -3,6 +3,7 @@
 #include "report/draw/canvas/svg_canvas.h"
 
 #include "report/draw/canvas/file_canvas.h"
+#include "report/draw/picture.h"
 #include "report/sheet/sheet_paper.h"
 
 #include <doctest/doctest.h>
@@ -110,4 +111,21 @@ TEST_CASE("paper that is only measured has no file, and the same room for text")
   CHECK(scratch.file().empty());
   CHECK(pdf.file().starts_with("%PDF-1.5"));
   CHECK(has(html.file(), ">THIN PLACES</text>"));
+}
+
+TEST_CASE("a name with code points that stand for nothing is drawn in every file") {
+  const std::string name =
+      "a\xef\xbf\xbf\xf0\x9f\xbf\xbe\x07z"; // Cairo draws nothing more after the first
+  for (const PictureFile file : {PictureFile::png, PictureFile::svg}) {
+    Picture picture(60, 20, file, name);
+    picture.text(name, 1, 15, {});
+    const std::string bytes = picture.file();
+    CHECK(has(bytes, "a??"
+                     "?z"));
+  }
+  for (const SheetFile file : {SheetFile::pdf, SheetFile::html}) {
+    SheetPaper paper(PaperSize::a4, name, file);
+    paper.text(name, 20, 20, {});
+    CHECK(paper.file().size() > 500);
+  }
 }
