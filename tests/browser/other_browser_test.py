@@ -63,6 +63,22 @@ class Browser:
             time.sleep(0.05)
         raise RuntimeError(f"did not come true: {expression}")
 
+    def pages_of_tab(self, selector, seconds=30):
+        """How many pages of paper the tab has that the button opens; back at the first window."""
+        first, = self.handles()
+        self.press(selector)
+        until, pages = time.time() + seconds, 0
+        while not pages and time.time() < until:
+            time.sleep(0.2)
+            for handle in self.handles():
+                if handle == first:
+                    continue
+                self.look_at(handle)
+                if self.evaluate("document.readyState === 'complete' && location.protocol === 'blob:'"):
+                    pages = self.evaluate("document.querySelectorAll('.page > svg').length")
+            self.look_at(first)
+        return pages
+
     def type(self, element, text):
         self.evaluate(f"(document.getElementById('{element}').value = {json.dumps(text)}, "
                       f"document.getElementById('{element}').dispatchEvent(new Event('input', {{bubbles: true}})))")
@@ -127,6 +143,17 @@ class Firefox(Browser):
         found = self.call("WebDriver:FindElement", {"using": "css selector", "value": "#" + element})
         self.call("WebDriver:ElementSendKeys", {"id": next(iter(found.values())), "text": path})
 
+    def press(self, selector):
+        """As a person does: what it opens is asked for."""
+        found = self.call("WebDriver:FindElement", {"using": "css selector", "value": selector})
+        self.call("WebDriver:ElementClick", {"id": next(iter(found.values()))})
+
+    def handles(self):
+        return self.call("WebDriver:GetWindowHandles", {})
+
+    def look_at(self, handle):
+        self.call("WebDriver:SwitchToWindow", {"handle": handle})
+
     def screenshot(self):
         return base64.b64decode(self.call("WebDriver:TakeScreenshot", {"full": False}))
 
@@ -186,6 +213,17 @@ class WebKit(Browser):
         found = self.ask(self.session + "/element", {"using": "css selector", "value": "#" + element})
         self.ask(f"{self.session}/element/{next(iter(found.values()))}/value", {"text": path})
 
+    def press(self, selector):
+        """As a person does: what it opens is asked for."""
+        found = self.ask(self.session + "/element", {"using": "css selector", "value": selector})
+        self.ask(f"{self.session}/element/{next(iter(found.values()))}/click", {})
+
+    def handles(self):
+        return self.ask(self.session + "/window/handles")
+
+    def look_at(self, handle):
+        self.ask(self.session + "/window", {"handle": handle})
+
     def screenshot(self):
         return base64.b64decode(self.ask(self.session + "/screenshot"))
 
@@ -243,8 +281,9 @@ def walk(browser):
     check(shown(browser, "banner") != before, "advice: it changed nothing")
     browser.evaluate("document.getElementById('undo').click()")
     browser.wait(f"document.getElementById('banner').textContent === {json.dumps(before)}")
-    # The sheet is there for both papers, as a page that can be opened.
-    check(browser.evaluate("document.querySelectorAll('[data-print]').length") == 2, "no sheet can be printed")
+    # The sheet opens in a tab of its own: two sides, the thinnest place, two overlays.
+    pages = browser.pages_of_tab("[data-print='setup-sheet']")
+    check(pages == 5, f"the sheet has {pages} pages")
     # Two meshes; first one number too few.
     browser.give("pocket", os.path.join(PIECE, "pocket.stl"))
     browser.give("skin", os.path.join(PIECE, "skin.stl"))
