@@ -159,12 +159,11 @@ namespace {
 struct BoardMarks {
   std::vector<PartMark> parts;
   std::vector<HoleMark> holes;
-  WallMap skins;    ///< of all parts: where no datum can be touched
-  SheetLines lines; ///< and their outlines
+  WallMap skins; ///< of all parts: their outlines, and where no datum can be touched
 };
 
 BoardMarks marks_of(const JobResult& job, std::uint32_t board) {
-  BoardMarks out{part_marks(job, board), hole_marks(job, board), {}, {}};
+  BoardMarks out{part_marks(job, board), hole_marks(job, board), {}};
   for (const std::size_t w : job.skins) {
     if (job.walls[w].setup.outer_cut.board != board)
       continue;
@@ -174,7 +173,6 @@ BoardMarks marks_of(const JobResult& job, std::uint32_t board) {
     for (const Tri& cell : skin.cells)
       out.skins.cells.push_back({cell[0] + before, cell[1] + before, cell[2] + before});
   }
-  out.lines = sheet_lines(out.skins, {}, 0);
   return out;
 }
 
@@ -214,7 +212,6 @@ class StepPages {
                         job.pour.get(),
                         pours_[i]});
       pages_.back().dowel_hole_mm = 2 * job.flip_hole_radius_mm;
-      pages_.back().lines = &on.lines;
     }
   }
   StepPages(const StepPages&) = delete;
@@ -252,7 +249,6 @@ std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
   SetupSheetInput whole{all, first.setup, first.flip_stated, first.skin,
                         {},  nullptr,     first.parts,       first.holes};
   whole.section = &section;
-  whole.lines = first.lines;
   return steps_sheet(whole, steps.pages(), options);
 }
 

@@ -1,5 +1,7 @@
 #include "base/text/wrap_text.h"
 
+#include "base/text/code_point.h"
+
 #include <algorithm>
 #include <array>
 #include <cstdint>
@@ -36,31 +38,18 @@ template <std::size_t N> bool within(std::uint32_t code, const std::array<CodeRa
 
 /// The character at the start of non-empty `text`; an invalid byte is a glyph of its own.
 Glyph first_glyph(std::string_view text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char lead = byte(0);
-  if (lead < 0x80)
-    return {text.substr(0, 1), 1, lead >= 0x20 && lead != 0x7F};
-  const std::size_t size = lead >= 0xF0 && lead <= 0xF4   ? 4
-                           : lead >= 0xE0 && lead <= 0xEF ? 3
-                           : lead >= 0xC2 && lead <= 0xDF ? 2
-                                                          : 0;
-  if (size == 0 || size > text.size())
-    return {text.substr(0, 1), 1, false};
-  std::uint32_t code = lead & (0xFFu >> (size + 1));
-  for (std::size_t i = 1; i < size; ++i) {
-    if ((byte(i) & 0xC0) != 0x80)
-      return {text.substr(0, 1), 1, false};
-    code = (code << 6) | (byte(i) & 0x3Fu);
-  }
-  constexpr std::array<std::uint32_t, 5> kMin{0, 0, 0x80, 0x800, 0x10000};
-  if (code < kMin[size] || code > 0x10FFFF || (code >= 0xD800 && code <= 0xDFFF))
-    return {text.substr(0, 1), 1, false};
+  const CodePoint point = first_code_point(text);
+  if (!point.value)
+    return {point.bytes, 1, false};
+  const std::uint32_t code = *point.value;
+  if (code < 0x80)
+    return {point.bytes, 1, code >= 0x20 && code != 0x7F};
   const bool control = code < 0xA0 || (code >= 0x202A && code <= 0x202E) ||
                        (code >= 0x2066 && code <= 0x2069) || code == 0x2028 || code == 0x2029;
   // Stand for no character (Unicode Standard, 23.7); XML and drawing libraries refuse them.
   const bool none = (code & 0xFFFE) == 0xFFFE || (code >= 0xFDD0 && code <= 0xFDEF);
   const int columns = within(code, kCombining) ? 0 : within(code, kWide) ? 2 : 1;
-  return {text.substr(0, size), columns, !control && !none};
+  return {point.bytes, columns, !control && !none};
 }
 
 std::vector<Glyph> glyphs(std::string_view text) {

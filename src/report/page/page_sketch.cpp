@@ -23,8 +23,7 @@ constexpr int kClose = 3, kWide = 6; // one pixel in so many along a row is blac
 constexpr std::size_t kMostPlaces = 12;
 
 std::string colour_text(int step) {
-  const Rgb c = viridis()[static_cast<std::size_t>(step * 255 / (kColours - 1))];
-  return fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b);
+  return colour_code(viridis()[static_cast<std::size_t>(step * 255 / (kColours - 1))]);
 }
 
 /// Runs of pixels of each colour as one path a colour, the last one black.

@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <fmt/format.h>
+#include <map>
 #include <vector>
 
 namespace leastwall {
@@ -187,10 +188,32 @@ void draw_order(SheetPaper& paper, const SetupSheetInput& all,
   below_head(blocks, head + drawing);
 }
 
+/// The lines of every skin of a sheet, each looked at once.
+class LinesOfSkins {
+ public:
+  SetupSheetInput with(SetupSheetInput input) {
+    if (input.skin == nullptr)
+      return input;
+    const auto [found, is_new] = of_.try_emplace(input.skin);
+    if (is_new)
+      found->second = sheet_lines(*input.skin, input.worst_mm, input.report.wall.limit_mm);
+    input.lines = &found->second;
+    return input;
+  }
+
+ private:
+  std::map<const WallMap*, SheetLines> of_; // only looked up, never gone through
+};
+
 } // namespace
 
-std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetInput> steps,
+std::string steps_sheet(const SetupSheetInput& job, std::span<const SetupSheetInput> pages_of_steps,
                         const SetupSheetOptions& options) {
+  LinesOfSkins lines;
+  const SetupSheetInput all = lines.with(job);
+  std::vector<SetupSheetInput> steps;
+  for (const SetupSheetInput& step : pages_of_steps)
+    steps.push_back(lines.with(step));
   SheetPaper paper(options.paper, "Setup sheet: " + all.report.title, options.file);
   std::size_t pages = steps.size() + 1 + (all.section ? 1 : 0), page = 1;
   for (const SetupSheetInput& step : steps)
@@ -206,12 +229,8 @@ std::string steps_sheet(const SetupSheetInput& all, std::span<const SetupSheetIn
 }
 
 std::string setup_sheet(const SetupSheetInput& piece, const SetupSheetOptions& options) {
-  SetupSheetInput input = piece;
-  SheetLines lines;
-  if (!input.lines && input.skin) {
-    lines = sheet_lines(*input.skin, input.worst_mm, input.report.wall.limit_mm);
-    input.lines = &lines;
-  }
+  LinesOfSkins lines;
+  const SetupSheetInput input = lines.with(piece);
   std::array<OverlayPlan, 2> plans;
   std::size_t pages = kSides.size() + input.pour_rows.size() + (input.section ? 1 : 0);
   for (std::size_t i = 0; i < kSides.size(); ++i) {

@@ -43,7 +43,7 @@ struct SetupSheetInput {
   std::span<const std::size_t> pour_rows = {};
   const SectionPictureInput* section = nullptr; ///< the thinnest place, for a page of its own
   double dowel_hole_mm = 0;          ///< diameter of the holes of the flip's dowels; 0: not stated
-  const SheetLines* lines = nullptr; ///< of `skin`; a sheet of one wall makes them itself
+  const SheetLines* lines = nullptr; ///< of `skin`: a sheet makes them
 };
 
 struct SetupSheetOptions {

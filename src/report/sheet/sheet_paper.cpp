@@ -1,5 +1,6 @@
 #include "report/sheet/sheet_paper.h"
 
+#include "base/text/code_point.h"
 #include "base/text/wrap_text.h"
 #include "report/draw/canvas/text_advance.h"
 
@@ -23,14 +24,6 @@ PageSize upright(PaperSize size) {
 
 Letters letters_of(const Ink& ink) {
   return {ink.size_pt / kPointsPerMm, ink.bold, ink.colour, {}};
-}
-
-/// Bytes of the first code point of `text`.
-std::size_t first_code_point(std::string_view text) {
-  std::size_t n = 1;
-  while (n < text.size() && (static_cast<unsigned char>(text[n]) & 0xC0) == 0x80)
-    ++n;
-  return n;
 }
 
 } // namespace
@@ -100,10 +93,11 @@ std::vector<std::string> SheetPaper::wrapped(const std::string& utf8, double wid
       std::string head;
       std::string_view tail = word;
       while (!tail.empty()) {
-        const std::string next = head + std::string(tail.substr(0, first_code_point(tail)));
+        const std::string_view letter = first_code_point(tail).bytes;
+        const std::string next = head + std::string(letter);
         if (!head.empty() && !fits(next))
           break;
-        tail.remove_prefix(first_code_point(tail));
+        tail.remove_prefix(letter.size());
         head = next;
       }
       lines.push_back(head);

@@ -150,10 +150,9 @@ class PngCanvas final : public CairoCanvas {
         const Rgb p =
             image.pixels[static_cast<std::size_t>(row) * static_cast<std::size_t>(image.width) +
                          static_cast<std::size_t>(column)];
-        const std::uint32_t word =
-            (std::uint32_t{p.r} << 16) | (std::uint32_t{p.g} << 8) | std::uint32_t{p.b};
         // Cairo stores each pixel as one 32-bit word of the machine, rows aligned for it.
-        *reinterpret_cast<std::uint32_t*>(data + (y + row) * stride + (x + column) * 4) = word;
+        *reinterpret_cast<std::uint32_t*>(data + (y + row) * stride + (x + column) * 4) =
+            pixel_word(p);
       }
     cairo_surface_mark_dirty(surface());
   }

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <string>
 
 namespace leastwall {
 
@@ -13,5 +14,13 @@ struct Rgb {
 
 inline constexpr Rgb kBlack{0, 0, 0};
 inline constexpr Rgb kWhite{255, 255, 255};
+
+/// 0x00RRGGBB, as files of pixels and Cairo take it.
+constexpr std::uint32_t pixel_word(Rgb c) {
+  return (std::uint32_t{c.r} << 16) | (std::uint32_t{c.g} << 8) | std::uint32_t{c.b};
+}
+
+/// "#rrggbb", as HTML and SVG take it.
+std::string colour_code(Rgb c);
 
 } // namespace leastwall

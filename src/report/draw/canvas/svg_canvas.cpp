@@ -5,6 +5,7 @@
 #include "base/text/wrap_text.h"
 #include "report/draw/canvas/png_file.h"
 #include "report/draw/canvas/text_advance.h"
+#include "report/words/html_text.h"
 
 #include <cstdint>
 #include <fmt/format.h>
@@ -24,40 +25,17 @@ std::string number(double value) {
   return text == "-0" ? "0" : text;
 }
 
-std::string colour_text(Rgb c) {
-  return fmt::format("#{:02x}{:02x}{:02x}", c.r, c.g, c.b);
-}
-
-/// As XML takes it (XML 1.0, 2.4), of text without what it forbids: that is printable()'s.
-std::string escaped(std::string_view text) {
-  std::string out;
-  for (const char c : text) {
-    if (c == '&') {
-      out += "&amp;";
-    } else if (c == '<') {
-      out += "&lt;";
-    } else if (c == '>') {
-      out += "&gt;";
-    } else if (c == '"') {
-      out += "&quot;";
-    } else {
-      out += c;
-    }
-  }
-  return out;
-}
-
 class SvgBody : public Canvas {
  public:
   void fill(std::span<const PicturePoint> points, Rgb colour) override {
-    add("<path d=\"{}Z\" fill=\"{}\"/>", path(points), colour_text(colour));
+    add("<path d=\"{}Z\" fill=\"{}\"/>", path(points), colour_code(colour));
   }
   void stroke(std::span<const PicturePoint> points, bool closed, const Pen& pen) override {
     add("<path d=\"{}{}\" fill=\"none\"{}/>", path(points), closed ? "Z" : "", stroke_of(pen));
   }
   void fill_disc(PicturePoint middle, double radius, Rgb colour) override {
     add("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"{}\"/>", number(middle.x), number(middle.y),
-        number(radius), colour_text(colour));
+        number(radius), colour_code(colour));
   }
   void stroke_disc(PicturePoint middle, double radius, const Pen& pen) override {
     add("<circle cx=\"{}\" cy=\"{}\" r=\"{}\" fill=\"none\"{}/>", number(middle.x),
@@ -73,12 +51,12 @@ class SvgBody : public Canvas {
     add("<text x=\"{}\" y=\"{}\" font-size=\"{}\"{} fill=\"{}\"{}{} textLength=\"{}\" "
         "lengthAdjust=\"spacingAndGlyphs\">{}</text>",
         number(at.x), number(at.y), number(letters.size),
-        letters.bold ? " font-weight=\"bold\"" : "", colour_text(letters.colour),
+        letters.bold ? " font-weight=\"bold\"" : "", colour_code(letters.colour),
         letters.halo ? fmt::format(" paint-order=\"stroke\" stroke=\"{}\" stroke-width=\"{}\"",
-                                   colour_text(*letters.halo), number(letters.size * kHaloWidth))
+                                   colour_code(*letters.halo), number(letters.size * kHaloWidth))
                      : "",
         blanks ? " style=\"white-space:pre\"" : "",
-        number(text_advance(safe, letters.size, letters.bold)), escaped(safe));
+        number(text_advance(safe, letters.size, letters.bold)), html_text(safe));
   }
   void image(const PixelImage& image, int x, int y) override {
     if (image.width < 1 || image.height < 1)
@@ -86,7 +64,7 @@ class SvgBody : public Canvas {
     std::vector<std::uint32_t> words;
     words.reserve(image.pixels.size());
     for (const Rgb p : image.pixels)
-      words.push_back((std::uint32_t{p.r} << 16) | (std::uint32_t{p.g} << 8) | std::uint32_t{p.b});
+      words.push_back(pixel_word(p));
     const std::string png =
         png_file({words.data(), image.width, image.height, static_cast<std::size_t>(image.width)});
     add("<image x=\"{}\" y=\"{}\" width=\"{}\" height=\"{}\" href=\"data:image/png;base64,{}\"/>",
@@ -129,7 +107,7 @@ class SvgBody : public Canvas {
     std::string dash;
     for (const double d : pen.dash)
       dash += (dash.empty() ? "" : " ") + number(d);
-    return fmt::format(" stroke=\"{}\" stroke-width=\"{}\"{}", colour_text(pen.colour),
+    return fmt::format(" stroke=\"{}\" stroke-width=\"{}\"{}", colour_code(pen.colour),
                        number(pen.width), dash.empty() ? "" : " stroke-dasharray=\"" + dash + "\"");
   }
 
@@ -149,7 +127,7 @@ class SvgCanvas final : public SvgBody {
     add("<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{0}\" height=\"{1}\" "
         "viewBox=\"0 0 {0} {1}\" role=\"img\" {2}>",
         width, height, kCommon);
-    add("<title>{}</title>", escaped(printable(title)));
+    add("<title>{}</title>", html_text(printable(title)));
     add("<rect width=\"{}\" height=\"{}\" fill=\"#ffffff\"/>", width, height);
   }
   void next_page(double, double) override {}
@@ -191,7 +169,7 @@ body {{ margin: 0 }}
 }}
 </style>
 <p class="screen">Print at 100 %, not fitted to the page.</p>)",
-        number(width), number(height), escaped(printable(title)));
+        number(width), number(height), html_text(printable(title)));
     begin_page(width, height);
   }
   void image(const PixelImage&, int, int) override {

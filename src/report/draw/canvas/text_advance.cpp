@@ -1,5 +1,7 @@
 #include "report/draw/canvas/text_advance.h"
 
+#include "base/text/code_point.h"
+
 #include <cstddef>
 #include <cstdint>
 
@@ -128,31 +130,15 @@ std::uint16_t advance_of(char32_t point, const std::uint16_t* table) {
   return kNoLetter;
 }
 
-/// The first code point of the text, which is not empty; it is taken off.
-char32_t take_code_point(std::string_view& text) {
-  const auto byte = [&](std::size_t i) { return static_cast<unsigned char>(text[i]); };
-  const unsigned char first = byte(0);
-  const std::size_t length = first < 0x80             ? 1
-                             : (first & 0xe0) == 0xc0 ? 2
-                             : (first & 0xf0) == 0xe0 ? 3
-                             : (first & 0xf8) == 0xf0 ? 4
-                                                      : 0;
-  char32_t point = length == 1 ? first : first & (0x7fu >> length);
-  bool good = length > 0 && length <= text.size();
-  for (std::size_t i = 1; good && i < length; ++i) {
-    good = (byte(i) & 0xc0) == 0x80;
-    point = (point << 6) | (byte(i) & 0x3fu);
-  }
-  text.remove_prefix(good ? length : 1);
-  return good ? point : 0xfffd;
-}
-
 } // namespace
 
 double text_advance(std::string_view utf8, double size, bool bold) {
   std::uint64_t units = 0;
-  while (!utf8.empty())
-    units += advance_of(take_code_point(utf8), bold ? kBold : kRegular);
+  while (!utf8.empty()) {
+    const CodePoint point = first_code_point(utf8);
+    units += point.value ? advance_of(*point.value, bold ? kBold : kRegular) : kNoLetter;
+    utf8.remove_prefix(point.bytes.size());
+  }
   return static_cast<double>(units) * size / kUnits;
 }
 
