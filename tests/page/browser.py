@@ -18,6 +18,12 @@ FLAGS = [
 ]
 SOFTWARE_3D = ["--use-gl=angle", "--use-angle=swiftshader", "--enable-unsafe-swiftshader"]
 NO_3D = ["--disable-gpu", "--disable-3d-apis"]
+# How Chromium words it that the page asked is gone before it answered.
+LEFT = ["navigated or closed", "context was destroyed", "Cannot find context", "Cannot find default"]
+
+
+class Left(RuntimeError):
+    """The page was left before it answered: another loads."""
 
 
 class Browser:
@@ -85,7 +91,9 @@ class Browser:
             answer = self._message(until)
             if answer.get("id") == self.number:
                 if "error" in answer:
-                    raise RuntimeError(f"{method}: {answer['error']['message']}")
+                    text = answer["error"]["message"]
+                    kind = Left if any(words in text for words in LEFT) else RuntimeError
+                    raise kind(f"{method}: {text}")
                 return answer["result"]
             if "method" in answer:
                 self.events.append(answer)
@@ -104,7 +112,10 @@ class Browser:
         start = time.time()
         self.call("Page.navigate", {"url": "file://" + os.path.abspath(path)})
         while not any(e["method"] == "Page.loadEventFired" for e in self.events):
-            self.evaluate("1")
+            try:
+                self.evaluate("1")
+            except Left:
+                pass
             time.sleep(0.01)
         return time.time() - start
 
@@ -117,10 +128,15 @@ class Browser:
         return result["result"].get("value")
 
     def wait(self, expression, seconds=30):
+        """Waits until the expression is true. A page that is left while it is asked has not answered
+        yet: the next page is asked."""
         until = time.time() + seconds
         while time.time() < until:
-            if self.evaluate(expression):
-                return
+            try:
+                if self.evaluate(expression):
+                    return
+            except Left:
+                pass
             time.sleep(0.02)
         raise RuntimeError(f"did not come true: {expression}")
 
