@@ -1,5 +1,8 @@
 # The page's HTML, CSS, JavaScript and three.js become part of the program.
-file(GLOB PAGE_SCRIPTS CONFIGURE_DEPENDS ${CMAKE_CURRENT_SOURCE_DIR}/src/report/page/script/*.js)
+set(PAGE_SCRIPT_DIR ${CMAKE_CURRENT_SOURCE_DIR}/src/report/page/script)
+file(GLOB PAGE_MODEL CONFIGURE_DEPENDS ${PAGE_SCRIPT_DIR}/model/*.js)
+file(GLOB PAGE_VIEW CONFIGURE_DEPENDS ${PAGE_SCRIPT_DIR}/view/*.js)
+set(PAGE_SCRIPTS ${PAGE_MODEL} ${PAGE_VIEW} ${PAGE_SCRIPT_DIR}/main.js)
 list(JOIN PAGE_SCRIPTS "|" PAGE_SCRIPT_LIST)
 set(PAGE_DIR ${CMAKE_CURRENT_SOURCE_DIR}/src/report/page)
 add_custom_command(OUTPUT ${PROJECT_BINARY_DIR}/page_assets.cpp

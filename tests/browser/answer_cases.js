@@ -23,18 +23,31 @@ const bytes = fs.readFileSync(wasm);
       for (const [to, from] of Object.entries(one.files || {}))
         core.put(to, new Uint8Array(fs.readFileSync(from)));
       core.enter(one.folder);
-      if (one.demo) answer = {status: 0, message: core.demo(), files: ['gourd_pocket.stl', 'gourd_skin.stl']
-        .map((name) => ({name, bytes: core.read(`${one.folder}/${name}`)}))};
+      if (one.demo)
+        answer = {
+          status: 0,
+          message: core.demo(),
+          files: ['gourd_pocket.stl', 'gourd_skin.stl'].map(
+              (name) => ({name, bytes: core.read(`${one.folder}/${name}`)}))
+        };
       else if (one.answers) answer = {status: 0, message: core.firstJob(one.answers), files: []};
       else answer = core.check(one.request);
     } catch (fault) {
-      answer = {status: -1, message: `the module failed: ${fault && fault.stack || fault}`, files: []};
+      answer = {
+        status: -1,
+        message: `the module failed: ${fault && fault.stack || fault}`,
+        files: []
+      };
       core = null;
     }
     const seconds = Number(process.hrtime.bigint() - began) / 1e9;
     for (const file of answer.files) fs.writeFileSync(path.join(folder, file.name), file.bytes);
-    fs.writeFileSync(path.join(folder, 'answer.json'), JSON.stringify({status: answer.status,
-      message: answer.message, names: answer.files.map((f) => f.name), seconds,
-      heap: core ? core.heap() : 0}));
+    fs.writeFileSync(path.join(folder, 'answer.json'), JSON.stringify({
+      status: answer.status,
+      message: answer.message,
+      names: answer.files.map((f) => f.name),
+      seconds,
+      heap: core ? core.heap() : 0
+    }));
   }
 })();

@@ -10,7 +10,11 @@ const makeCore = async (glue, wasm, told) => {
     if (!at) throw new Error('out of memory');
     module.HEAPU8.set(bytes, at);
     module.HEAPU8[at + bytes.length] = 0;
-    try { return use(at); } finally { module._free(at); }
+    try {
+      return use(at);
+    } finally {
+      module._free(at);
+    }
   };
   // Without "." and "..": folders are made one below the other.
   const plain = (path) => {
@@ -23,12 +27,18 @@ const makeCore = async (glue, wasm, told) => {
   const answered = (work, request) => {
     const status = withText(JSON.stringify(request), work);
     const summary = module.UTF8ToString(module._leastwall_summary());
-    const answer = {status, message: module.UTF8ToString(module._leastwall_message()),
-      summary: summary ? JSON.parse(summary) : null, files: []};
+    const answer = {
+      status,
+      message: module.UTF8ToString(module._leastwall_message()),
+      summary: summary ? JSON.parse(summary) : null,
+      files: []
+    };
     for (let i = 0; i < module._leastwall_files(); ++i) {
       const at = module._leastwall_bytes(i);
-      answer.files.push({name: module.UTF8ToString(module._leastwall_name(i)),
-        bytes: module.HEAPU8.slice(at, at + module._leastwall_size(i))});
+      answer.files.push({
+        name: module.UTF8ToString(module._leastwall_name(i)),
+        bytes: module.HEAPU8.slice(at, at + module._leastwall_size(i))
+      });
     }
     return answer;
   };
@@ -53,7 +63,7 @@ const makeCore = async (glue, wasm, told) => {
     // The form of a job: {job, text, typed}.
     form: (request) => answered(module._leastwall_form, request),
     firstJob: (answers) => withText(JSON.stringify(answers),
-      (at) => module.UTF8ToString(module._leastwall_first_job(at))),
+                                    (at) => module.UTF8ToString(module._leastwall_first_job(at))),
     demo: () => module.UTF8ToString(module._leastwall_demo()),
     heap: () => module.HEAPU8.length,
   };

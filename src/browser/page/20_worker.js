@@ -41,13 +41,15 @@ const works = {
     const at = folder ? home + '/' + folder : home;
     core.enter(at);
     for (const file of files)
-      core.put(file.path.startsWith('/') ? file.path : at + '/' + file.path, new Uint8Array(file.bytes));
+      core.put(file.path.startsWith('/') ? file.path : at + '/' + file.path,
+               new Uint8Array(file.bytes));
     const text = new TextDecoder('utf-8', {ignoreBOM: true}).decode(core.read(at + '/' + name));
     if (!sets.length) return {job: null, text, answer: core.check({job: name})};
     return checked(at, name, text, sets);
   },
   // What was typed into a form, checked alone.
-  form: ({name, text, typed}) => ({job: null, form: formOf(name, text, typed), answer: {status: 0, files: []}}),
+  form: ({name, text, typed}) =>
+      ({job: null, form: formOf(name, text, typed), answer: {status: 0, files: []}}),
 };
 
 onmessage = async ({data}) => {
@@ -58,10 +60,15 @@ onmessage = async ({data}) => {
       return;
     }
     const began = performance.now();
-    const {job, answer, text = job && job.text, form = answer.summary ? formOf(job ? job.name : data.name, text) : null} =
-      works[data.work](data);
-    postMessage({answer, job, form, text, seconds: (performance.now() - began) / 1000, heap: core.heap()},
-      answer.files.map((file) => file.bytes.buffer));
+    const {
+      job,
+      answer,
+      text = job && job.text,
+      form = answer.summary ? formOf(job ? job.name : data.name, text) : null
+    } = works[data.work](data);
+    postMessage(
+        {answer, job, form, text, seconds: (performance.now() - began) / 1000, heap: core.heap()},
+        answer.files.map((file) => file.bytes.buffer));
   } catch (fault) {
     postMessage({fault: String(fault && fault.message || fault)});
   }

@@ -7,7 +7,7 @@ const folderOf = (path) => path.slice(0, Math.max(0, path.lastIndexOf('/')));
 function joined(folder, name) {
   if (name.startsWith('/')) return name;
   const parts = [];
-  for (const part of `${folder}/${name}`.split('/'))
+  for (const part of`${folder}/${name}`.split('/'))
     if (part === '..' && parts.length && parts[parts.length - 1] !== '..') parts.pop();
     else if (part && part !== '.') parts.push(part);
   return parts.join('/');
@@ -25,7 +25,8 @@ function textsOf(toml) {
       const quote = line[at];
       if (quote !== '"' && quote !== "'") continue;
       let end = at + 1;
-      while (end < line.length && line[end] !== quote) end += quote === '"' && line[end] === '\\' ? 2 : 1;
+      while (end < line.length && line[end] !== quote)
+        end += quote === '"' && line[end] === '\\' ? 2 : 1;
       if (end >= line.length) break;
       const text = line.slice(at + 1, end);
       at = end;
@@ -50,7 +51,10 @@ function placed(dropped, job, toml) {
   const here = new Set(), byName = new Map();
   for (const file of dropped) {
     if (here.has(file.path))
-      return {wrong: `two of the files are called ${file.path}: choose the one that the job means, or ${DROP}`};
+      return {
+        wrong: `two of the files are called ${file.path}: choose the one that the job means, or ${
+            DROP}`
+      };
     here.add(file.path);
     const key = lastOf(file.path).toLowerCase();
     if (file !== job) byName.set(key, [...(byName.get(key) || []), file]);
@@ -62,16 +66,25 @@ function placed(dropped, job, toml) {
     const last = lastOf(text);
     if (!last || text.includes('\0') || here.has(joined(folder, text))) continue;
     const alike = byName.get(last.toLowerCase()) || [];
-    const exact = alike.filter((file) => lastOf(file.path) === last), found = exact.length ? exact : alike;
+    const exact = alike.filter((file) => lastOf(file.path) === last),
+          found = exact.length ? exact : alike;
     if (!found.length) continue;
     if (found.length > 1)
-      return {wrong: `the job names ${text}, and ${found.length} of the files are called so: ${DROP}`};
+      return {
+        wrong: `the job names ${text}, and ${found.length} of the files are called so: ${DROP}`
+      };
     const [file] = found, before = taken.get(file);
     if (before !== undefined && joined(folder, before) !== joined(folder, text))
-      return {wrong: `the job names ${before} and ${text}, and one file is called ${last}: ${DROP}`};
+      return {
+        wrong: `the job names ${before} and ${text}, and one file is called ${last}: ${DROP}`
+      };
     if (before === undefined && meant.has(file.path))
-      return {wrong: `the job names ${text} as well as the ${last} that was chosen, which lies elsewhere: ${DROP}`};
-    if (before === undefined) used.push(`The job names ${text}; the file ${file.path} that you chose was read.`);
+      return {
+        wrong: `the job names ${text} as well as the ${
+            last} that was chosen, which lies elsewhere: ${DROP}`
+      };
+    if (before === undefined)
+      used.push(`The job names ${text}; the file ${file.path} that you chose was read.`);
     taken.set(file, text);
     files.push({of: file, path: text});
   }
@@ -83,4 +96,5 @@ function relative(folder, path) {
   while (from.length && to.length > 1 && from[0] === to[0]) from.shift(), to.shift();
   return [...from.map(() => '..'), ...to].join('/');
 }
-if (typeof module !== 'undefined' && module.exports) module.exports = {placed, joined, textsOf, relative};
+if (typeof module !== 'undefined' && module.exports)
+  module.exports = {placed, joined, textsOf, relative};

@@ -2,14 +2,17 @@
 // The worker's life: begun with the page, one work at a time, ended and begun anew to stop or after a fault.
 
 // Text of base 85, as cmake/base85.mjs writes it.
-const DIGITS = '!#%()*+,-./0123456789:=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ^_`abcdefghijklmnopqrstuvwxyz{|}~';
+const DIGITS =
+    '!#%()*+,-./0123456789:=>?@ABCDEFGHIJKLMNOPQRSTUVWXYZ^_`abcdefghijklmnopqrstuvwxyz{|}~';
 function bytesOf85(text) {
   const bytes = new Uint8Array(Math.floor(text.length * 4 / 5)), digit = [];
   for (let i = 0; i < 85; ++i) digit[DIGITS.charCodeAt(i)] = i;
   for (let at = 0, to = 0; at < text.length; at += 5) {
     let value = 0; // a last, shorter group is filled up from above, so that its own bytes are whole
-    for (let i = at; i < at + 5; ++i) value = value * 85 + (i < text.length ? digit[text.charCodeAt(i)] : 84);
-    for (let power = 2 ** 24; power >= 1 && to < bytes.length; power /= 256) bytes[to++] = value / power;
+    for (let i = at; i < at + 5; ++i)
+      value = value * 85 + (i < text.length ? digit[text.charCodeAt(i)] : 84);
+    for (let power = 2 ** 24; power >= 1 && to < bytes.length; power /= 256)
+      bytes[to++] = value / power;
   }
   return bytes;
 }
@@ -70,11 +73,13 @@ const makeWork = (told) => {
     // {answer, job, seconds, heap}, {fault} or {stopped}.
     run: (message, bytes) => new Promise((tell) => {
       done = tell;
-      ready.then(() => {
-        if (done === tell) worker.postMessage(message, bytes);
-      }).catch((fault) => {
-        if (done === tell) finish({fault: String(fault.message || fault)});
-      });
+      ready
+          .then(() => {
+            if (done === tell) worker.postMessage(message, bytes);
+          })
+          .catch((fault) => {
+            if (done === tell) finish({fault: String(fault.message || fault)});
+          });
     }),
     stop() { finish({stopped: true}); },
     get busy() { return done !== null; },

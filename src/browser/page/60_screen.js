@@ -2,12 +2,16 @@
 // The screen. Names and texts of files are only ever shown as text.
 const by = (id) => document.getElementById(id);
 const show = (id, seen) => { by(id).hidden = !seen; };
-const say = (id, text) => { by(id).textContent = text; show(id, text !== ''); };
+const say = (id, text) => {
+  by(id).textContent = text;
+  show(id, text !== '');
+};
 
 const MOST_FILES = 2000;
 const MOST_BYTES = 1.2e9; // of all files: with trees and samples beside them no browser has more
 const megabytes = (bytes) => bytes < 1e5 ? `${Math.max(1, Math.round(bytes / 1e3))} kB`
-  : bytes < 1e7 ? `${(bytes / 1e6).toFixed(1)} MB` : `${Math.round(bytes / 1e6)} MB`;
+                             : bytes < 1e7 ? `${(bytes / 1e6).toFixed(1)} MB`
+                                           : `${Math.round(bytes / 1e6)} MB`;
 
 // Light or dark.
 function setTheme(theme) {
@@ -15,25 +19,33 @@ function setTheme(theme) {
   by('theme').textContent = theme === 'dark' ? 'Light page' : 'Dark page';
 }
 setTheme(matchMedia('(prefers-color-scheme: dark)').matches ? 'dark' : 'light');
-by('theme').addEventListener('click',
-  () => setTheme(document.documentElement.dataset.theme === 'dark' ? 'light' : 'dark'));
+by('theme').addEventListener(
+    'click', () => setTheme(document.documentElement.dataset.theme === 'dark' ? 'light' : 'dark'));
 
 // What was chosen.
-const chosen = {pocket: null, skin: null, job: []};
+const chosen = {
+  pocket: null,
+  skin: null,
+  job: []
+};
 const FIELDS = ['limit', 'touch_off', 'flatness', 'thickness'];
 
 function tooLarge(files) {
   const bytes = files.reduce((sum, file) => sum + file.size, 0);
-  return bytes <= MOST_BYTES ? '' : `These files hold ${megabytes(bytes)}; in a browser there is memory for ` +
-    `${megabytes(MOST_BYTES)} of them. Use coarser meshes, or the installed program.`;
+  return bytes <= MOST_BYTES
+             ? ''
+             : `These files hold ${megabytes(bytes)}; in a browser there is memory for ` +
+                   `${
+                       megabytes(
+                           MOST_BYTES)} of them. Use coarser meshes, or the installed program.`;
 }
 
 function chooseMesh(which, file) {
   markOld();
   chosen[which] = file;
   const drop = by(which).closest('.drop');
-  drop.querySelector('[data-name]').textContent = file ? `${file.name}, ${megabytes(file.size)}`
-    : 'choose a file, or drop it here';
+  drop.querySelector('[data-name]').textContent =
+      file ? `${file.name}, ${megabytes(file.size)}` : 'choose a file, or drop it here';
   drop.classList.toggle('given', !!file);
   drop.classList.remove('wrong');
   say('note-' + which, file ? tooLarge([file]) : '');
@@ -49,32 +61,39 @@ function chooseJob(files) {
     line.appendChild(document.createElement('span')).textContent = path;
     line.appendChild(document.createElement('span')).textContent = megabytes(file.size);
   }
-  if (files.length > 30) list.appendChild(document.createElement('li')).textContent =
-    `and ${files.length - 30} more`;
+  if (files.length > 30)
+    list.appendChild(document.createElement('li')).textContent = `and ${files.length - 30} more`;
   show('fault', false);
   const jobs = files.filter(({path}) => /\.toml$/i.test(path));
   const hidden = files.find(({path}) => /\.toml\.txt$/i.test(path));
-  say('note-job', !files.length ? '' : files.length > MOST_FILES
-    ? `There are more than ${MOST_FILES} files among these: drop the folder of the job alone.` : jobs.length === 1 ? tooLarge(files.map(({file}) => file))
-    : jobs.length ? `There are ${jobs.length} job files among these: choose one of them.`
-      : hidden ? `${hidden.path} ends in .txt: name it ${hidden.path.replace(/\.txt$/i, '')}, and choose it again.`
-        : 'No job file is among these: choose the .toml file as well.');
+  say('note-job',
+      !files.length ? ''
+      : files.length > MOST_FILES
+          ? `There are more than ${MOST_FILES} files among these: drop the folder of the job alone.`
+      : jobs.length === 1 ? tooLarge(files.map(({file}) => file))
+      : jobs.length       ? `There are ${jobs.length} job files among these: choose one of them.`
+            : hidden ? `${hidden.path} ends in .txt: name it ${
+                     hidden.path.replace(/\.txt$/i, '')}, and choose it again.`
+                     : 'No job file is among these: choose the .toml file as well.');
   enable();
   by('job').closest('.drop').classList.toggle('given', files.length > 0);
 }
 
 // Files of a drop, those in folders with their paths.
 async function droppedFiles(transfer) {
-  const entries = [...transfer.items].filter((item) => item.kind === 'file')
-    .map((item) => item.webkitGetAsEntry ? item.webkitGetAsEntry() : null);
+  const entries = [...transfer.items]
+                      .filter((item) => item.kind === 'file')
+                      .map((item) => item.webkitGetAsEntry ? item.webkitGetAsEntry() : null);
   if (!entries.some((entry) => entry && entry.isDirectory))
     return [...transfer.files].map((file) => ({path: file.name, file}));
   const files = [];
   const walk = async (entry) => {
     if (files.length > MOST_FILES) return;
     if (entry.isFile)
-      files.push({path: entry.fullPath.replace(/^\//, ''),
-        file: await new Promise((good, bad) => entry.file(good, bad))});
+      files.push({
+        path: entry.fullPath.replace(/^\//, ''),
+        file: await new Promise((good, bad) => entry.file(good, bad))
+      });
     else {
       const reader = entry.createReader();
       for (;;) {
@@ -84,7 +103,8 @@ async function droppedFiles(transfer) {
       }
     }
   };
-  for (const entry of entries) if (entry) await walk(entry);
+  for (const entry of entries)
+    if (entry) await walk(entry);
   return files;
 }
 
@@ -96,7 +116,10 @@ for (const which of ['pocket', 'skin', 'job']) {
     if (which === 'job') chooseJob(files.map((file) => ({path: file.name, file})));
     else if (files.length) chooseMesh(which, files[0]);
   });
-  drop.addEventListener('dragover', (event) => { event.preventDefault(); drop.classList.add('over'); });
+  drop.addEventListener('dragover', (event) => {
+    event.preventDefault();
+    drop.classList.add('over');
+  });
   drop.addEventListener('dragleave', () => drop.classList.remove('over'));
   drop.addEventListener('drop', async (event) => {
     event.preventDefault();
@@ -111,7 +134,9 @@ for (const name of FIELDS) by(name).addEventListener('input', markOld);
 by('units').addEventListener('change', markOld);
 // A file that misses its place must not be opened in place of the page.
 for (const kind of ['dragover', 'drop'])
-  window.addEventListener(kind, (event) => { if (!event.target.closest('.drop')) event.preventDefault(); });
+  window.addEventListener(kind, (event) => {
+    if (!event.target.closest('.drop')) event.preventDefault();
+  });
 
 // At work.
 const work = makeWork((stage, fraction) => {
@@ -119,15 +144,24 @@ const work = makeWork((stage, fraction) => {
   if (fraction > 0) by('bar').value = fraction;
   else by('bar').removeAttribute('value');
 });
-work.ready().catch((fault) => say('unfit', 'This browser cannot run the check ' +
-  `(${fault.message}). It needs WebAssembly with exceptions and DecompressionStream: Chrome or Edge 95, ` +
-  'Firefox 113, Safari 16.4, or later ones.'));
+work.ready().catch(
+    (fault) => say(
+        'unfit',
+        'This browser cannot run the check ' +
+            `(${
+                fault
+                    .message}). It needs WebAssembly with exceptions and DecompressionStream: Chrome or Edge 95, ` +
+            'Firefox 113, Safari 16.4, or later ones.'));
 
 // What is shown: an answer, the job it is of, the work that gave it and the changes tried in it.
-const held = {shown: null, urls: []};
+const held = {
+  shown: null,
+  urls: []
+};
 let asking = false; // from the click on to the answer
 function enable() {
-  for (const button of document.querySelectorAll('#doors button.main, #answer button')) button.disabled = asking;
+  for (const button of document.querySelectorAll('#doors button.main, #answer button'))
+    button.disabled = asking;
   if (chosen.job.filter(({path}) => /\.toml$/i.test(path)).length !== 1 || !by('note-job').hidden)
     by('check-job').disabled = true;
 }
@@ -145,9 +179,11 @@ function markOld() {
 // Every answer of this sitting, in words.
 const sitting = [];
 function note({banner, title, figures}, tried) {
-  sitting.push([`${sitting.length + 1}. ${title}: ${banner}`,
+  sitting.push([
+    `${sitting.length + 1}. ${title}: ${banner}`,
     figures.map(({name, value}) => `${name} ${value}`).join('; '),
-    ...tried.map(({text}) => `With: ${text}`)].join('\n   '));
+    ...tried.map(({text}) => `With: ${text}`)
+  ].join('\n   '));
 }
 function clearAnswer() {
   for (const url of held.urls.splice(0)) URL.revokeObjectURL(url);
@@ -156,18 +192,27 @@ function clearAnswer() {
 }
 
 function urlOf(name, bytes) {
-  const kind = {html: 'text/html', json: 'application/json', txt: 'text/plain;charset=utf-8',
-    glb: 'model/gltf-binary', toml: 'application/toml'}[name.split('.').pop()];
+  const kind = {
+    html: 'text/html',
+    json: 'application/json',
+    txt: 'text/plain;charset=utf-8',
+    glb: 'model/gltf-binary',
+    toml: 'application/toml'
+  }[name.split('.').pop()];
   const url = URL.createObjectURL(new Blob([bytes], {type: kind || 'application/octet-stream'}));
   held.urls.push(url);
   return url;
 }
 
-
-
 // Where a message of a job is about something that was typed here, it stands there as well.
-const KEYS = {limit: /\blimit\b/, touch_off: /\bside_[ab]\.touch_off\b/, flatness: /\bbed\.flatness\b/,
-  thickness: /\bboard\.thickness\b/, pocket: /\bpart\.pocket\.mesh\b/, skin: /\bpart\.skin\b/};
+const KEYS = {
+  limit: /\blimit\b/,
+  touch_off: /\bside_[ab]\.touch_off\b/,
+  flatness: /\bbed\.flatness\b/,
+  thickness: /\bboard\.thickness\b/,
+  pocket: /\bpart\.pocket\.mesh\b/,
+  skin: /\bpart\.skin\b/
+};
 function clearNotes() {
   for (const name of [...FIELDS, 'pocket', 'skin']) {
     say('note-' + name, '');
@@ -233,7 +278,8 @@ function showAnswer(shown) {
   show('tries', sitting.length > 1);
   show('changed', shown.tried.length > 0);
   by('changes').textContent = '';
-  for (const {text} of shown.tried) by('changes').appendChild(document.createElement('li')).textContent = text;
+  for (const {text} of shown.tried)
+    by('changes').appendChild(document.createElement('li')).textContent = text;
   show('said', summary.notices.length > 0);
   by('notices').textContent = '';
   for (const notice of summary.notices)
@@ -241,23 +287,30 @@ function showAnswer(shown) {
   say('unstated', summary.unstated);
   show('given', summary.given.length > 0);
   by('assumptions').textContent = '';
-  for (const line of summary.given) by('assumptions').appendChild(document.createElement('li')).textContent = line;
+  for (const line of summary.given)
+    by('assumptions').appendChild(document.createElement('li')).textContent = line;
   by('solids').textContent = '';
   for (const file of answer.files.filter((one) => one.name.endsWith('.glb'))) {
     const button = by('solids').appendChild(document.createElement('button'));
     button.type = 'button';
     button.dataset.save = file.name;
-    button.textContent = file.name === 'skin.glb' ? 'Solid' : `Solid of ${file.name.replace('.glb', '')}`;
+    button.textContent =
+        file.name === 'skin.glb' ? 'Solid' : `Solid of ${file.name.replace('.glb', '')}`;
   }
-  by('timing').textContent = `Checked in ${seconds.toFixed(1)} s with ${megabytes(heap)} of memory, on this device.`;
+  by('timing').textContent =
+      `Checked in ${seconds.toFixed(1)} s with ${megabytes(heap)} of memory, on this device.`;
   form.fill(shown.result.form);
   countUnchecked();
-  if (shown.result.form) by('setup-unit').textContent = `bare numbers are in ${shown.result.form.unit === 'inch' ? 'inches' : 'mm'}`;
-  if (sitting.length === 1) by('paper').value = shown.result.form?.unit === 'inch' ? 'letter' : 'a4';
+  if (shown.result.form)
+    by('setup-unit').textContent =
+        `bare numbers are in ${shown.result.form.unit === 'inch' ? 'inches' : 'mm'}`;
+  if (sitting.length === 1)
+    by('paper').value = shown.result.form?.unit === 'inch' ? 'letter' : 'a4';
   show('setup', !!shown.result.form);
   say('note-setup', '');
   show('answer', true);
-  by('page').src = urlOf('report.html', answer.files.find((file) => file.name === 'report.html').bytes);
+  by('page').src =
+      urlOf('report.html', answer.files.find((file) => file.name === 'report.html').bytes);
   document.title = doorChanged ? TITLE : `${summary.banner}: ${summary.title}`;
   by('answer').focus({preventScroll: true});
   by('answer').scrollIntoView({block: 'start'});
@@ -272,7 +325,8 @@ function showCompared(advice, before, after) {
     const head = line.appendChild(document.createElement('th'));
     head.scope = 'row';
     head.textContent = name;
-    for (const value of [was, now]) line.appendChild(document.createElement('td')).textContent = value || 'none';
+    for (const value of [was, now])
+      line.appendChild(document.createElement('td')).textContent = value || 'none';
   };
   row('Verdict', before.banner, after.banner);
   const names = [...new Set([...before.figures, ...after.figures].map(({name}) => name))];
@@ -314,28 +368,37 @@ async function run({message, bytes, job, used = []}, {make, tried, before}, advi
   by('bar').removeAttribute('value');
   show('work', true);
   by('stop').focus();
-  const result = await work.run({...message, sets: tried.map(({set, typed}) => typed ? {typed} : {set})}, bytes);
+  const result = await work.run(
+      {...message, sets: tried.map(({set, typed}) => typed ? {typed} : {set})}, bytes);
   show('work', false);
-  const answered = !result.stopped && !result.fault && result.answer.status <= 1 && result.answer.summary;
+  const answered =
+      !result.stopped && !result.fault && result.answer.status <= 1 && result.answer.summary;
   // What a change is tried on is shown again where there is no answer.
   if (before && !answered) showAnswer(before);
   // What was typed and is not in the answer is still there.
   const left = before && (advice.typed ? !answered && advice.typed : unchecked);
   if (left && !answered) putBack(left);
-  if (result.stopped) return showFault(before ? 'Stopped: the change was not tried.'
-    : 'Stopped. What you typed and chose is still there.');
+  if (result.stopped)
+    return showFault(before ? 'Stopped: the change was not tried.'
+                            : 'Stopped. What you typed and chose is still there.');
   if (result.fault) {
     const memory = /memory|allocation/i.test(result.fault);
-    return showFault((memory ? 'The memory of this browser did not suffice: use coarser meshes, or the ' +
-      'installed program' : 'The check failed inside the module; please report it') +
-      ` (${result.fault}). The page has begun anew; what you typed and chose is still there.`);
+    return showFault(
+        (memory ? 'The memory of this browser did not suffice: use coarser meshes, or the ' +
+                      'installed program'
+                : 'The check failed inside the module; please report it') +
+        ` (${result.fault}). The page has begun anew; what you typed and chose is still there.`);
   }
   if (!answered) {
-    const field = message.work === 'meshes' && !before ? pointAtField(result.answer.message, message.answers) : null;
-    const text = result.answer.message.replace(/^leastwall: /, '') || 'nothing was said; please report it';
+    const field = message.work === 'meshes' && !before
+                      ? pointAtField(result.answer.message, message.answers)
+                      : null;
+    const text =
+        result.answer.message.replace(/^leastwall: /, '') || 'nothing was said; please report it';
     if (before && advice.typed) { // said where it was typed
       const wrong = form.say(text);
-      say('note-setup', wrong ? 'Not checked: see the marked place above.' : `Not checked. ${text}`);
+      say('note-setup',
+          wrong ? 'Not checked: see the marked place above.' : `Not checked. ${text}`);
       // The button is no place for the focus before it is enabled again.
       setTimeout(() => {
         const at = wrong || by('setup-form').querySelector('[type=submit]');
@@ -366,8 +429,11 @@ for (const id of ['back', 'undo'])
 // What a check from its door leaves out of what was kept.
 function keptChanges() {
   const kept = held.shown && !by('answer').hidden ? held.shown.tried.length : 0;
-  return !kept ? '' : `${kept === 1 ? 'The change' : `The ${kept} changes`} kept before ${kept === 1 ? 'is' : 'are'} ` +
-    'not in this answer: save the job where they are in it, and open it to go on from there.';
+  return !kept
+             ? ''
+             : `${kept === 1 ? 'The change' : `The ${kept} changes`} kept before ${
+                   kept === 1 ? 'is' : 'are'} ` +
+                   'not in this answer: save the job where they are in it, and open it to go on from there.';
 }
 
 // Bytes of files, each read once.
@@ -395,13 +461,16 @@ by('meshes').addEventListener('submit', async (event) => {
   let first = null;
   for (const which of ['pocket', 'skin'])
     if (!chosen[which]) {
-      refuseField(which, `Choose the mesh of the ${which === 'pocket' ? 'inner pocket' : 'outer skin'}.`);
+      refuseField(which,
+                  `Choose the mesh of the ${which === 'pocket' ? 'inner pocket' : 'outer skin'}.`);
       first = first || by(which);
     }
   if (first) return first.focus();
   if (!by('flatness').value.trim()) {
-    refuseField('flatness', 'Not known would count as 0, and the answer would be too good: sweep the bed with a ' +
-      'dial, or state the worst it may be.');
+    refuseField(
+        'flatness',
+        'Not known would count as 0, and the answer would be too good: sweep the bed with a ' +
+            'dial, or state the worst it may be.');
     return by('flatness').focus();
   }
   const large = tooLarge([chosen.pocket, chosen.skin]);
@@ -410,14 +479,25 @@ by('meshes').addEventListener('submit', async (event) => {
   const names = {pocket: chosen.pocket.name, skin: chosen.skin.name};
   if (names.skin === 'piece.toml') names.skin = 'skin-' + names.skin;
   while (['piece.toml', names.skin].includes(names.pocket)) names.pocket = 'pocket-' + names.pocket;
-  const answers = {title: chosen.skin.name.replace(/\.[^.]*$/, ''), units: by('units').value, ...names};
+  const answers = {
+    title: chosen.skin.name.replace(/\.[^.]*$/, ''),
+    units: by('units').value,
+    ...names
+  };
   for (const field of FIELDS) answers[field] = by(field).value.trim();
   const files = [chosen.pocket, chosen.skin], used = lost ? [lost] : [];
   doorChanged = false;
   ask(async () => {
     const bytes = await read(files);
-    return bytes && {bytes, used, message: {work: 'meshes', answers,
-      files: [{path: names.pocket, bytes: bytes[0]}, {path: names.skin, bytes: bytes[1]}]}};
+    return bytes && {
+      bytes,
+      used,
+      message: {
+        work: 'meshes',
+        answers,
+        files: [{path: names.pocket, bytes: bytes[0]}, {path: names.skin, bytes: bytes[1]}]
+      }
+    };
   });
 });
 
@@ -433,9 +513,17 @@ by('check-job').addEventListener('click', () => {
     const of = new Map(all.map((one, i) => [one, bytes[i]]));
     const where = placed(all, job, new TextDecoder().decode(of.get(job)));
     if (where.wrong) return say('note-job', where.wrong + '.');
-    return {bytes, used: lost ? [...where.used, lost] : where.used, job: {name: lastOf(job.path), file: new Blob([of.get(job).slice(0)])},
-      message: {work: 'job', folder: where.folder, name: lastOf(job.path),
-        files: where.files.map((file) => ({path: file.path, bytes: of.get(file.of)}))}};
+    return {
+      bytes,
+      used: lost ? [...where.used, lost] : where.used,
+      job: {name: lastOf(job.path), file: new Blob([of.get(job).slice(0)])},
+      message: {
+        work: 'job',
+        folder: where.folder,
+        name: lastOf(job.path),
+        files: where.files.map((file) => ({path: file.path, bytes: of.get(file.of)}))
+      }
+    };
   });
 });
 
@@ -462,7 +550,8 @@ by('more').addEventListener('click', (event) => {
     link.href = urlOf(what, sitting.join('\n') + '\n');
   } else {
     link.download = what;
-    link.href = urlOf(what, held.shown.result.answer.files.find((file) => file.name === what).bytes);
+    link.href =
+        urlOf(what, held.shown.result.answer.files.find((file) => file.name === what).bytes);
   }
   link.click();
 });

@@ -6,8 +6,14 @@ const form = makeForm(by('first'), by('others'));
 // How much stands in the form that is not in the answer, and so in nothing that is saved.
 function countUnchecked() {
   const n = form.count();
-  say('unchecked', !n ? '' : `${n === 1 ? 'One change' : `${n} changes`} in the set-up below ` +
-    `${n === 1 ? 'is' : 'are'} not checked yet: neither this answer nor the job that is saved has ${n === 1 ? 'it' : 'them'}.`);
+  say('unchecked',
+      !n ? ''
+         : `${n === 1 ? 'One change' : `${n} changes`} in the set-up below ` +
+               `${
+                   n === 1
+                       ? 'is'
+                       : 'are'} not checked yet: neither this answer nor the job that is saved has ${
+                   n === 1 ? 'it' : 'them'}.`);
 }
 // What was typed and is not in the answer.
 function putBack(typed) {

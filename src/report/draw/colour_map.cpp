@@ -9,8 +9,6 @@
 namespace leastwall {
 namespace {
 
-constexpr double kKnee_mm = 1.0, kKneePlace = 0.6;
-
 double linear(std::uint8_t channel) {
   static const std::array<double, 256> all = [] {
     std::array<double, 256> values{};
@@ -28,10 +26,11 @@ double linear(std::uint8_t channel) {
 double scale_place(double wall_mm) {
   if (!(wall_mm > 0))
     return 0;
-  if (wall_mm <= kKnee_mm)
-    return wall_mm / kKnee_mm * kKneePlace;
-  const double beyond = (std::min(wall_mm, kScaleTop_mm) - kKnee_mm) / (kScaleTop_mm - kKnee_mm);
-  return kKneePlace + beyond * (1 - kKneePlace);
+  if (wall_mm <= kScaleKnee_mm)
+    return wall_mm / kScaleKnee_mm * kScaleKneePlace;
+  const double beyond =
+      (std::min(wall_mm, kScaleTop_mm) - kScaleKnee_mm) / (kScaleTop_mm - kScaleKnee_mm);
+  return kScaleKneePlace + beyond * (1 - kScaleKneePlace);
 }
 
 Rgb wall_colour(double wall_mm) {

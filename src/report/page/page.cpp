@@ -7,6 +7,7 @@
 #include "report/page/page_payload.h"
 #include "report/page/page_sketch.h"
 #include "report/page/page_still.h"
+#include "report/page/page_words.h"
 #include "report/words/html_text.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
@@ -203,6 +204,7 @@ std::string job_facts(const CheckReport& job) {
   Json said = Json::object();
   for (const char* key : {"verdict", "advice", "warnings", "assumptions", "not_checked"})
     said[key] = all[key];
+  said["in_inches"] = words_in_inches(job);
   return json_text(said);
 }
 

@@ -1,9 +1,9 @@
 #include "report/page/page_payload.h"
 
+#include "base/text/base64.h"
 #include "budget/trials/counter_rng.h"
 #include "causes/unstated_causes.h"
 #include "job/keys/known_keys.h"
-#include "base/text/base64.h"
 #include "report/draw/colour_map.h"
 #include "report/draw/little_endian.h"
 #include "report/json/json_report.h"
@@ -12,6 +12,7 @@
 #include "report/page/page_marks.h"
 #include "report/page/page_samples.h"
 #include "report/page/page_sections.h"
+#include "report/page/page_words.h"
 #include "report/words/cause_text.h"
 #include "report/words/verdict_text.h"
 
@@ -308,6 +309,9 @@ Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* o
     facts["headlines"][std::string(h.key)] = {
         {"banner", h.banner}, {"ground", h.ground}, {"lead", h.lead}};
   facts["finding"] = finding_text(input.report);
+  facts["words"] = page_words();
+  facts["in_inches"] =
+      of_job != nullptr ? finding_in_inches(input.report) : words_in_inches(input.report);
   facts["flip"] = {{"along", input.setup.flip.line == FlipLine::along_y ? "y" : "x"},
                    {"at", input.setup.flip.at_mm}};
   facts["marks"] = page_marks(input.setup, input.report.box, skin);
@@ -315,11 +319,13 @@ Payload payload_of(const PageInput& input, std::size_t max_bytes, const OfJob* o
   facts["inches"] = input.inches;
   facts["bed"] = page_bed(input.setup, skin);
   facts["palette"] = palette();
-  facts["scale_top_mm"] = kScaleTop_mm;
+  facts["scale"] = {
+      {"top_mm", kScaleTop_mm}, {"knee_mm", kScaleKnee_mm}, {"knee_place", kScaleKneePlace}};
   facts["samples"] = samples.kept.size();
   facts["samples_measured"] = skin.samples.size();
   facts["within_mm"] = samples.within_mm;
   facts["thin_merged"] = samples.thin_merged;
+  facts["settings_tried"] = kPageSettings;
   facts["box"] = box_facts(box);
   facts["scales"] = scales;
   facts["arrays"] = numbers.table();

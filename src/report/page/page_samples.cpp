@@ -22,7 +22,6 @@ constexpr double kClose_mm = 0.0005;
 constexpr double kLoosest_mm = 1;
 constexpr int kSteps = 6;
 constexpr double kStep = 1.3; // from one size of the cubes to the next
-constexpr std::size_t kSettings = 48;
 constexpr std::uint32_t kNone = std::numeric_limits<std::uint32_t>::max();
 
 class Thinning {
@@ -45,8 +44,8 @@ class Thinning {
   void keep_thinnest(const RunContext& run) {
     for (const std::uint32_t i : options_.always)
       always_[i] = 1;
-    std::vector<std::uint32_t> thinnest(kSettings, 0);
-    for_blocks(kSettings, 1, run, [&](std::size_t begin, std::size_t end) {
+    std::vector<std::uint32_t> thinnest(kPageSettings, 0);
+    for_blocks(kPageSettings, 1, run, [&](std::size_t begin, std::size_t end) {
       for (std::size_t s = begin; s < end; ++s)
         thinnest[s] = thinnest_at(s);
     });

@@ -11,6 +11,9 @@
 
 namespace leastwall {
 
+/// The thinnest samples are looked for at so many settings of the sliders.
+inline constexpr std::size_t kPageSettings = 48;
+
 struct PageSamplesOptions {
   std::size_t max_bytes = 4'800'000; ///< of samples and cells, before base64
   std::size_t bytes_per_sample = 20, bytes_per_cell = 12;

@@ -130,42 +130,52 @@ std::string cost_text(const std::string& cost) {
   return cost;
 }
 
+std::span<const SentenceWords> sentence_text() {
+  static constexpr SentenceWords kWords[] = {
+      {"safe", "{lead}: least {least} at {where}, limit {limit}."},
+      {"at-risk",
+       "The walls hold if all goes as expected (least {least} at {where}, limit {limit}), "
+       "but errors may leave them too thin: {worst} at worst."},
+      {"at-risk-through",
+       "The walls hold if all goes as expected (least {least} at {where}, limit {limit}), but "
+       "errors may cut through: {worst} too deep at worst."},
+      {"thin", "Some walls are too thin: least {least} at {where}, limit {limit}."},
+      {"cut-through",
+       "The two cuts meet: {deep} too deep at {where}, so there is a hole; limit {limit}."},
+      {"unproven", "No wall is proven. Measured so far: least {least} at {where}, limit {limit}."},
+      {"unproven-cut",
+       "No wall is proven. Measured so far: the two cuts meet at {where}; limit {limit}."}};
+  return kWords;
+}
+
+namespace {
+
+std::string_view sentence_key(const WallReport& wall) {
+  if (wall.verdict == Verdict::at_risk && !(wall.least_wall.worst_mm > 0))
+    return "at-risk-through";
+  if (wall.verdict == Verdict::unproven && !(wall.least_wall.expected_mm > 0))
+    return "unproven-cut";
+  return verdict_word(wall.verdict);
+}
+
+} // namespace
+
 std::string verdict_sentence(const CheckReport& report, bool inch) {
   const LengthText words{inch};
   const auto length = [&](double mm) { return words.wall(mm, report.wall.limit_mm); };
   const WallReport::Least& least = report.wall.least_wall;
   const std::string of_wall =
       report.walls.size() > 1 ? ", " + wall_name(report.walls[report.governing]) : "";
-  const std::string where = words.place(least.at) + of_wall, limit = length(report.wall.limit_mm);
-  switch (report.wall.verdict) {
-  case Verdict::safe:
-    return fmt::format(
-        "{}: least {} at {}, limit {}.",
-        std::ranges::find(headline_text(), headline_key(report), &HeadlineWords::key)->lead,
-        length(least.expected_mm), where, limit);
-  case Verdict::at_risk:
-    return fmt::format(
-        "The walls hold if all goes as expected (least {} at {}, limit {}), but "
-        "errors may {}.",
-        length(least.expected_mm), where, limit,
-        least.worst_mm > 0
-            ? fmt::format("leave them too thin: {} at worst", length(least.worst_mm))
-            : fmt::format("cut through: {} too deep at worst", length(-least.worst_mm)));
-  case Verdict::thin:
-    return fmt::format("Some walls are too thin: least {} at {}, limit {}.",
-                       length(least.expected_mm), where, limit);
-  case Verdict::cut_through:
-    return fmt::format("The two cuts meet: {}{} too deep at {}, so there is a hole; limit {}.",
-                       least.may_be_deeper ? "at least " : "",
-                       length(std::max(0.0, -least.expected_mm)), where, limit);
-  case Verdict::unproven:
-    break;
-  }
-  return least.expected_mm > 0
-             ? fmt::format("No wall is proven. Measured so far: least {} at {}, limit {}.",
-                           length(least.expected_mm), where, limit)
-             : fmt::format("No wall is proven. Measured so far: the two cuts meet at {}; limit {}.",
-                           where, limit);
+  const auto sentence =
+      std::ranges::find(sentence_text(), sentence_key(report.wall), &SentenceWords::key);
+  const auto lead = std::ranges::find(headline_text(), headline_key(report), &HeadlineWords::key);
+  return fmt::format(fmt::runtime(sentence->text), fmt::arg("lead", lead->lead),
+                     fmt::arg("least", length(least.expected_mm)),
+                     fmt::arg("where", words.place(least.at) + of_wall),
+                     fmt::arg("limit", length(report.wall.limit_mm)),
+                     fmt::arg("worst", length(std::abs(least.worst_mm))),
+                     fmt::arg("deep", fmt::format("{}{}", least.may_be_deeper ? kAtLeast : "",
+                                                  length(std::max(0.0, -least.expected_mm)))));
 }
 
 } // namespace leastwall

@@ -32,6 +32,16 @@ struct HeadlineWords {
 };
 std::span<const HeadlineWords> headline_text();
 
+/// One sentence of a verdict with {names} to be filled in: {lead}, {least}, {where}, {limit},
+/// {worst}, {deep}; the page fills it in anew as well.
+struct SentenceWords {
+  std::string_view key; ///< the verdict's word, or "at-risk-through", "unproven-cut"
+  std::string_view text;
+};
+std::span<const SentenceWords> sentence_text();
+/// Stands in front of a depth whose search was cut short.
+inline constexpr std::string_view kAtLeast = "at least ";
+
 /// The row that says what `report` found, e.g. "safe-by-chance".
 std::string_view headline_key(const CheckReport& report);
 

@@ -1,23 +1,31 @@
 /* The skin in space. Colours and stripes are found for every pixel from the wall itself. */
-const solid = (function () {
+const solid = (function() {
   const canvas = document.getElementById("solid");
   let renderer;
   try {
     /* Fine pixels need no smoothing; coarse ones do, and it costs where 3D is done in software. */
-    const options = { antialias: (window.devicePixelRatio || 1) < 2, alpha: true, preserveDrawingBuffer: true };
+    const options = {
+      antialias: (window.devicePixelRatio || 1) < 2,
+      alpha: true,
+      preserveDrawingBuffer: true
+    };
     const context = canvas.getContext("webgl", options);
     if (!context || !context.getExtension("OES_element_index_uint")) return null;
-    renderer = new THREE.WebGLRenderer({ canvas, context, antialias: true, alpha: true });
+    renderer = new THREE.WebGLRenderer({canvas, context, antialias: true, alpha: true});
     renderer.debug.checkShaderErrors = false; /* asking for them waits for the compiler */
-  } catch (none) { return null; }
+  } catch (none) {
+    return null;
+  }
 
   const n = numbers.n, low = facts.box[0], high = facts.box[1];
-  const middle = low.map((v, a) => (v + high[a]) / 2), size = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]) || 1;
+  const middle = low.map((v, a) => (v + high[a]) / 2),
+        size = Math.hypot(high[0] - low[0], high[1] - low[1], high[2] - low[2]) || 1;
   const skinAt = new Float32Array(3 * n);
   for (let i = 0; i < 3 * n; ++i) skinAt[i] = numbers.at[i] - middle[i % 3];
   const index = new THREE.BufferAttribute(numbers.cells, 1);
   const skin = new THREE.BufferGeometry(), pocket = new THREE.BufferGeometry();
-  const shown = new THREE.BufferAttribute(new Float32Array(n), 1), risk = new THREE.BufferAttribute(new Float32Array(n), 1);
+  const shown = new THREE.BufferAttribute(new Float32Array(n), 1),
+        risk = new THREE.BufferAttribute(new Float32Array(n), 1);
   function shape(geometry, at, cells) {
     geometry.setAttribute("position", new THREE.BufferAttribute(at, 3));
     geometry.setIndex(cells || index);
@@ -43,17 +51,36 @@ const solid = (function () {
   lut.magFilter = lut.minFilter = THREE.LinearFilter;
   lut.needsUpdate = true;
   const cutPlane = new THREE.Vector4(0, 0, 0, 1);
-  const vertex = `attribute float wall; attribute float risk; varying float vWall; varying float vRisk; varying vec3 vNormal; varying vec3 vAt;
+  const vertex = `attribute float wall; attribute float risk;
+    varying float vWall; varying float vRisk; varying vec3 vNormal; varying vec3 vAt;
     void main() { vWall = wall; vRisk = risk; vAt = position; vNormal = normalMatrix * normal;
       gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }`;
-  const light = `float lit(vec3 nrm) { vec3 m = normalize(nrm); return 0.52 + 0.48 * abs(dot(m, normalize(vec3(-0.35, 0.55, 0.76)))); }`;
-  const skinLook = new THREE.ShaderMaterial({ extensions: { derivatives: true }, side: THREE.DoubleSide, vertexShader: vertex,
-    uniforms: { lut: { value: lut }, limit: { value: 0 }, top: { value: facts.scale_top_mm }, warn: { value: 1 }, ratio: { value: 1 }, cut: { value: cutPlane } },
-    fragmentShader: `uniform sampler2D lut; uniform float limit, top, warn, ratio; uniform vec4 cut;
+  const light = `float lit(vec3 nrm) {
+    vec3 m = normalize(nrm);
+    return 0.52 + 0.48 * abs(dot(m, normalize(vec3(-0.35, 0.55, 0.76))));
+  }`;
+  const skinLook = new THREE.ShaderMaterial({
+    extensions: {derivatives: true},
+    side: THREE.DoubleSide,
+    vertexShader: vertex,
+    uniforms: {
+      lut: {value: lut},
+      limit: {value: 0},
+      scale: {
+        value: new THREE.Vector3(facts.scale.knee_mm, facts.scale.knee_place, facts.scale.top_mm)
+      },
+      warn: {value: 1},
+      ratio: {value: 1},
+      cut: {value: cutPlane}
+    },
+    fragmentShader:
+        `uniform sampler2D lut; uniform float limit, warn, ratio; uniform vec3 scale; uniform vec4 cut;
       varying float vWall; varying float vRisk; varying vec3 vNormal; varying vec3 vAt; ${light}
       void main() {
         if (dot(vAt, cut.xyz) > cut.w) discard;
-        float place = vWall < 1.0 ? 0.6 * max(vWall, 0.0) : min(1.0, 0.6 + 0.4 * (vWall - 1.0) / (top - 1.0));
+        float knee = scale.x, bend = scale.y;
+        float place = vWall < knee ? bend * max(vWall, 0.0) / knee :
+          min(1.0, bend + (1.0 - bend) * (vWall - knee) / (scale.z - knee));
         vec3 colour = texture2D(lut, vec2((place * 255.0 + 0.5) / 256.0, 0.5)).rgb * lit(vNormal);
         float d = (gl_FragCoord.x - gl_FragCoord.y) / ratio;
         if (vWall <= 0.0) colour = mod(d, 6.0) < 2.0 ? vec3(0.8) : vec3(0.0);
@@ -62,50 +89,68 @@ const solid = (function () {
         if (abs(vWall - limit) < fwidth(vWall) * 1.2 * ratio) colour = vec3(0.0);
         else if (warn > 0.5 && abs(vRisk - limit) < fwidth(vRisk) * 0.8 * ratio) colour = vec3(0.0);
         gl_FragColor = vec4(colour, 1.0);
-      }` });
-  const pocketLook = new THREE.ShaderMaterial({ side: THREE.DoubleSide, uniforms: { cut: { value: cutPlane } },
-    vertexShader: `varying vec3 vNormal; varying vec3 vAt; void main() { vAt = position; vNormal = normalMatrix * normal; gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0); }`,
+      }`
+  });
+  const pocketLook = new THREE.ShaderMaterial({
+    side: THREE.DoubleSide,
+    uniforms: {cut: {value: cutPlane}},
+    vertexShader: `varying vec3 vNormal; varying vec3 vAt;
+    void main() {
+      vAt = position; vNormal = normalMatrix * normal;
+      gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+    }`,
     fragmentShader: `uniform vec4 cut; varying vec3 vNormal; varying vec3 vAt; ${light}
-      void main() { if (dot(vAt, cut.xyz) > cut.w) discard; gl_FragColor = vec4(vec3(0.78, 0.71, 0.60) * lit(vNormal), 1.0); }` });
+      void main() {
+        if (dot(vAt, cut.xyz) > cut.w) discard;
+        gl_FragColor = vec4(vec3(0.78, 0.71, 0.60) * lit(vNormal), 1.0);
+      }`
+  });
 
-  const scene = new THREE.Scene(), camera = new THREE.PerspectiveCamera(32, 1, size / 100, size * 20);
+  const scene = new THREE.Scene(),
+        camera = new THREE.PerspectiveCamera(32, 1, size / 100, size * 20);
   const skinMesh = new THREE.Mesh(skin, skinLook), pocketMesh = new THREE.Mesh(pocket, pocketLook);
   pocketMesh.visible = false;
   scene.add(skinMesh, pocketMesh);
-  const sectionLine = new THREE.LineSegments(new THREE.BufferGeometry(), new THREE.LineBasicMaterial({ color: 0xd02000, depthTest: false }));
+  const sectionLine = new THREE.LineSegments(
+      new THREE.BufferGeometry(), new THREE.LineBasicMaterial({color: 0xd02000, depthTest: false}));
   sectionLine.renderOrder = 2, sectionLine.frustumCulled = false, sectionLine.visible = false;
   scene.add(sectionLine);
 
   /* The other walls of the job, for looking at: as the program found them, whatever the sliders say. */
   let others = null, all = false;
   function othersShown() {
-    others = others || otherWalls().map(function (other) {
+    others = others || otherWalls().map(function(other) {
       const o = other.numbers, at = new Float32Array(3 * o.n);
       for (let i = 0; i < 3 * o.n; ++i) at[i] = o.at[i] - middle[i % 3];
-      const cells = new THREE.BufferAttribute(o.cells, 1), geometry = new THREE.BufferGeometry(), inside = new THREE.BufferGeometry();
+      const cells = new THREE.BufferAttribute(o.cells, 1), geometry = new THREE.BufferGeometry(),
+            inside = new THREE.BufferGeometry();
       const pocketAt = pocketOf(at, o);
       shape(geometry, at, cells), shape(inside, pocketAt, cells);
       geometry.boundingSphere = inside.boundingSphere = null;
       geometry.setAttribute("wall", new THREE.BufferAttribute(o.expected, 1));
       geometry.setAttribute("risk", new THREE.BufferAttribute(o.worst, 1));
       const look = skinLook.clone();
-      look.uniforms.lut = skinLook.uniforms.lut, look.uniforms.cut = skinLook.uniforms.cut, look.uniforms.ratio = skinLook.uniforms.ratio;
+      look.uniforms.lut = skinLook.uniforms.lut, look.uniforms.cut = skinLook.uniforms.cut,
+      look.uniforms.ratio = skinLook.uniforms.ratio;
       look.uniforms.limit.value = judged(other.facts.limit_mm), look.uniforms.warn.value = 1;
       const mesh = new THREE.Mesh(geometry, look), pocketMesh = new THREE.Mesh(inside, pocketLook);
       mesh.frustumCulled = pocketMesh.frustumCulled = false;
       scene.add(mesh, pocketMesh);
-      return { mesh, pocketMesh, at, pocketAt, cells: o.cells };
+      return {mesh, pocketMesh, at, pocketAt, cells: o.cells};
     });
     return others;
   }
   function showAll(on) {
     all = on;
     if (on) othersShown();
-    for (const o of others || []) o.mesh.visible = on, o.pocketMesh.visible = on && cutAxis !== null;
+    for (const o of others || [])
+      o.mesh.visible = on, o.pocketMesh.visible = on && cutAxis !== null;
     eye.target.set(0, 0, 0), eye.away = 1, fitted = 0;
     if (on) { /* the middle of everything */
       const low = [Infinity, Infinity, Infinity], high = low.map(v => -v);
-      for (const at of [skinAt, ...others.map(o => o.at)]) for (let i = 0; i < at.length; ++i) low[i % 3] = Math.min(low[i % 3], at[i]), high[i % 3] = Math.max(high[i % 3], at[i]);
+      for (const at of [skinAt, ...others.map(o => o.at)])
+        for (let i = 0; i < at.length; ++i)
+          low[i % 3] = Math.min(low[i % 3], at[i]), high[i % 3] = Math.max(high[i % 3], at[i]);
       eye.target.set(...low.map((v, a) => (v + high[a]) / 2));
     }
     cut(cutAxis, cutAxis === null ? 0 : cutAt + middle[cutAxis]);
@@ -114,19 +159,23 @@ const solid = (function () {
   /* The place that is read: a ring that always faces the viewer and keeps its size. */
   const ring = new THREE.Group();
   for (const [inner, outer, colour] of [[0.62, 1.12, 0xffffff], [0.74, 1, 0x000000]]) {
-    const part = new THREE.Mesh(new THREE.RingGeometry(inner, outer, 40), new THREE.MeshBasicMaterial({ color: colour, depthTest: false, transparent: true }));
+    const part = new THREE.Mesh(
+        new THREE.RingGeometry(inner, outer, 40),
+        new THREE.MeshBasicMaterial({color: colour, depthTest: false, transparent: true}));
     part.renderOrder = 3 + inner;
     ring.add(part);
   }
   scene.add(ring);
 
   /* Turned by yaw about model z, then tipped; the skin looks at the viewer at the start. */
-  const eye = { yaw: -0.45, tip: -0.75, away: 1, target: new THREE.Vector3() };
+  const eye = {yaw: -0.45, tip: -0.75, away: 1, target: new THREE.Vector3()};
   /* From how far off the whole piece just fits, seen the way it is. */
   let fitAway = size;
   function fit() {
     const up = Math.tan(camera.fov * Math.PI / 360) * 0.93, across = up * camera.aspect;
-    const turn = new THREE.Matrix4().lookAt(direction(), new THREE.Vector3(), new THREE.Vector3(0, 0, 1)).transpose();
+    const turn = new THREE.Matrix4()
+                     .lookAt(direction(), new THREE.Vector3(), new THREE.Vector3(0, 0, 1))
+                     .transpose();
     const p = new THREE.Vector3();
     fitAway = 0;
     for (const at of [skinAt, ...(all ? others.map(o => o.at) : [])]) {
@@ -154,7 +203,8 @@ const solid = (function () {
     const w = canvas.clientWidth, h = canvas.clientHeight;
     if (!w || !h) return;
     const ratio = Math.min(2, window.devicePixelRatio || 1);
-    if (sized.join() !== [w, h, ratio].join()) { /* setting a size clears the canvas, be it the same */
+    if (sized.join() !==
+        [w, h, ratio].join()) { /* setting a size clears the canvas, be it the same */
       sized = [w, h, ratio];
       renderer.setPixelRatio(ratio);
       renderer.setSize(w, h, false);
@@ -176,11 +226,11 @@ const solid = (function () {
     placeTags(w, h);
   }
   /* Numbers of the thin places, where they face the viewer. */
-  const tags = facts.report.regions.slice(0, 12).map(function (r, k) {
+  const tags = facts.report.regions.slice(0, MOST_PLACES).map(function(r, k) {
     const e = document.createElement("span");
     e.textContent = k + 1;
     document.getElementById("tags").appendChild(e);
-    return { e, i: nearestSample(r.at_mm[0], r.at_mm[1], r.at_mm[2]) };
+    return {e, i: nearestSample(r.at_mm[0], r.at_mm[1], r.at_mm[2])};
   });
   function placeTags(w, h) {
     const p = new THREE.Vector3(), v = new THREE.Vector3();
@@ -189,12 +239,14 @@ const solid = (function () {
       const i = 3 * tag.i;
       p.set(skinAt[i], skinAt[i + 1], skinAt[i + 2]);
       v.set(numbers.through[i], numbers.through[i + 1], numbers.through[i + 2]);
-      const seen = v.dot(camera.position.clone().sub(p)) > 0 && p.x * cutPlane.x + p.y * cutPlane.y + p.z * cutPlane.z <= cutPlane.w + 1e-6;
+      const seen = v.dot(camera.position.clone().sub(p)) > 0 &&
+                   p.x * cutPlane.x + p.y * cutPlane.y + p.z * cutPlane.z <= cutPlane.w + 1e-6;
       p.project(camera);
       const x = (p.x + 1) / 2 * w, y = (1 - p.y) / 2 * h;
       /* beside the place, away from the middle, so that the place itself stays in view */
       const s = x < w / 2 ? -1 : 1;
-      const tx = Math.max(15, Math.min(w - 15, x + 24 * s)), ty = Math.max(15, Math.min(h - 15, y - 20));
+      const tx = Math.max(15, Math.min(w - 15, x + 24 * s)),
+            ty = Math.max(15, Math.min(h - 15, y - 20));
       const free = seen && taken.every(q => Math.hypot(q[0] - tx, q[1] - ty) > 27);
       if (free) taken.push([tx, ty]);
       tag.e.className = free ? "" : "far";
@@ -218,15 +270,23 @@ const solid = (function () {
       const d = at - middle[axis];
       cutAt = d;
       pocketShown();
-      const out = [], shown = [[numbers.cells, skinAt, pocketAt], ...(all ? others.map(o => [o.cells, o.at, o.pocketAt]) : [])];
-      for (const [c, ...surfaces] of shown) for (const p of surfaces) for (let t = 0; t < c.length; t += 3) for (let e = 0, hits = 0; e < 3 && hits < 2; ++e) {
-        const a = 3 * c[t + e], b = 3 * c[t + (e + 1) % 3], pa = p[a + axis] - d, pb = p[b + axis] - d;
-        if ((pa < 0) === (pb < 0)) continue;
-        const f = pa / (pa - pb);
-        ++hits;
-        for (let k = 0; k < 3; ++k) out.push(p[a + k] + f * (p[b + k] - p[a + k]));
-      }
-      sectionLine.geometry.setAttribute("position", new THREE.BufferAttribute(new Float32Array(out), 3));
+      const out = [], shown = [
+        [numbers.cells, skinAt, pocketAt],
+        ...(all ? others.map(o => [o.cells, o.at, o.pocketAt]) : [])
+      ];
+      for (const [c, ...surfaces] of shown)
+        for (const p of surfaces)
+          for (let t = 0; t < c.length; t += 3)
+            for (let e = 0, hits = 0; e < 3 && hits < 2; ++e) {
+              const a = 3 * c[t + e], b = 3 * c[t + (e + 1) % 3], pa = p[a + axis] - d,
+                    pb = p[b + axis] - d;
+              if ((pa < 0) === (pb < 0)) continue;
+              const f = pa / (pa - pb);
+              ++hits;
+              for (let k = 0; k < 3; ++k) out.push(p[a + k] + f * (p[b + k] - p[a + k]));
+            }
+      sectionLine.geometry.setAttribute("position",
+                                        new THREE.BufferAttribute(new Float32Array(out), 3));
     }
     cutAxis = axis;
     turnCut(0);
@@ -245,20 +305,26 @@ const solid = (function () {
   const ray = new THREE.Raycaster();
   function sampleAt(clientX, clientY) {
     const box = canvas.getBoundingClientRect();
-    ray.setFromCamera(new THREE.Vector2((clientX - box.left) / box.width * 2 - 1, 1 - (clientY - box.top) / box.height * 2), camera);
-    const hit = ray.intersectObject(skinMesh).find(h => h.point.x * cutPlane.x + h.point.y * cutPlane.y + h.point.z * cutPlane.z <= cutPlane.w + 1e-6);
-    return hit ? nearestSample(hit.point.x + middle[0], hit.point.y + middle[1], hit.point.z + middle[2]) : null;
+    ray.setFromCamera(new THREE.Vector2((clientX - box.left) / box.width * 2 - 1,
+                                        1 - (clientY - box.top) / box.height * 2),
+                      camera);
+    const hit = ray.intersectObject(skinMesh).find(
+        h => h.point.x * cutPlane.x + h.point.y * cutPlane.y + h.point.z * cutPlane.z <=
+             cutPlane.w + 1e-6);
+    return hit ? nearestSample(hit.point.x + middle[0], hit.point.y + middle[1],
+                               hit.point.z + middle[2])
+               : null;
   }
 
   const fingers = new Map();
   let moved = 0, spread = 0;
-  canvas.addEventListener("pointerdown", function (e) {
+  canvas.addEventListener("pointerdown", function(e) {
     canvas.setPointerCapture(e.pointerId);
     fingers.set(e.pointerId, [e.clientX, e.clientY]);
     if (fingers.size === 1) moved = 0;
     spread = 0;
   });
-  canvas.addEventListener("pointermove", function (e) {
+  canvas.addEventListener("pointermove", function(e) {
     const was = fingers.get(e.pointerId);
     if (!was) return;
     const dx = e.clientX - was[0], dy = e.clientY - was[1];
@@ -272,12 +338,15 @@ const solid = (function () {
     } else if (e.shiftKey || e.buttons === 2) shift(dx, dy);
     else turnBy(-dx * 0.008, dy * 0.008);
   });
-  for (const over of ["pointerup", "pointercancel"]) canvas.addEventListener(over, function (e) {
-    const single = fingers.size === 1;
-    if (!fingers.delete(e.pointerId) || over === "pointercancel" || !single || moved > 8 || e.button > 0) return;
-    const i = sampleAt(e.clientX, e.clientY);
-    if (i !== null) state.goTo(i, "Here");
-  });
+  for (const over of ["pointerup", "pointercancel"])
+    canvas.addEventListener(over, function(e) {
+      const single = fingers.size === 1;
+      if (!fingers.delete(e.pointerId) || over === "pointercancel" || !single || moved > 8 ||
+          e.button > 0)
+        return;
+      const i = sampleAt(e.clientX, e.clientY);
+      if (i !== null) state.goTo(i, "Here");
+    });
   canvas.addEventListener("contextmenu", e => e.preventDefault());
   /* The wheel scrolls the page until the piece is clicked, and again when the mouse has left it. One
      finger up or down is the page's as well (touch-action), two are ours. */
@@ -286,25 +355,43 @@ const solid = (function () {
     held = on;
     canvas.classList.toggle("held", on);
   }
-  canvas.addEventListener("wheel", function (e) {
+  canvas.addEventListener("wheel", function(e) {
     if (held) e.preventDefault(), zoom(Math.exp(Math.sign(e.deltaY) * 0.12));
-  }, { passive: false });
+  }, {passive: false});
   canvas.addEventListener("click", e => hold(e.pointerType !== "touch"));
   for (const left of ["pointerleave", "blur"]) canvas.addEventListener(left, () => hold(false));
-  for (const touch of ["touchstart", "touchmove"]) canvas.addEventListener(touch, function (e) {
-    if (e.touches.length > 1 && e.cancelable) e.preventDefault();
-  }, { passive: false });
-  canvas.addEventListener("keydown", function (e) {
-    const key = { ArrowLeft: () => turnBy(-0.12, 0), ArrowRight: () => turnBy(0.12, 0), ArrowUp: () => turnBy(0, 0.12), ArrowDown: () => turnBy(0, -0.12),
-      "+": () => zoom(0.85), "=": () => zoom(0.85), "-": () => zoom(1.18), Home: home, Escape: () => hold(false) }[e.key];
+  for (const touch of ["touchstart", "touchmove"])
+    canvas.addEventListener(touch, function(e) {
+      if (e.touches.length > 1 && e.cancelable) e.preventDefault();
+    }, {passive: false});
+  canvas.addEventListener("keydown", function(e) {
+    const key = {
+      ArrowLeft: () => turnBy(-0.12, 0),
+      ArrowRight: () => turnBy(0.12, 0),
+      ArrowUp: () => turnBy(0, 0.12),
+      ArrowDown: () => turnBy(0, -0.12),
+      "+": () => zoom(0.85),
+      "=": () => zoom(0.85),
+      "-": () => zoom(1.18),
+      Home: home,
+      Escape: () => hold(false)
+    }[e.key];
     if (key) e.preventDefault(), key();
   });
-  function turnBy(yaw, tip) { eye.yaw += yaw, eye.tip = Math.max(-1.55, Math.min(1.55, eye.tip + tip)); draw(); }
-  function zoom(by) { eye.away = Math.max(0.03, Math.min(3, eye.away * by)); draw(); }
+  function turnBy(yaw, tip) {
+    eye.yaw += yaw, eye.tip = Math.max(-1.55, Math.min(1.55, eye.tip + tip));
+    draw();
+  }
+  function zoom(by) {
+    eye.away = Math.max(0.03, Math.min(3, eye.away * by));
+    draw();
+  }
   function shift(dx, dy) {
     const mm = 2 * eye.away * fitAway * Math.tan(camera.fov * Math.PI / 360) / canvas.clientHeight;
-    eye.target.addScaledVector(new THREE.Vector3(1, 0, 0).applyQuaternion(camera.quaternion), -dx * mm);
-    eye.target.addScaledVector(new THREE.Vector3(0, 1, 0).applyQuaternion(camera.quaternion), dy * mm);
+    eye.target.addScaledVector(new THREE.Vector3(1, 0, 0).applyQuaternion(camera.quaternion),
+                               -dx * mm);
+    eye.target.addScaledVector(new THREE.Vector3(0, 1, 0).applyQuaternion(camera.quaternion),
+                               dy * mm);
     draw();
   }
   function home() { eye.yaw = -0.45, eye.tip = -0.75, showAll(all); }
@@ -316,10 +403,22 @@ const solid = (function () {
     fitted = 0;
     draw();
   }
-  return { triangles: () => renderer.info.render.triangles, cutPieces: () => sectionLine.geometry.attributes.position.count / 2, /* for tests */
-    draw, drawNow, refresh, cut, showAll, face, home, sampleAt, middle,
+  return {
+    triangles: () => renderer.info.render.triangles,
+    cutPieces: () => sectionLine.geometry.attributes.position.count / 2, /* for tests */
+    draw,
+    drawNow,
+    refresh,
+    cut,
+    showAll,
+    face,
+    home,
+    sampleAt,
+    middle,
     screenOf(i) {
-      const p = new THREE.Vector3(skinAt[3 * i], skinAt[3 * i + 1], skinAt[3 * i + 2]).project(camera);
+      const p =
+          new THREE.Vector3(skinAt[3 * i], skinAt[3 * i + 1], skinAt[3 * i + 2]).project(camera);
       return [(p.x + 1) / 2 * canvas.clientWidth, (1 - p.y) / 2 * canvas.clientHeight];
-    } };
+    }
+  };
 })();
