@@ -19,8 +19,8 @@ build_packages=(
 # model to measure, readers of what we write, and what cpack asks for.
 test_packages=(
   doctest-dev libcgal-dev libembree-dev libfcl-dev libcgal-demo python-matplotlib-data assimp-testmodels
-  python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium firefox-esr
-  valgrind
+  nodejs python3 python3-numpy python3-jsonschema poppler-utils dpkg-dev file chromium
+  firefox-esr valgrind
 )
 
 # Needed by scripts/bench.sh alone: peers to race with, a measured surface, what draws the plot.

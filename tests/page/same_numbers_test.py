@@ -328,18 +328,6 @@ def page_words(browser, path):
     return words, own
 
 
-def same_sentences(browser):
-    """The page puts inches into sentences as the program does: the cases of length_text_test.cpp."""
-    with open(os.path.join(SOURCE, "report", "words", "length_text_test.cpp"), encoding="utf-8") as file:
-        cases = re.sub(r'"\s*\n\s*"', "", file.read())
-    pairs = re.findall(r'told\("([^"]*)"\) ==\s*"([^"]*)"', cases)
-    kept = re.findall(r'"([^"]*)"', re.search(r"for \(const char\* text :\s*\{([^}]*)\}", cases)[1])
-    check(len(pairs) >= 13 and len(kept) >= 14, f"length_text_test.cpp: {len(pairs)} and {len(kept)} cases read")
-    for given, wanted in pairs + [(k, k) for k in kept]:
-        got = browser.evaluate(f"text.sentence({json.dumps(given)})")
-        check(got == wanted, f"page: {given} becomes {got}, not {wanted}")
-
-
 SHORT = {"advice": 2, "thin places, expected": 5, "thin places, worst": 5, "thin places, where": 10,
          "thin places, walls": 10}  # words of it that the text without --all has, at most
 
@@ -399,7 +387,6 @@ def compare(browser, name, call, folder, touch=None):
                                           capture_output=True, text=True).stdout
     in_inches = browser.evaluate("facts.inches")
     if in_inches:
-        same_sentences(browser)
         inches_first(name, "text", " ".join(done.stdout.split()))
         inches_first(name, "page", browser.evaluate("document.body.innerText"))
         if os.path.exists(sheet):

@@ -13,8 +13,10 @@ const limitAsJudged = (facts, limit) => limit - facts.limit_tolerance_mm;
 /* Numbers as the program prints them. Lengths come in mm, go out in the unit shown, without it. */
 function makeText(facts, unit) {
   const text = {
+    /* Exact halves go to the even digit, as the program writes them; toFixed takes them away from 0. */
     fixed(value, decimals) {
-      const t = value.toFixed(decimals);
+      const exact = value.toFixed(decimals + 40), down = /[02468]\.?50{39}$/.test(exact);
+      const t = down ? exact.slice(0, decimals ? -40 : -41) : value.toFixed(decimals);
       return Number(t) === 0 ? t.replace("-", "") : t;
     },
     length(mm) { return text.fixed(mm / unit.mm, unit.inch ? 4 : 3); },

@@ -48,10 +48,8 @@ function shownNow() {
                 : null
   };
 }
-function verdictNow() {
-  return isChanged() ? verdictRules.computedVerdict(wallsNow, state.limit, state.chance)
-                     : facts.report.verdict;
-}
+const computedVerdict = chance => verdictRules.computedVerdict(wallsNow, state.limit, chance);
+const verdictNow = () => isChanged() ? computedVerdict(state.chance) : facts.report.verdict;
 const headlineOf = verdict =>
     verdictRules.headlineOf(verdict, shownNow(), state.limit, state.sizes);
 const sentenceOf = verdict =>
