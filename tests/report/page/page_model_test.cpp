@@ -5,11 +5,13 @@
 #include "budget/effects/spread.h"
 #include "budget/trials/piece_trials.h"
 #include "causes/unstated_causes.h"
+#include "report/draw/colour_map.h"
 #include "report/page/page_payload.h"
 #include "report/sample_walls.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 #include "report/words/verdict_text.h"
+#include "wall/regions/thin_regions.h"
 
 #include <algorithm>
 #include <cmath>
@@ -27,16 +29,16 @@ constexpr std::size_t kTrials = 2000;
 constexpr double kLimit_mm = 0.6;
 
 /// A dome of sloping walls, thinner along a curved valley.
-WallMap dome() {
+WallMap dome(double low_mm) {
   sample::Plate plate;
-  plate.nx = 14;
-  plate.ny = 12;
+  plate.nx = 40;
+  plate.ny = 30;
   plate.y1 = 90;
   plate.z = [](double x, double y) {
     return -30 + 0.004 * ((x - 50) * (x - 50) + (y - 45) * (y - 45));
   };
-  plate.wall = [](double x, double y) {
-    return 0.62 + 0.02 * std::abs(x - 40 - 8 * std::sin(y / 11)) + 0.013 * std::cos(y / 7);
+  plate.wall = [=](double x, double y) {
+    return low_mm + 0.02 * std::abs(x - 40 - 8 * std::sin(y / 11)) + 0.013 * std::cos(y / 7);
   };
   WallMap map = sample::wall_map(plate);
   for (WallSample& s : map.samples) {
@@ -73,7 +75,7 @@ Setup stated_by_numbers() {
   s.inner.bit.ball_radius_mm = 1.5;
   s.inner.bit.radius = {0.01, Knowledge::limits};
   s.inner.bit.runout_mm = 0.015;
-  s.inner.roughing = Roughing{0.05, {}};
+  s.inner.roughing = Roughing{0.01, {}};
   s.outer.touch_off = {0.02, Knowledge::standard};
   s.outer.bit.tip_height = {0.02, Knowledge::limits};
   s.outer.sanding_mm = 0.03;
@@ -149,20 +151,22 @@ Json found(std::span<const Cause> causes, const WallMap& map) {
     const Effect sum = sum_of(effects);
     expected.push_back(map.samples[i].wall_mm + sum.shift);
     worst.push_back(expected.back() - sum.half_width);
-    if (i % 23 != 5)
+    if (i % 131 != 5)
       continue;
     Json row = {{"sample", i}, {"of", Json::array()}};
     for (const Effect& e : effects)
       row["of"].push_back(numbers(std::array{e.shift, e.half_width, e.u}));
     out["effects"].push_back(row);
   }
+  out["area_expected"] = area_under(map, expected, kLimit_mm - kLimitTolerance_mm);
+  out["area_worst"] = area_under(map, worst, kLimit_mm - kLimitTolerance_mm);
   out["expected"] = expected;
   out["worst"] = worst;
   const PieceTrials trials(causes, map.samples, {.trials = kTrials, .seed = 1, .freed_shift = {}},
                            {});
   const std::vector<double> least = trials.least_walls(std::nullopt, {});
   Json counts = Json::array();
-  for (const double limit : {0.35, 0.45, 0.55, 0.65})
+  for (const double limit : {0.2, 0.35, 0.45, 0.55, 0.65})
     counts.push_back({{"limit", limit},
                       {"under", std::ranges::count_if(least, [&](double w) { return w < limit; })},
                       {"through", std::ranges::count_if(least, [](double w) { return w <= 0; })}});
@@ -171,8 +175,8 @@ Json found(std::span<const Cause> causes, const WallMap& map) {
 }
 
 /// Facts, numbers and findings of one set-up; the kinds of its causes are added to `kinds`.
-Json fixture(const Setup& setup, std::set<CauseKind>& kinds) {
-  const WallMap map = dome();
+Json fixture(const Setup& setup, double low_mm, std::set<CauseKind>& kinds) {
+  const WallMap map = dome(low_mm);
   BudgetOptions options;
   options.limit_mm = kLimit_mm;
   options.trials = kTrials;
@@ -216,6 +220,8 @@ Json words() {
   }
   for (const double f : {1.0, 0.9999, 0.63, 0.5, 0.4999, 0.1, 0.11, 0.0123, 0.0004})
     out["odds"].push_back({f, odds_text(f), pieces_text(f, 20000)});
+  for (const double w : {-0.1, 0.0, 0.3, 0.9999, 1.0, 1.5, 2.99, 3.0, 7.0})
+    out["scale"].push_back({w, scale_place(w)});
   out["odds_of_none"] = pieces_text(0, 20000);
   for (const double a : {0.0, 0.01, 0.05, 1.24, 123.456})
     out["areas"].push_back({a, area_text(a)});
@@ -248,14 +254,20 @@ TEST_CASE("fixtures of the page's model hold every kind of cause") {
   const fs::path folder = fs::path(LEASTWALL_BUILD_DIR) / "page_model";
   fs::create_directories(folder);
   std::set<CauseKind> kinds;
-  const std::pair<const char*, Setup> setups[] = {{"numbers", stated_by_numbers()},
-                                                  {"readings", stated_by_readings()},
-                                                  {"one-program", of_one_program()},
-                                                  {"board", board_read()}};
-  for (const auto& [name, setup] : setups) {
-    Json all = fixture(setup, kinds);
+  struct Piece {
+    const char* name;
+    Setup setup;
+    double low_mm; ///< wall in its valley
+  };
+  const Piece pieces[] = {{"numbers", stated_by_numbers(), 0.62},
+                          {"numbers-cut-through", stated_by_numbers(), 0.17},
+                          {"readings", stated_by_readings(), 0.62},
+                          {"one-program", of_one_program(), 0.5},
+                          {"board", board_read(), 0.62}};
+  for (const Piece& piece : pieces) {
+    Json all = fixture(piece.setup, piece.low_mm, kinds);
     all["words"] = words();
-    std::ofstream(folder / (std::string(name) + ".json")) << all.dump();
+    std::ofstream(folder / (std::string(piece.name) + ".json")) << all.dump();
   }
   for (int kind = 0; kind <= static_cast<int>(CauseKind::glue_up_play); ++kind) {
     CAPTURE(kind);
