@@ -1,9 +1,8 @@
 #include "report/maps/bed_map_picture.h"
 
-#include "base/errors.h"
 #include "report/draw/contour_lines.h"
 #include "report/maps/bed_map_parts.h"
-#include "report/maps/heat_map_parts.h"
+#include "report/maps/compose_map.h"
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 
@@ -27,37 +26,18 @@ Footprint extent_of(const BedMap& bed, const std::optional<PieceOnBed>& piece) {
 }
 
 HeatMapLayout layout_of(const Footprint& f, bool with_piece, const BedPictureOptions& o) {
-  if (o.width_px < 400 || o.width_px > 8000)
-    throw InputError("bed map: a width of " + std::to_string(o.width_px) +
-                     " px was asked for; give 400 to 8000");
-  HeatMapLayout at;
-  at.width = o.width_px;
-  at.inch = o.inch;
-  const double u = at.unit = o.width_px / 1600.0;
-  at.title_y = 62 * u;
-  at.note_y = 112 * u;
-  at.frame_left = static_cast<int>(std::lround(124 * u));
-  at.frame_top = static_cast<int>(std::lround(142 * u));
-  at.frame_width = at.width - at.frame_left - static_cast<int>(std::lround(40 * u));
-  const double size_x = f.high.x - f.low.x, size_y = f.high.y - f.low.y, pad = 70 * u;
-  at.mm_per_px =
-      std::max({size_x / (at.frame_width - 2 * pad), size_y / (1100 * u - 2 * pad), 1e-6});
-  at.frame_height = static_cast<int>(std::ceil(std::max(size_y / at.mm_per_px + 2 * pad, 300 * u)));
-  at.left_mm = (f.low.x + f.high.x) / 2 - at.frame_width / 2.0 * at.mm_per_px;
-  at.top_mm = (f.low.y + f.high.y) / 2 + at.frame_height / 2.0 * at.mm_per_px;
-  at.tick_step_mm = round_length(260 * u * at.mm_per_px, at.inch);
-  const double below = at.frame_top + at.frame_height;
-  at.bar_mm = round_length(400 * u * at.mm_per_px, at.inch);
-  at.bar = {static_cast<double>(at.frame_left), below + 122 * u};
-  at.scale_left = at.frame_left;
-  at.scale_top = below + 230 * u;
-  at.scale_width = at.frame_width - 60 * u;
-  at.scale_height = 48 * u;
-  at.legend_top = at.scale_top + at.scale_height + (o.inch ? 118 : 78) * u;
-  at.legend_pitch = 54 * u;
-  at.height =
-      static_cast<int>(std::ceil(at.legend_top + at.legend_pitch * (with_piece ? 4 : 2) + 16 * u));
-  return at;
+  MapRoom room;
+  room.name = "bed map";
+  room.width_px = o.width_px;
+  room.inch = o.inch;
+  room.title = 62;
+  room.note = 112;
+  room.frame = 142;
+  room.pad = 70;
+  room.most_high = 960;
+  room.legend_pitch = 54;
+  room.legend_rows = with_piece ? 4 : 2;
+  return map_layout(f, room);
 }
 
 WallGrid heights_of(const BedMap& bed, const HeatMapLayout& at) {
@@ -99,29 +79,33 @@ std::string draw_bed_map(const BedMap& bed, const Flatness& flatness,
   const HeightScale scale(bed.lowest().z, bed.highest().z);
   const WallGrid heights = heights_of(bed, at);
 
-  Picture picture(at.width, at.height);
-  picture.image(pixels_of(heights, scale), at.frame_left, at.frame_top);
-  picture.clip(at.frame_left, at.frame_top, at.frame_width, at.frame_height);
-  BedOverlay overlay(picture, at);
-  overlay.keep_free(at.px_x(0) + 40 * at.unit, at.px_y(0) + 16 * at.unit, 70 * at.unit,
-                    46 * at.unit); // the origin's mark
-  overlay.readings(bed);
-  for (const double level : scale.levels())
-    overlay.contours(contour_lines(heights, level));
-  if (piece)
-    overlay.piece(*piece);
-  overlay.contacts(flatness.minimum_zone);
-  overlay.extremes(flatness);
-  for (const double level : scale.levels())
-    overlay.contour_numbers(contour_lines(heights, level), scale.text(level));
-  picture.unclip();
-  draw_axes(picture, at);
   const LengthText words{options.inch};
-  draw_bed_title(picture, at, words.sentence(options.title), words.sentence(options.note));
-  draw_scale_bar(picture, at);
-  draw_height_scale(picture, at, scale, options.inch);
-  draw_bed_legend(picture, at, piece.has_value());
-  return picture.file();
+  MapParts parts;
+  parts.field = [&](Picture& picture, const HeatMapLayout&) {
+    picture.image(pixels_of(heights, scale), at.frame_left, at.frame_top);
+    picture.clip(at.frame_left, at.frame_top, at.frame_width, at.frame_height);
+    BedOverlay overlay(picture, at);
+    overlay.keep_free(at.px_x(0) + 40 * at.unit, at.px_y(0) + 16 * at.unit, 70 * at.unit,
+                      46 * at.unit); // the origin's mark
+    overlay.readings(bed);
+    for (const double level : scale.levels())
+      overlay.contours(contour_lines(heights, level));
+    if (piece)
+      overlay.piece(*piece);
+    overlay.contacts(flatness.minimum_zone);
+    overlay.extremes(flatness);
+    for (const double level : scale.levels())
+      overlay.contour_numbers(contour_lines(heights, level), scale.text(level));
+    picture.unclip();
+  };
+  parts.title = [&](Picture& picture, const HeatMapLayout&) {
+    draw_bed_title(picture, at, words.sentence(options.title), words.sentence(options.note));
+  };
+  parts.scale_legend = [&](Picture& picture, const HeatMapLayout&) {
+    draw_height_scale(picture, at, scale, options.inch);
+    draw_bed_legend(picture, at, piece.has_value());
+  };
+  return compose(at, parts);
 }
 
 } // namespace leastwall

@@ -28,35 +28,55 @@ void draw_walls(Picture& picture, const HeatMapLayout& at, HeatMapOverlay& overl
 
 } // namespace
 
+std::string compose(const HeatMapLayout& at, const MapParts& parts) {
+  Picture picture(at.width, at.height, parts.file, parts.name);
+  const auto draw = [&](const DrawOnMap& part) {
+    if (part)
+      part(picture, at);
+  };
+  draw(parts.field);
+  draw(parts.marks);
+  draw_axes(picture, at);
+  draw(parts.places);
+  draw(parts.title);
+  draw_scale_bar(picture, at);
+  draw(parts.scale_legend);
+  draw(parts.marks_legend);
+  return picture.file();
+}
+
 std::string compose_map(const WallMap& seen, const CheckReport& report, const MapSpec& spec) {
   require_counts(seen, spec);
   const double limit = spec.limit_mm.value_or(report.wall.limit_mm);
   const bool inch = spec.layout.inch;
-  const HeatMapLayout at = heat_map_layout(seen, spec.layout);
-  Picture picture(at.width, at.height, spec.file, spec.title);
-  HeatMapOverlay overlay(picture, at, spec.places, limit, spec.numbered);
-  if (spec.field)
-    spec.field(picture, at);
-  else
-    draw_walls(picture, at, overlay, seen, limit, spec);
-  if (spec.marks)
-    spec.marks(picture, at);
-  draw_axes(picture, at);
-  overlay.places();
-  draw_band(picture, at, report, inch);
-  draw_title(picture, at, spec.title, spec.view);
-  draw_scale_bar(picture, at);
-  if (spec.field_legend) {
-    spec.field_legend(picture, at);
-  } else {
-    draw_colour_scale(picture, at, limit, inch);
-    draw_legend(picture, at, limit,
-                {!spec.risk_mm.empty(), overlay.numbered(), spec.places.size() - overlay.numbered(),
-                 spec.wall});
-  }
-  if (spec.marks_legend)
-    spec.marks_legend(picture, at);
-  return picture.file();
+  const HeatMapLayout layout = heat_map_layout(seen, spec.layout);
+  std::optional<HeatMapOverlay> overlay; // needs the picture
+  MapParts parts;
+  parts.file = spec.file;
+  parts.name = spec.title;
+  parts.field = [&](Picture& picture, const HeatMapLayout& at) {
+    overlay.emplace(picture, at, spec.places, limit, spec.numbered);
+    if (spec.field)
+      spec.field(picture, at);
+    else
+      draw_walls(picture, at, *overlay, seen, limit, spec);
+  };
+  parts.marks = spec.marks;
+  parts.places = [&](Picture&, const HeatMapLayout&) { overlay->places(); };
+  parts.title = [&](Picture& picture, const HeatMapLayout& at) {
+    draw_band(picture, at, report, inch);
+    draw_title(picture, at, spec.title, spec.view);
+  };
+  parts.scale_legend = spec.field_legend;
+  if (!spec.field_legend)
+    parts.scale_legend = [&](Picture& picture, const HeatMapLayout& at) {
+      draw_colour_scale(picture, at, limit, inch);
+      draw_legend(picture, at, limit,
+                  {!spec.risk_mm.empty(), overlay->numbered(),
+                   spec.places.size() - overlay->numbered(), spec.wall});
+    };
+  parts.marks_legend = spec.marks_legend;
+  return compose(layout, parts);
 }
 
 } // namespace leastwall

@@ -17,8 +17,25 @@
 
 namespace leastwall {
 
+using DrawOnMap = std::function<void(Picture&, const HeatMapLayout&)>;
+
+/// What a map of any kind is made of, in the order of drawing; axes and the scale bar are always
+/// there. What is absent is not drawn.
+struct MapParts {
+  DrawOnMap field, marks; ///< inside the frame, under the axes
+  DrawOnMap places;       ///< thin places and the like, over them
+  DrawOnMap title;        ///< above the frame: band, title, note
+  DrawOnMap scale_legend; ///< below it: scale of colours and what the signs mean
+  DrawOnMap marks_legend; ///< of the shop
+  PictureFile file = PictureFile::png;
+  std::string name; ///< of the picture, for readers that do not see it
+};
+
+/// The file's bytes; the same input gives the same bytes.
+std::string compose(const HeatMapLayout& at, const MapParts& parts);
+
 struct MapSpec {
-  using Draw = std::function<void(Picture&, const HeatMapLayout&)>;
+  using Draw = DrawOnMap;
 
   std::string title, view; ///< what is shown, and how it is seen
   HeatMapLayoutInput layout;

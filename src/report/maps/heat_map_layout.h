@@ -1,10 +1,11 @@
-// Where everything on the heat map stands, worked out before anything is drawn. Pixels from the
+// Where everything on a map stands, worked out before anything is drawn. Pixels from the
 // top left corner, y down.
 #pragma once
 
 #include "report/draw/picture.h"
 #include "report/draw/round_length.h"
 #include "space/box.h"
+#include "space/footprint.h"
 #include "wall/sampling/wall_map.h"
 
 #include <cstddef>
@@ -40,6 +41,26 @@ struct HeatMapLayoutInput {
   Box also;                 ///< takes this in besides the cells; may be empty
   bool colour_scale = true; ///< false: the legend takes its place
 };
+
+/// What a map of any kind keeps room for; lengths in units of HeatMapLayout::unit.
+struct MapRoom {
+  const char* name = "map"; ///< for messages
+  int width_px = 1600;      ///< 400..8000
+  bool inch = false;
+  double band = 0;            ///< above all
+  double title = 0, note = 0; ///< baselines below the band
+  double frame = 0;           ///< its top below the band
+  double pad = 0, gutter = 0; ///< inside the frame, on each side; the gutter left and right
+  double most_high = 0;       ///< of what is shown
+  double least_high = 300;    ///< of the frame
+  bool colour_scale = true;   ///< false: the legend takes its place
+  double legend_pitch = 52;
+  int legend_rows = 3;
+};
+
+/// Frames `shown`, as large as it can be, true to scale. Throws InputError when the width is out of
+/// range.
+HeatMapLayout map_layout(const Footprint& shown, const MapRoom& room);
 
 /// Around the cells of a map; empty when it has none.
 Box cell_box(const WallMap& map);
