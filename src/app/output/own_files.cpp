@@ -1,5 +1,6 @@
 #include "app/output/own_files.h"
 
+#include "app/output/written_place.h"
 #include "base/errors.h"
 #include "base/text/lower_case.h"
 #include "check/reports/report_files.h"
@@ -50,7 +51,7 @@ void require_no_source(const std::string& option, const std::filesystem::path& t
   std::error_code ignored;
   const bool own = ending == ".vdb" && option == "--fields";
   if (!own && std::ranges::find(kEndings, ending) != std::end(kEndings) &&
-      std::filesystem::exists(target, ignored))
+      std::filesystem::exists(written_place(target), ignored))
     throw InputError(fmt::format("{}: {} is there and its name says that it holds something else; "
                                  "name a new file",
                                  option, target.string()));

@@ -23,14 +23,16 @@ bool keeps_nothing(const struct stat& facts) {
 RunFiles::Identity RunFiles::identify(const std::filesystem::path& file) {
   Identity out;
   struct stat facts {};
-  if (::stat(file.c_str(), &facts) == 0) {
+  // A way through a folder that is not there and back may lead to a file that is.
+  const std::filesystem::path place = written_place(file);
+  if (::stat(file.c_str(), &facts) == 0 || ::stat(place.c_str(), &facts) == 0) {
     if (keeps_nothing(facts))
       return out;
     out.there = true;
     out.device = facts.st_dev;
     out.number = facts.st_ino;
   } else {
-    out.place = written_place(file);
+    out.place = place;
   }
   return out;
 }

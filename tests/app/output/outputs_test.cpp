@@ -107,6 +107,7 @@ TEST_CASE("a folder of reports replaces what an earlier run left, and no one els
 
 TEST_CASE("no command writes over what it reads, however that is spelled") {
   const Shop shop;
+  fs::create_symlink("no such/../pocket.stl", shop.folder.path() / "loose.json");
   const auto before = shop.contents();
   const std::string here = shop.folder.path().string();
   for (const Words& words : std::vector<Words>{
@@ -116,6 +117,10 @@ TEST_CASE("no command writes over what it reads, however that is spelled") {
            quick({"--json", "sub/../pocket.stl"}),
            quick({"--json", "way/../pocket.stl"}),
            quick({"--json", here + "//pocket.stl"}),
+           quick({"--json", "no such/../pocket.stl"}),
+           quick({"--heatmap", "no such/../skin.ply"}),
+           quick({"--json", "loose.json"}), // a link by such a way
+           {"bed", "bed.csv", "--map", "no such/further/../../bed.csv"},
            quick({"--json", "hard.json"}), // the pocket by another name
            {"check", "check.json", "--out", "."},
            {"check", "job.toml", "--json", "job.toml"},
@@ -266,6 +271,7 @@ TEST_CASE("a mesh, a job or readings of another piece are not replaced by a repo
                 {"--card", "other.stl", "name a new file"});
   check_refused(shop.run(quick({"--heatmap", "other.PLY"})), 2, {"--heatmap", "other.PLY"});
   check_refused(shop.run(quick({"--json", "other.toml"})), 2, {"--json", "other.toml"});
+  check_refused(shop.run(quick({"--json", "no such/../other.toml"})), 2, {"name a new file"});
   check_refused(shop.run({"bed", "bed.csv", "--map", "other.csv"}), 2, {"--map", "other.csv"});
   check_refused(shop.run({"bed", "bed.csv", "--json", "other.vdb"}), 2, {"--json", "other.vdb"});
   CHECK(shop.contents() == before);
