@@ -74,7 +74,7 @@ OpenEdgesKnown open_edges(const Machined& wall, bool sound, const PocketFace& fa
   return known;
 }
 
-/// The least wall of what a stated rim leaves out: to the pocket, or to the pocket face over it.
+/// The least wall between what a stated rim leaves out and the pocket.
 double least_of_rim(const TriMesh& rim, const ClosestSurface& pocket, const RunContext& run) {
   return sum_of_blocks(
       rim.triangles.size(), 1 << 12, run, std::numeric_limits<double>::max(),
@@ -158,6 +158,8 @@ class Measuring {
   void describe_fit();
   void find_ends();
   void add_places();
+  std::optional<double> land_top() const;
+  LandOf land_under(double top);
   void add_land();
   void describe();
 
@@ -176,7 +178,7 @@ class Measuring {
   RefineOptions fine_, from_pocket_;
   std::uint64_t steps_ = 0; ///< that all stages may take together
   double nudge_ = 0, sign_top_ = 0;
-  std::optional<SideClassifier> skin_side_, pocket_side_;
+  std::optional<SideClassifier> skin_side_, pocket_side_, over_land_, beside_land_;
   std::optional<WallProbe> skin_probe_, pocket_probe_;
   RefinedMap skin_map_, pocket_map_;
   std::optional<CellPair> pair_; ///< the two points nearest to each other
@@ -300,7 +302,7 @@ void Measuring::use_spacing() {
   fine_.max_fine_cells = RefineOptions().max_fine_cells;
 }
 
-/// For the next stage, when `now` are not in the tally yet: what is left, or a sixteenth of all.
+/// What is left for the next stage, `now` taken off, or a sixteenth of all.
 std::uint64_t Measuring::steps_left(std::uint64_t now) const {
   const std::uint64_t done = result_.work.steps + now;
   return std::max(steps_ - std::min(steps_, done), steps_ / 16);
@@ -374,7 +376,6 @@ void Measuring::describe_fit() {
                                 least_above(*pocket_, *skin_, shown_, face_, run_)};
 }
 
-/// Holes, and surfaces that end below the face.
 void Measuring::find_ends() {
   // What is left of a body without its lid ends in a flat rim too, whatever else is lost of it.
   const auto asked_of = [this](const Machined& wall, const std::optional<double>& rim,
@@ -420,11 +421,12 @@ void Measuring::add_places() {
     minima = add_minima(result_.skin, *skin_probe_, result_.measured_to_mm, steps_left(), run_);
   result_.left_open.unsplit_mm = std::max(result_.left_open.unsplit_mm, minima.unasked_mm);
   result_.work.steps += minima.steps;
-  // The thinnest place is a sample of its own, so that nothing computed from samples misses it.
+  // A sample of its own, so that nothing computed from samples misses it.
   result_.skin.minima.push_back(
       {static_cast<std::uint32_t>(result_.skin.samples.size()), least_cell_});
   result_.skin.samples.push_back({result_.least.skin, result_.least.n, result_.least.wall_mm});
-  add_samples_at(result_.skin, options_.also_at, *skin_probe_, result_.measured_to_mm, run_);
+  add_samples_at(result_.skin, options_.also_at, *skin_probe_, result_.measured_to_mm,
+                 options_.land ? land_top() : std::nullopt, run_);
   add_land();
   from_pocket_.max_steps = steps_left();
   SeenFromPocket seen;
@@ -435,21 +437,27 @@ void Measuring::add_places() {
   result_.work.steps += seen.steps;
 }
 
+std::optional<double> Measuring::land_top() const {
+  return lower_of(face_.opens ? std::optional(face_.top_z_mm) : std::nullopt, shown_.rim_z_mm);
+}
+
+/// With classifiers of its own: what is unclear beside the land is not counted.
+LandOf Measuring::land_under(double top) {
+  over_land_.emplace(*pocket_wall_->air, sign_top_);
+  beside_land_.emplace(*skin_wall_->air, sign_top_);
+  return {top, nudge_, &*over_land_, &*beside_land_, &skin_->columns};
+}
+
 void Measuring::add_land() {
   if (!options_.land)
     return;
-  const std::optional<double> top =
-      lower_of(face_.opens ? std::optional(face_.top_z_mm) : std::nullopt, shown_.rim_z_mm);
+  const auto top = land_top();
   if (!top) {
     result_.assumptions.push_back({"No pocket face was found or stated: wood beside the pocket was "
                                    "not measured up to it."});
     return;
   }
-  // Of their own: what is unclear beside the land is not counted.
-  const SideClassifier pocket_air(*pocket_wall_->air, sign_top_),
-      outside(*skin_wall_->air, sign_top_);
-  const auto land =
-      measure_land(result_.skin, {*top, nudge_, &pocket_air, &outside, &skin_->columns}, run_);
+  const auto land = measure_land(result_.skin, land_under(*top), run_);
   if (land && land->place.wall_mm < result_.least.wall_mm)
     result_.least = land->place;
 }
@@ -464,6 +472,9 @@ void Measuring::describe() {
     const TriMesh rim = above_plane(skin_mesh(), rim_ends_z());
     if (!rim.triangles.empty())
       result_.rim = {area_of(rim), least_of_rim(rim, *pocket_tree_, run_)};
+    if (const auto top = land_top(); top && result_.rim)
+      if (const auto land = least_land(rim, land_under(*top), run_))
+        result_.rim->least_wall_mm = std::min(result_.rim->least_wall_mm, *land);
   }
   result_.top_z_mm = face_.top_z_mm;
   result_.left_out_area_mm2 = pocket_wall_->surface.left_out_mm2 + skin_wall_->surface.left_out_mm2;

@@ -182,4 +182,35 @@ TriMesh joined(TriMesh a, const TriMesh& b) {
   return a;
 }
 
+TriMesh body_below(const std::vector<double>& x, const std::vector<double>& y,
+                   const std::function<double(double, double)>& z) {
+  const auto n = static_cast<std::uint32_t>(x.size()), m = static_cast<std::uint32_t>(y.size());
+  TriMesh mesh;
+  for (const bool top : {false, true})
+    for (const double at_y : y)
+      for (const double at_x : x)
+        mesh.vertices.push_back({at_x, at_y, top ? 0 : z(at_x, at_y)});
+  const auto id = [&](std::uint32_t i, std::uint32_t j, bool top) {
+    return (top ? n * m : 0) + j * n + i;
+  };
+  const auto quad = [&](std::uint32_t a, std::uint32_t b, std::uint32_t c, std::uint32_t d) {
+    mesh.triangles.push_back({a, b, c});
+    mesh.triangles.push_back({a, c, d});
+  };
+  for (std::uint32_t j = 0; j + 1 < m; ++j)
+    for (std::uint32_t i = 0; i + 1 < n; ++i) {
+      quad(id(i, j, false), id(i, j + 1, false), id(i + 1, j + 1, false), id(i + 1, j, false));
+      quad(id(i, j, true), id(i + 1, j, true), id(i + 1, j + 1, true), id(i, j + 1, true));
+    }
+  for (std::uint32_t i = 0; i + 1 < n; ++i) {
+    quad(id(i, 0, false), id(i + 1, 0, false), id(i + 1, 0, true), id(i, 0, true));
+    quad(id(i, m - 1, true), id(i + 1, m - 1, true), id(i + 1, m - 1, false), id(i, m - 1, false));
+  }
+  for (std::uint32_t j = 0; j + 1 < m; ++j) {
+    quad(id(0, j, true), id(0, j + 1, true), id(0, j + 1, false), id(0, j, false));
+    quad(id(n - 1, j, false), id(n - 1, j + 1, false), id(n - 1, j + 1, true), id(n - 1, j, true));
+  }
+  return mesh;
+}
+
 } // namespace leastwall::shapes

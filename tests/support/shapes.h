@@ -5,6 +5,7 @@
 
 #include <array>
 #include <functional>
+#include <vector>
 
 namespace leastwall::shapes {
 
@@ -19,6 +20,9 @@ TriMesh torus(Vec3 middle, double ring, double tube, int around, int across);
 /// Sheet z(x, y) over a rectangle, nx x ny cells, facets looking up.
 TriMesh sheet(std::array<double, 2> x, std::array<double, 2> y, int nx, int ny,
               const std::function<double(double, double)>& z);
+/// A closed body, flat at z = 0 on top, z(x, y) below on the lines of a grid.
+TriMesh body_below(const std::vector<double>& x, const std::vector<double>& y,
+                   const std::function<double(double, double)>& z);
 /// A pyramid point down: square base at z = top, tip below.
 TriMesh spike(Vec3 tip, double half_width, double top);
 

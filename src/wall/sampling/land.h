@@ -15,6 +15,7 @@
 #pragma once
 
 #include "base/run_context.h"
+#include "mesh/mesh.h"
 #include "spatial/vertical_ray_grid.h"
 #include "wall/inside/side_classifier.h"
 #include "wall/sampling/wall_map.h"
@@ -38,9 +39,12 @@ struct LandLeast {
   std::uint32_t cell = 0;
 };
 
-/// Lowers the walls of `skin` to the land where that is thinner (n then points straight down) and
-/// returns the least land that did so. Linear in the cells: at most four points of a cell and
-/// sixteen of a sample are asked for their side.
+/// Lowers the walls of `skin`, samples inside its cells too, to the land where that is thinner (n
+/// then points straight down) and returns the least land that did so. Linear in the cells: at most
+/// four points of a cell and sixteen of a sample are asked for their side.
 std::optional<LandLeast> measure_land(WallMap& skin, const LandOf& of, const RunContext& run);
+
+/// The least land over the corners of a mesh, part of the skin; absent where it has none.
+std::optional<double> least_land(const TriMesh& mesh, const LandOf& of, const RunContext& run);
 
 } // namespace leastwall

@@ -94,7 +94,7 @@ std::optional<Vec3> on_triangle(Vec3 a, Vec3 b, Vec3 c, Point2 p) {
 } // namespace
 
 void add_samples_at(WallMap& map, std::span<const Point2> places, const WallProbe& probe,
-                    double below_mm, const RunContext& run) {
+                    double below_mm, std::optional<double> face_z_mm, const RunContext& run) {
   if (places.empty())
     return;
   const PlaceGrid grid(places);
@@ -107,7 +107,10 @@ void add_samples_at(WallMap& map, std::span<const Point2> places, const WallProb
     for (std::size_t k = begin; k < end; ++k) {
       const Tri& t = map.cells[k];
       const WallSample &a = map.samples[t[0]], &b = map.samples[t[1]], &c = map.samples[t[2]];
-      if (!(std::min({a.wall_mm, b.wall_mm, c.wall_mm}) < below_mm))
+      double least = std::min({a.wall_mm, b.wall_mm, c.wall_mm});
+      if (face_z_mm)
+        least = std::min(least, *face_z_mm - std::max({a.at.z, b.at.z, c.at.z}));
+      if (!(least < below_mm))
         continue;
       grid.near(a.at, b.at, c.at, [&](Point2 p) {
         if (const auto at = on_triangle(a.at, b.at, c.at, p))

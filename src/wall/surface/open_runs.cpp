@@ -5,6 +5,8 @@
 #include "mesh/mesh_edges.h"
 #include "space/cube_key.h"
 #include "wall/surface/machined_surface.h"
+#include "wall/surface/open_edge.h"
+#include "wall/surface/slits.h"
 
 #include <algorithm>
 #include <cmath>
@@ -15,12 +17,6 @@
 
 namespace leastwall {
 namespace {
-
-struct OpenEdge {
-  Vec3 from, to;       ///< as in its facet
-  Vec3 opposite;       ///< third corner of the facet
-  std::uint32_t facet; ///< index into triangles
-};
 
 std::vector<OpenEdge> edges_with_one_facet(const TriMesh& mesh, DisjointSets& pieces) {
   std::vector<OpenEdge> open;
@@ -38,23 +34,6 @@ std::vector<OpenEdge> edges_with_one_facet(const TriMesh& mesh, DisjointSets& pi
       });
   return open;
 }
-
-/// How many edges may still be looked at. Where very many end in one place, each of them would be
-/// held against all others.
-class Looks {
- public:
-  explicit Looks(std::uint64_t most) : left_(most) {}
-  bool left() const { return left_ > 0; }
-  /// Takes one; false: there is none.
-  bool take() {
-    if (left_ > 0)
-      --left_;
-    return left_ > 0;
-  }
-
- private:
-  std::uint64_t left_;
-};
 
 double distance_to(Vec3 p, const OpenEdge& e) {
   const Vec3 along = e.to - e.from;
@@ -126,12 +105,6 @@ double fall_of(const OpenEdge& e) {
   return 0.5 * (e.from.z + e.to.z) - e.opposite.z;
 }
 
-/// From the edge into its facet, square to the edge.
-Vec3 inwards(const OpenEdge& e) {
-  const Vec3 along = unit(e.to - e.from), in = e.opposite - e.from;
-  return unit(in - along * dot(in, along));
-}
-
 /// Whether `k` goes on where `i` ends: the same line, the facets on either side of it.
 bool goes_on(const OpenEdge& i, const OpenEdge& k, bool one_piece) {
   const double along = dot(unit(i.to - i.from), unit(k.to - k.from));
@@ -193,97 +166,6 @@ std::vector<Upright> parting_planes(const std::vector<OpenEdge>& open, const Tri
       planes.push_back(plane);
   }
   return planes;
-}
-
-/// Stretches of outlines that face each other across a narrow gap, each as a run of points in the
-/// middle of the gap. Ends once no look is left.
-std::vector<OpenRun> slits(const std::vector<OpenEdge>& edges, Looks& looks) {
-  std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> cells;
-  const auto key = [](Vec3 p, int dx, int dy, int dz) { return cube_key(p, kSlit_mm, dx, dy, dz); };
-  const auto parts = [](const OpenEdge& e) {
-    return static_cast<std::uint32_t>(distance(e.from, e.to) / kSlit_mm) + 1;
-  };
-  for (std::uint32_t i = 0; i < edges.size(); ++i)
-    for (std::uint32_t k = 0; k <= parts(edges[i]); ++k) {
-      std::vector<std::uint32_t>& there = cells[key(
-          edges[i].from + (edges[i].to - edges[i].from) * (double(k) / parts(edges[i])), 0, 0, 0)];
-      if (there.empty() || there.back() != i)
-        there.push_back(i);
-    }
-  struct Facing {
-    Vec3 middle, out;
-    double width, length;
-  };
-  std::vector<Facing> facing;
-  constexpr std::size_t kMaxLooked = 256; // of the edges in a cell
-  for (const OpenEdge& e : edges)
-    for (std::uint32_t k = 0; k < parts(e); ++k) {
-      const Vec3 p = e.from + (e.to - e.from) * ((k + 0.5) / parts(e)), out = -inwards(e);
-      std::optional<Facing> nearest;
-      for (int dx = -1; dx <= 1; ++dx)
-        for (int dy = -1; dy <= 1; ++dy)
-          for (int dz = -1; dz <= 1; ++dz) {
-            const auto found = cells.find(key(p, dx, dy, dz));
-            if (found == cells.end())
-              continue;
-            for (std::size_t j = 0; j < std::min(kMaxLooked, found->second.size()); ++j) {
-              if (!looks.take())
-                return {};
-              const OpenEdge& other = edges[found->second[j]];
-              const Vec3 along = other.to - other.from;
-              const double t = std::clamp(dot(p - other.from, along) / dot(along, along), 0.0, 1.0);
-              const Vec3 over = other.from + along * t - p;
-              const double width = length(over);
-              if (width > kSeam_mm && width <= kSlit_mm && (!nearest || width < nearest->width) &&
-                  dot(over, out) > 0.9 * width && dot(inwards(other), out) > 0.9)
-                nearest = Facing{p + over * 0.5, out, width, distance(e.from, e.to) / parts(e)};
-            }
-          }
-      if (nearest)
-        facing.push_back(*nearest);
-    }
-  // Joined where they follow one another straight on.
-  std::unordered_map<std::uint64_t, std::vector<std::uint32_t>> near;
-  DisjointSets joined(facing.size());
-  for (std::uint32_t i = 0; i < facing.size(); ++i) {
-    const Facing& f = facing[i];
-    for (int dx = -1; dx <= 1; ++dx)
-      for (int dy = -1; dy <= 1; ++dy)
-        for (int dz = -1; dz <= 1; ++dz) {
-          const auto found = near.find(key(f.middle, dx, dy, dz));
-          if (found == near.end())
-            continue;
-          for (std::size_t j = 0; j < std::min(kMaxLooked, found->second.size()); ++j) {
-            if (!looks.take())
-              return {};
-            const Facing& g = facing[found->second[j]];
-            if (std::abs(dot(f.out, g.out)) > 0.9 &&
-                distance(f.middle, g.middle) <= 1.5 * std::max(f.length, g.length))
-              joined.join(i, found->second[j]);
-          }
-        }
-    near[key(f.middle, 0, 0, 0)].push_back(i);
-  }
-  std::vector<OpenRun> runs;
-  std::vector<double> lengths;
-  std::unordered_map<std::uint32_t, std::size_t> run_of;
-  for (std::uint32_t i = 0; i < facing.size(); ++i) {
-    const auto [at, fresh] = run_of.try_emplace(joined.find(i), runs.size());
-    if (fresh) {
-      runs.emplace_back();
-      lengths.push_back(0);
-    }
-    OpenRun& run = runs[at->second];
-    run.box.add(facing[i].middle);
-    run.edges.push_back(facing[i].middle);
-    run.across_mm = std::max(run.across_mm, facing[i].width);
-    lengths[at->second] += 0.5 * facing[i].length; // from both sides
-  }
-  std::vector<OpenRun> out;
-  for (std::size_t r = 0; r < runs.size(); ++r)
-    if (lengths[r] >= 4 * runs[r].across_mm)
-      out.push_back(std::move(runs[r]));
-  return out;
 }
 
 bool reaches_as_far(const Box& run, const Box& piece) {
@@ -457,7 +339,7 @@ OpenRuns open_runs(const TriMesh& surface, const OpenRunsAsked& asked) {
     if (parts > kMaxParts)
       out.looked_at = false;
     else
-      for (OpenRun& slit : slits(outlines, slit_looks))
+      for (OpenRun& slit : slits(join_short(outlines), slit_looks))
         out.holes.push_back(std::move(slit));
     out.looked_at = out.looked_at && slit_looks.left();
   }

@@ -26,7 +26,7 @@ WallMap with_samples(const std::vector<Point2>& places, double below_mm) {
   options.fine_spacing_mm = options.coarse_spacing_mm = 3;
   WallMap map = refine(refine_start(skin, options, {}), asked.probe, options, {}).map;
   const std::size_t before = map.samples.size();
-  add_samples_at(map, places, asked.probe, below_mm, {});
+  add_samples_at(map, places, asked.probe, below_mm, std::nullopt, {});
   CHECK(map.minima.size() == map.samples.size() - before);
   for (const WallMap::Minimum& m : map.minima) {
     const WallSample& s = map.samples[m.sample];
@@ -84,7 +84,7 @@ TEST_CASE("of many places over a long slanting cell those that lie over it get a
       over += p.x <= 10 && p.y <= p.x && p.y >= -10 + 0.985 * (p.x + 10);
     }
   CHECK(over > 20);
-  add_samples_at(map, places, asked.probe, 100, {});
+  add_samples_at(map, places, asked.probe, 100, std::nullopt, {});
   CHECK(map.minima.size() == over);
 }
 

@@ -46,6 +46,48 @@ TEST_CASE("dust in one place ends by a count and is said to be not looked at") {
   CHECK(many.holes.empty());
 }
 
+TEST_CASE("a slit between loose facets is found, or it is said that it was not looked for") {
+  // 1.6 mm between y -0.8 and 0.8, 50 mm long; the loose facets lie along it, first in the file.
+  const auto with_facets = [](int in_each_mm) {
+    TriMesh out;
+    for (int i = 0; i < 40 * in_each_mm; ++i) {
+      const double x = -20.0 + (i + 0.5) / in_each_mm;
+      add_facet(out, {x, -0.3, -5}, {x + 1e-4, -0.3, -5}, {x, -0.2999, -5});
+    }
+    const auto quad = [&](double x0, double x1, double y0, double y1) {
+      add_facet(out, {x0, y0, -5}, {x1, y0, -5}, {x1, y1, -5});
+      add_facet(out, {x0, y0, -5}, {x1, y1, -5}, {x0, y1, -5});
+    };
+    quad(-25, 25, -40, -0.8);
+    quad(-25, 25, 0.8, 40);
+    return open_runs(out, {});
+  };
+  const OpenRuns bare = with_facets(0);
+  CHECK(bare.looked_at);
+  REQUIRE(bare.holes.size() == 1);
+  CHECK(bare.holes[0].across_mm == doctest::Approx(1.6));
+  const OpenRuns some = with_facets(25);
+  CHECK(some.looked_at);
+  CHECK(some.holes.size() == 1);
+  CHECK_FALSE(with_facets(400).looked_at);
+}
+
+TEST_CASE("a slit between outlines of very short edges is found") {
+  const auto strip = [](double y0, double y1) { // 0.01 mm edges along the slit
+    return shapes::sheet({0, 30}, {y0, y1}, 3000, 1, [](double, double) { return -5.0; });
+  };
+  TriMesh both = strip(0.5, 30);
+  const TriMesh other = strip(-30, -0.5);
+  const auto first = static_cast<std::uint32_t>(both.vertices.size());
+  both.vertices.insert(both.vertices.end(), other.vertices.begin(), other.vertices.end());
+  for (const Tri& t : other.triangles)
+    both.triangles.push_back({first + t[0], first + t[1], first + t[2]});
+  const OpenRuns runs = open_runs(both, {});
+  CHECK(runs.looked_at);
+  REQUIRE(runs.holes.size() == 1);
+  CHECK(runs.holes[0].across_mm == doctest::Approx(1.0));
+}
+
 TEST_CASE("an outline of many short edges is looked at and is no hole") {
   // A disc of 40,000 rim edges of 0.006 mm, round a middle ring.
   TriMesh disc;
