@@ -11,12 +11,14 @@
 #include <cmath>
 #include <numbers>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace leastwall {
 namespace {
 
 constexpr int kPlaces = 8, kHeights = 2, kTurns = 8, kSlopes = 4;
+constexpr std::size_t kThinnestRead = 32;
 
 } // namespace
 
@@ -38,11 +40,27 @@ Reach reach_of(const Setup& stated, const Box& box) {
         reach.thicker_mm = std::max(reach.thicker_mm, sum.shift);
       }
   };
-  // Spread through the box, and where the bed and the board are highest and lowest.
-  std::vector<Point2> places = extreme_reading_places(setup);
-  std::erase_if(places, [&box](Point2 p) {
+  // Spread through the box, where the bed and the board are highest and lowest, and where their
+  // readings together thin and thicken a level wall most: peaks of both sides and of the board may
+  // meet at one place.
+  std::vector<Point2> places = extreme_reading_places(setup), read = reading_places(setup);
+  const auto outside = [&box](Point2 p) {
     return p.x < box.low.x || p.x > box.high.x || p.y < box.low.y || p.y > box.high.y;
-  });
+  };
+  std::erase_if(places, outside);
+  std::erase_if(read, outside);
+  std::vector<std::pair<double, std::size_t>> thinner, thicker;
+  for (std::size_t i = 0; i < read.size(); ++i) {
+    effects_at(causes, {{read[i].x, read[i].y, box.low.z}, {0, 0, -1}, 0}, effects);
+    const Effect sum = sum_of(effects);
+    thinner.emplace_back(sum.shift - sum.half_width, i);
+    thicker.emplace_back(-sum.shift, i);
+  }
+  for (auto* order : {&thinner, &thicker}) {
+    std::ranges::sort(*order);
+    for (std::size_t k = 0; k < std::min(kThinnestRead, order->size()); ++k)
+      places.push_back(read[(*order)[k].second]);
+  }
   const Vec3 size = box.size();
   for (int i = 0; i <= kPlaces; ++i)
     for (int j = 0; j <= kPlaces; ++j)
