@@ -100,7 +100,12 @@ class Writer : Paragraphs {
     const Flatness& f = r.flatness;
     const bool of_board = r.read.kind == ReadingsKind::thickness;
     const std::string within = words_.length(f.range_mm);
-    heading(of_board ? "The board's thickness varies by " + within
+    const char* known = of_board ? "thickness varies" : "height changes";
+    heading(r.read.map.outline().size() < 3
+                ? fmt::format("Read along one line only: its {} by {} there; what is beside that "
+                              "line nothing says",
+                              known, within)
+            : of_board ? "The board's thickness varies by " + within
             : r.read.tilt_known
                 ? fmt::format("The bed is flat within {}, as the spindle sees it", within)
                 : fmt::format("The bed is {} hollow under the straightedge; its tilt is not known",

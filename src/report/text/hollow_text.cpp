@@ -9,6 +9,8 @@
 namespace leastwall {
 namespace {
 
+constexpr double kWithin_mm = 0.005; ///< "everywhere" is meant so
+
 /// Share of the skin, and why it is thicker there.
 void add_thick(double mm2, double all_mm2, const char* why, Paragraphs& lines) {
   if (mm2 > 0.005 * all_mm2)
@@ -23,18 +25,25 @@ std::string hollow_text(const HollowReport& made, const CheckReport& check, cons
                         bool inch) {
   Paragraphs lines(LengthText{inch});
   lines.para(fmt::format("MADE: {}", file));
+  const WallReport::Least& least = check.wall.least_wall;
+  const bool thinner = made.even_wall_mm && least.design_mm < *made.even_wall_mm - kWithin_mm;
   lines.para(made.even_wall_mm
-                 ? fmt::format("A pocket that leaves {:.3f} mm everywhere.", *made.even_wall_mm)
+                 ? fmt::format("A pocket that leaves {:.3f} mm {}.", *made.even_wall_mm,
+                               thinner ? "where the skin has that much" : "everywhere")
                  : fmt::format("The largest pocket that leaves what the limit of {:.3f} mm and the "
                                "errors of this job need at each place.",
                                made.limit_mm));
   lines.para(
       fmt::format("Volume {:.1f} cm3, deepest {:.2f} mm under the pocket face, {} triangles.",
                   made.volume_mm3 / 1000, made.depth_mm, made.triangles));
-  const WallReport::Least& least = check.wall.least_wall;
   lines.para(fmt::format("The check of it: {}. Least wall {:.3f} mm as drawn, {:.3f} mm expected, "
                          "{:.3f} mm at worst.",
                          headline_line(check), least.design_mm, least.expected_mm, least.worst_mm));
+  if (thinner)
+    lines.para(
+        fmt::format("Thinner than asked: down to {:.3f} mm, at {}. The skin comes as near to "
+                    "the pocket face there, or no pocket leaves more.",
+                    least.design_mm, place_text(least.at)));
   for (const Notice& n : look_first(check))
     lines.para("LOOK FIRST: " + n.text);
   const double all = made.as_asked_mm2 + made.ball_mm2 + made.undercut_mm2 + made.capped_mm2;
@@ -78,10 +87,13 @@ std::string no_pocket_text(const NoPocket& why, bool inch) {
                     "errors, or make the skin wider.",
                     why.at.x, why.at.y, why.room_mm, why.needs_mm));
   else
-    lines.para(fmt::format("The check of the best one says \"{}\": least wall {:.3f} mm expected, "
-                           "{:.3f} mm at worst, limit {:.3f} mm, at x {:.1f} y {:.1f} z {:.1f}.{}",
-                           why.headline, why.expected_mm, why.worst_mm, why.limit_mm, why.at.x,
-                           why.at.y, why.at.z, why.finding.empty() ? "" : " " + why.finding + "."));
+    lines.para(fmt::format(
+        "The check of the best one says \"{}\": least wall {:.3f} mm expected, "
+        "{:.3f} mm at worst, limit {:.3f} mm, at x {:.1f} y {:.1f} z {:.1f}.{}",
+        why.headline, why.expected_mm, why.worst_mm, why.limit_mm, why.at.x, why.at.y, why.at.z,
+        why.finding.empty() || why.headline.find(why.finding) != why.headline.npos
+            ? ""
+            : " " + why.finding + "."));
   if (!why.folds && !why.no_room && why.at_face)
     lines.para(
         "That is at the pocket face: where the skin itself runs out to an edge no pocket leaves "
