@@ -10,6 +10,7 @@
 #include "causes/model/land.h"
 #include "check/piece_in_board.h"
 #include "check/read_in_part.h"
+#include "check/touch_unknown.h"
 #include "report/leave_unproven.h"
 #include "setup/place.h"
 #include "setup/reading_places.h"
@@ -84,6 +85,24 @@ std::vector<Notice> rim_notices(const WallMeasurement& wall, double depth_mm) {
            mostly ? Severity::doubt : Severity::warning}};
 }
 
+/// Where errors thin a measured wall by more than was expected of any, one that was measured only
+/// coarsely may be under the limit too.
+std::optional<Notice> errors_beyond_measured(const WallMeasurement& wall, const Budget& budget,
+                                             double limit_mm) {
+  double thinning = 0;
+  for (std::size_t i = 0; i < wall.skin.samples.size(); ++i)
+    thinning = std::max(thinning, wall.skin.samples[i].wall_mm - budget.worst_mm[i]);
+  if (limit_mm + thinning <= wall.measured_to_mm + kLimitTolerance_mm)
+    return std::nullopt;
+  return Notice{"errors-beyond-measured",
+                fmt::format("Errors thin a wall by up to {:.3f} mm here, so that walls up to "
+                            "{:.3f} mm as drawn count, and only those up to {:.3f} mm were "
+                            "measured finely. Where bed and board were read in sharp peaks, read "
+                            "them anew; else please report it as a fault of leastwall.",
+                            thinning, limit_mm + thinning, wall.measured_to_mm),
+                Severity::unproven};
+}
+
 /// Do errors of the set-up differ from place to place?
 bool varies_from_place_to_place(const Setup& setup, const Box& part) {
   std::vector<Assumption> ignored;
@@ -156,6 +175,7 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
 
   const WallMap& map = result.wall.skin;
   const Budget& budget = result.budget;
+  const std::optional<Notice> beyond = errors_beyond_measured(result.wall, budget, judged.limit_mm);
   const WallSample& thinnest = map.samples[budget.least.sample];
   CheckReport& report = result.report;
   report.title = input.title;
@@ -226,9 +246,13 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
                    input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
                    budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
   }
-  append_new(report.warnings, read_in_part(input.setup, board_or(input.setup, box)));
+  append_new(report.warnings, read_in_part(input.setup, board_or(input.setup, box), box));
+  const bool hold = budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk;
+  append_new(report.warnings, touch_not_stated(input.setup, hold));
   if (input.pair == PairKind::own) {
-    append_new(report.warnings, touch_notices(input.setup, map.samples));
+    std::vector<Notice> touch = touch_notices(input.setup, map.samples);
+    weigh_touch(input.setup, hold, touch);
+    append_new(report.warnings, touch);
     append_new(report.warnings, dowel_notices(input.setup, board_or(input.setup, box).middle(),
                                               map.samples, map.cells));
   }
@@ -251,6 +275,8 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
     });
   });
   report.warnings.insert(report.warnings.end(), found.begin(), found.end());
+  if (beyond)
+    report.warnings.push_back(*beyond);
   append_new(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
   if (report.wall.verdict == Verdict::safe || report.wall.verdict == Verdict::at_risk)
     append_new(report.warnings,

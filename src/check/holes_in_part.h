@@ -2,6 +2,7 @@
 #pragma once
 
 #include "base/notice.h"
+#include "check/check_job.h"
 #include "job/job.h"
 #include "mesh/load/load_mesh.h"
 
@@ -21,9 +22,12 @@ void require_holes_in_part(const Job& job, std::size_t part, const LoadedMesh& s
 /// beside it, seen from above, to the outline of its part.
 std::vector<Notice> outline_notices(const Job& job, std::size_t part, const LoadedMesh& skin);
 
-/// What is not asked about holes: hole-comes-out, a warning, the wood beside the mouth in the skin;
-/// hole-near-pocket-face, unproven, a hole from the skin face that may leave less than its limit
-/// under the pocket face when all stated errors add up.
+/// hole-comes-out, a warning: the wood beside the mouth in the skin is not asked.
 std::vector<Notice> hole_notices(const Job& job);
+
+/// hole-near-pocket-face, unproven: a hole from the skin face that may leave less than its limit
+/// under the pocket face when all errors of its set-up add up, on the board as it was measured and
+/// the bed as it was read; on every board place of its part. `job.walls`: with boxes and set-ups.
+std::vector<Notice> wood_under_holes(const Job& job, const JobInput& walls, double top_z_mm);
 
 } // namespace leastwall

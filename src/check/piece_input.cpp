@@ -195,6 +195,23 @@ std::string material_of(const Part& part, const JobWall& wall) {
 
 namespace {
 
+/// Land belongs to no pocket of a part more than to another: it is asked once for each limit and
+/// each rim that the part's pockets state, so that the strictest holds.
+void give_land(JobInput& job) {
+  for (std::size_t w = 0; w < job.walls.size(); ++w) {
+    CheckInput& own = job.walls[w].input;
+    own.with_land =
+        own.pair == PairKind::own &&
+        std::none_of(job.walls.begin(), job.walls.begin() + static_cast<std::ptrdiff_t>(w),
+                     [&](const WallInput& other) {
+                       return other.part_number == job.walls[w].part_number &&
+                              other.input.with_land &&
+                              other.input.budget.limit_mm == own.budget.limit_mm &&
+                              other.input.rim_depth_mm == own.rim_depth_mm;
+                     });
+  }
+}
+
 /// The walls of the job between meshes that were read and placed, in the order of MeshNumbers.
 JobInput assembled(const Job& job, const std::string& job_file, const CheckInput& common,
                    std::span<const JobWall> walls, std::vector<LoadedMesh> read,
@@ -242,8 +259,7 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
     input.input.budget.limit_mm = wall.limit_mm;
     if (wall.inner.kind == PartCut::Kind::pocket && !wall.beside)
       input.input.rim_depth_mm = part.pockets[wall.inner.number].rim_depth_mm.value_or(0);
-    // The first of each part has its land; resin, holes and what stands beside have none.
-    input.input.with_land = false;
+    input.input.with_land = false; // resin, holes and what stands beside have none
     input.input.pair = pair_of(wall);
     if (input.input.pair == PairKind::hole || input.input.pair == PairKind::beside)
       input.input.top_z_mm = top_z_mm;
@@ -253,8 +269,7 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
       input.input.budget.pad.emplace();
     out.walls.push_back(std::move(input));
   }
-  for (const std::size_t w : skins_of(out))
-    out.walls[w].input.with_land = true;
+  give_land(out);
   for (std::size_t p = 0; p < job.parts.size(); ++p)
     for (std::size_t h = 0; h < job.parts[p].holes.size(); ++h) {
       const Part& part = job.parts[p];
@@ -267,6 +282,8 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
                            {at.x, at.y},
                            hole.diameter_mm});
     }
+  for (Notice& notice : wood_under_holes(job, out, top_z_mm))
+    out.notices.push_back(std::move(notice));
   out.flip_hole_radius_mm = job.flip_hole_mm.value_or(0) / 2;
   find_halves(job, walls, top_z_mm, out);
   out.assumptions = job.assumptions;

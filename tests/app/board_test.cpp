@@ -127,7 +127,7 @@ std::string thick_rows(std::string text) {
   return "thickness = 21\n" + text;
 }
 
-TEST_CASE("readings that reach under half of the board or less prove no wall") {
+TEST_CASE("readings that reach under half of the board or a part of the piece prove no wall") {
   const SmallPiece piece;
   const auto found = [&](const std::string& board, const std::string& bed) {
     BoardJob job;
@@ -145,9 +145,14 @@ TEST_CASE("readings that reach under half of the board or less prove no wall") {
                     half = "readings = [[-70, -60, 0], [-1, -60, 0], [-70, 60, 0], [-1, 60, 0]]",
                     line = "readings = [[-70, 0, 0], [70, 0, 0]]", one = "readings = [[0, 0, 0]]";
   CHECK(warning(found(board, origin + whole), "bed-read-in-part").is_null());
-  const std::string over_half = // 71 of 140 mm
-      "readings = [[-70, -60, 0], [1, -60, 0], [-70, 60, 0], [1, 60, 0]]";
-  CHECK(warning(found(thick_rows(over_half), "flatness = 0"), "board-read-in-part").is_null());
+  // The piece reaches from x -40 to 40: 71 of 140 mm are not enough, 103 are.
+  const auto read_to = [](const char* x) {
+    return thick_rows(fmt::format("readings = [[-70, -60, 0], [{0}, -60, 0], [-70, 60, 0], "
+                                  "[{0}, 60, 0]]",
+                                  x));
+  };
+  CHECK_FALSE(warning(found(read_to("1"), "flatness = 0"), "board-read-in-part").is_null());
+  CHECK(warning(found(read_to("33"), "flatness = 0"), "board-read-in-part").is_null());
   for (const std::string& bed : {half, line, one}) {
     const Json r = found(board, origin + bed);
     CHECK(r["verdict"] == "unproven");

@@ -452,6 +452,42 @@ TEST_CASE(
   CHECK(told(clear.report, "hole-comes-out"));
 }
 
+TEST_CASE(
+    "wood under a hole from the skin face is that of the board as measured, on the bed as read") {
+  const std::string deep =
+      "at = [30, 0]\ndiameter = 4\nfrom = \"skin face\"\nbottom = \"flat\"\ndepth = ";
+  const auto told = [&](const std::string& board, double depth) {
+    const JobResult result =
+        Block().checked(board + kBlock + hole("h", deep + fmt::format("{}\n", depth)));
+    for (const Notice& n : result.report.warnings)
+      if (n.code == "hole-near-pocket-face")
+        return n.text;
+    return std::string();
+  };
+  const auto with = [](std::string board, const std::string& old, const std::string& text) {
+    REQUIRE(board.find(old) != std::string::npos);
+    return board.replace(board.find(old), old.size(), text);
+  };
+  // 40 mm stated, 39.6 measured: 39.6 - 38 leaves 1.6; zero on the skin face, as deep as drawn.
+  const std::string top = with(kBoard, "zero = \"bed\"", "zero = \"top\"");
+  const std::string measured = with(top, "thickness = 40\n", "thickness = 40\nmeasured = 39.6\n");
+  CHECK(told(measured, 38) == "");
+  CHECK(told(measured, 38.56).find("leaves 1.040 mm under the pocket face, at worst 0.9") !=
+        std::string::npos);
+  CHECK(told(measured, 39.7).find("comes 0.100 mm out of the pocket face") != std::string::npos);
+  CHECK(told(top, 38.5) == ""); // 1.5 as assumed
+  // Zero on the bed: the board's thickness does not matter, the bed under the hole does. It lies
+  // mirrored there, x -30, 0.6 above the corners.
+  const std::string bed_read = with(
+      kBoard, "flatness = 0.02",
+      "readings = [[-150, -150, 0], [150, -150, 0], [-150, 150, 0], [150, 150, 0], [-30, 0, 0.6]]\n"
+      "seating = \"pressed\"");
+  CHECK(told(bed_read, 38) == ""); // 2 - 0.6 and more, since the touch point lies on the slope too
+  CHECK(told(bed_read, 38.6) != ""); // 1.4 - 0.6 and at most 0.04
+  CHECK(told(kBoard, 38.6) == "");
+  CHECK(told(with(kBoard, "thickness = 40\n", "thickness = 40\nmeasured = 39.6\n"), 38.5) == "");
+}
+
 TEST_CASE("beside one another the larger of both limits counts, whichever is stated first") {
   const std::string near = "at = [26, 0]\ndiameter = 6\ndepth = 10\nfrom = \"pocket face\"\n";
   const std::string next =

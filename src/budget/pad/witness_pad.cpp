@@ -144,13 +144,15 @@ PadReport witness_pad(const Setup& setup, std::span<const Cause> causes,
       throw InputError(
           fmt::format("the pad reading must be 0 or more mm, not {}", *pad.reading_mm));
     report.shift_mm = report.design_mm - *pad.reading_mm;
-    if (*pad.reading_mm < report.low_mm || *pad.reading_mm > report.high_mm)
+    // To the last digit that is told.
+    if (*pad.reading_mm < report.low_mm - 0.0005 || *pad.reading_mm > report.high_mm + 0.0005)
       report.notices.push_back(
           {"pad-reading-unexpected",
-           fmt::format("the pad reads {:.3f} mm, outside {:.3f} to {:.3f} mm that the stated "
+           fmt::format("The pad reads {:.3f} mm, outside {:.3f} to {:.3f} mm that the stated "
                        "errors allow: measure again, or find what the job does not state before "
-                       "you cut on",
-                       *pad.reading_mm, report.low_mm, report.high_mm)});
+                       "you cut on.",
+                       *pad.reading_mm, report.low_mm, report.high_mm),
+           Severity::unproven});
   }
   return report;
 }
