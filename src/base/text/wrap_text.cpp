@@ -92,29 +92,6 @@ std::string printable(std::string_view text) {
   return out;
 }
 
-std::string shorten_middle(std::string_view text, int columns) {
-  if (text_columns(text) <= columns)
-    return std::string(text);
-  constexpr std::string_view kGap = "...";
-  const int room = columns - static_cast<int>(kGap.size());
-  if (room < 0)
-    return "";
-  const std::vector<Glyph> all = glyphs(text);
-  std::string head, tail;
-  int used = 0;
-  for (const Glyph& g : all) {
-    if (used + g.columns > room / 2)
-      break;
-    head += g.bytes;
-    used += g.columns;
-  }
-  for (auto g = all.rbegin(); g != all.rend() && used + g->columns <= room; ++g) {
-    tail.insert(0, g->bytes);
-    used += g->columns;
-  }
-  return head.append(kGap).append(tail);
-}
-
 std::string wrap_text(std::string_view text, int width, std::string_view first) {
   const int indent = text_columns(first);
   const int room = std::max(1, width - indent);

@@ -16,9 +16,6 @@ int text_columns(std::string_view text);
 /// fail.
 std::string printable(std::string_view text);
 
-/// Cuts the middle out ("long na...half.stl") so that the result takes at most `columns`.
-std::string shorten_middle(std::string_view text, int columns);
-
 /// `text` broken at blanks into lines of at most `width` columns, each ended by a newline. The
 /// first line starts with `first`, the following ones with as many blanks as `first` is wide. A
 /// word that fits on no line is cut. Runs of blanks count as one; a newline in `text` is a blank.

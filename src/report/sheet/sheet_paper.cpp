@@ -1,6 +1,7 @@
 #include "report/sheet/sheet_paper.h"
 
 #include "base/text/code_point.h"
+#include "base/text/shorten_middle.h"
 #include "base/text/wrap_text.h"
 #include "report/draw/canvas/text_advance.h"
 
@@ -67,10 +68,9 @@ Ink SheetPaper::fitted(const std::string& utf8, Ink ink, double room) const {
 }
 
 std::string SheetPaper::shortened(const std::string& utf8, const Ink& ink, double room) const {
-  std::string out = printable(utf8);
-  for (int columns = text_columns(out) - 1; columns > 4 && text_width(out, ink) > room; --columns)
-    out = shorten_middle(utf8, columns);
-  return out;
+  return shorten_middle(printable(utf8), [&](const std::string& shorter) {
+    return text_width(shorter, ink) <= room;
+  });
 }
 
 std::vector<std::string> SheetPaper::wrapped(const std::string& utf8, double width, const Ink& ink,

@@ -49,7 +49,7 @@ class SheetPaper {
   double text_width(const std::string& utf8, const Ink& ink) const;
   /// `ink`, smaller where the text would be wider than `room`, mm.
   Ink fitted(const std::string& utf8, Ink ink, double room) const;
-  /// With its middle cut out ("...") where it would be wider than `room`, mm.
+  /// Without its middle ("...", whole words where it has some) where it is wider than `room`, mm.
   std::string shortened(const std::string& utf8, const Ink& ink, double room) const;
   /// As many lines as it takes, at most `most`; what is left over is cut and marked "...". A word
   /// that fits on no line is broken.

@@ -1,5 +1,6 @@
 #include "report/text/cause_table.h"
 
+#include "base/text/shorten_middle.h"
 #include "base/text/wrap_text.h"
 #include "report/text/paragraphs.h"
 #include "report/text/text_table.h"

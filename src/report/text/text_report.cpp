@@ -1,5 +1,6 @@
 #include "report/text/text_report.h"
 
+#include "base/text/shorten_middle.h"
 #include "base/text/wrap_text.h"
 #include "report/json/resurface_report.h"
 #include "report/text/against_text.h"

@@ -36,12 +36,3 @@ TEST_CASE("wrapping with a hanging indent") {
   CHECK(wrap_text("\xe8\x91\x89\xe8\x91\x89\xe8\x91\x89", 5) ==
         "\xe8\x91\x89\xe8\x91\x89\n\xe8\x91\x89\n");
 }
-
-TEST_CASE("shortening keeps both ends") {
-  CHECK(shorten_middle("short.stl", 20) == "short.stl");
-  const std::string cut = shorten_middle("a-very-long-name-of-a-pocket.stl", 16);
-  CHECK(text_columns(cut) == 16);
-  CHECK(cut.starts_with("a-very"));
-  CHECK(cut.ends_with("et.stl"));
-  CHECK(shorten_middle("abcdef", 2).empty());
-}
