@@ -292,7 +292,8 @@ void report_of_all(const JobInput& job, bool board_stated, JobResult& out, const
   if (unproven || leaves_unproven(report.warnings))
     leave_unproven(report);
   for (std::size_t w = 0; w < out.walls.size(); ++w)
-    out.walls[w].report.one_of = {w + 1, out.walls.size(), report.wall.verdict};
+    out.walls[w].report.one_of = {w + 1, out.walls.size(), report.wall.verdict,
+                                  wall_name(report.walls[w])};
 }
 
 } // namespace
@@ -308,6 +309,7 @@ JobResult check_job(JobInput job, const RunContext& run) {
   JobResult out;
   out.pour = job.pour;
   out.flip_hole_radius_mm = job.flip_hole_radius_mm;
+  out.board_stated = board_stated;
   out.skins = skins_of(job);
   for (std::size_t w = 0; w < job.walls.size(); ++w) {
     out.drawn.push_back(job.walls[w].drawn ? 1 : 0);

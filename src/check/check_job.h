@@ -40,6 +40,10 @@ struct HoleOnBoard {
   int line = 0; ///< of the job file
   Point2 at;    ///< model x, y
   double diameter_mm = 0;
+  double depth_mm = 0; ///< Hole::depth_mm
+  bool flat = false, through = false;
+  Side side = Side::a;      ///< that is up when it is drilled
+  std::uint32_t set_up = 0; ///< of that side (CutId)
 };
 
 /// Two halves that are glued, and the dowels that hold them.
@@ -79,6 +83,8 @@ struct JobResult {
   std::vector<std::size_t> skin_walls; ///< all walls between a skin and a pocket
   std::vector<HoleOnBoard> holes;
   double flip_hole_radius_mm = 0; ///< JobInput::flip_hole_radius_mm
+  bool board_stated = true; ///< the job states where the board lies; else its set-ups have the
+                            ///< rectangle round the parts
   /// Of the whole job: what governs, with all walls in `report.walls`.
   CheckReport report;
 

@@ -280,7 +280,12 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
                            part.board,
                            hole.line,
                            {at.x, at.y},
-                           hole.diameter_mm});
+                           hole.diameter_mm,
+                           hole.depth_mm,
+                           hole.flat,
+                           hole.through,
+                           hole.from == Hole::From::pocket_face ? Side::a : Side::b,
+                           set_up_of(walls, p, {PartCut::Kind::hole, h})});
     }
   for (Notice& notice : wood_under_holes(job, out, top_z_mm))
     out.notices.push_back(std::move(notice));

@@ -198,6 +198,13 @@ std::vector<JobWall> walls_of(const Job& job, double top_z_mm) {
   return Walls(job, top_z_mm).build();
 }
 
+std::uint32_t set_up_of(std::span<const JobWall> walls, std::size_t part, const PartCut& cut) {
+  for (const JobWall& wall : walls)
+    if (wall.part == part && (wall.inner == cut || wall.outer == cut))
+      return (wall.inner == cut ? wall.setup.inner_cut : wall.setup.outer_cut).set_up;
+  return 0;
+}
+
 std::string cut_name(const Part& part, const PartCut& cut) {
   const auto name_or = [&](const std::string& name, const char* kind, std::size_t of) {
     return !name.empty() ? name : of == 1 ? kind : fmt::format("{} {}", kind, cut.number + 1);

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -42,6 +43,9 @@ struct JobWall {
 ///   one for each diameter;
 /// * parts on another board have all set-ups again, with bits, machine and bed in common.
 std::vector<JobWall> walls_of(const Job& job, double top_z_mm);
+
+/// The set-up of its side that a cut of a part is made in (CutId); 0 where no wall has the cut.
+std::uint32_t set_up_of(std::span<const JobWall> walls, std::size_t part, const PartCut& cut);
 
 /// "skin", or the name of the pocket or hole; "pocket 2", "hole 3" for one without a name.
 std::string cut_name(const Part& part, const PartCut& cut);

@@ -1,9 +1,11 @@
 // Parts and holes as drawings of the board show them.
 #pragma once
 
+#include "base/side.h"
 #include "space/footprint.h"
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 
 namespace leastwall {
@@ -20,6 +22,11 @@ struct HoleMark {
   std::string name;
   Point2 at;
   double diameter_mm = 0;
+  double depth_mm = 0; ///< of the tip under the face it is drilled from; 0: not known
+  bool flat = false;   ///< no drill point of 118 degrees
+  bool through = false;
+  Side side = Side::a;      ///< that is up when it is drilled
+  std::uint32_t set_up = 0; ///< of that side (CutId)
 };
 
 } // namespace leastwall

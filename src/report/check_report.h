@@ -25,6 +25,9 @@ struct RegionRow {
   double area_under_limit_mm2 = 0;    ///< part of it whose expected wall is under the limit
   Vec3 at;                            ///< model space, mm, on the skin
   std::optional<CauseId> worst_cause; ///< thins the wall most at `at`
+  /// Where places of several walls stand together: its wall and its number among the places of
+  /// that wall, both from 1 as the report numbers them; 0: of the one wall, by order.
+  std::size_t of_wall = 0, of_place = 0;
 };
 
 /// One wall, from what is drawn to what can be said of it.
@@ -82,6 +85,7 @@ struct CheckReport {
   struct OneOfJob {
     std::size_t number = 1, of = 1;
     Verdict verdict = Verdict::safe; ///< of the whole job
+    std::string wall;                ///< wall_name(), with which the title ends
   };
   std::optional<OneOfJob> one_of;
   BasisReport basis;

@@ -62,7 +62,13 @@ struct PourRow {
   Amounts amounts;                  ///< of the mix of each
   std::vector<PourLift> lifts;      ///< empty: no volume, or no deepest lift was stated
   std::optional<TiltedPour> tilted;
-  std::optional<ThinFloor> thin;                ///< without its pieces
+  std::optional<ThinFloor> thin; ///< without its pieces; in the part's own frame
+  /// Of each of name.parts: its board, and where the place of `thin` lies there with side A up.
+  struct OnBoard {
+    std::uint32_t board = 0;
+    Vec3 thin_at;
+  };
+  std::vector<OnBoard> on_board;
   std::optional<double> seal_g;                 ///< of each
   std::optional<double> starts_h, may_be_cut_h; ///< hours after the first lift of the job
   std::vector<std::string> asked; ///< keys of [part.pocket.resin] that would tell more

@@ -4,6 +4,7 @@
 #include "job/job_walls.h"
 #include "job/mesh_numbers.h"
 #include "job/toml/job_error.h"
+#include "parts/on_board.h"
 #include "pour/columns.h"
 #include "pour/lifts.h"
 #include "pour/pour_times.h"
@@ -64,7 +65,6 @@ class PartPour {
     if (pocket.inside)
       out.name.inside = cut_name(part_, {PartCut::Kind::pocket, *pocket.inside});
     out.name.material = pocket.material.empty() ? "resin" : pocket.material;
-    out.name.parts.push_back(part_.name);
     out.resin = pocket.resin.value_or(Resin{});
     if (asked_.thin_wall_mm)
       out.resin.thin_wall_mm = asked_.thin_wall_mm;
@@ -281,13 +281,11 @@ class PartPour {
   std::optional<ClosestSurface> near_;
 };
 
-/// The set-up of side A that a pocket is cut in.
-std::uint32_t set_up_of(std::span<const JobWall> walls, std::size_t part, std::size_t pocket) {
-  const PartCut cut{PartCut::Kind::pocket, pocket};
-  for (const JobWall& wall : walls)
-    if (wall.part == part && (wall.inner == cut || wall.outer == cut))
-      return (wall.inner == cut ? wall.setup.inner_cut : wall.setup.outer_cut).set_up;
-  return 0;
+/// A part that has this pocket, where it lies on its board.
+void add_part(PourRow& row, const Part& part) {
+  row.name.parts.push_back(part.name);
+  row.on_board.push_back(
+      {part.board, row.thin ? OnBoard(part.on_board).place(row.thin->at) : Vec3{}});
 }
 
 /// What is cut in a later set-up is cut when all before it has cured.
@@ -396,7 +394,7 @@ Pour pour_job(const Job& job, const std::string& job_file, std::span<const Loade
       while (job.parts[of].mirror_of)
         of = *job.parts[of].mirror_of;
       for (std::size_t k = 0; k < part.pockets.size(); ++k)
-        out.report.rows[row_of.at({of, k})].name.parts.push_back(part.name);
+        add_part(out.report.rows[row_of.at({of, k})], part);
       continue;
     }
     run.progress("resin", static_cast<double>(p) / static_cast<double>(job.parts.size()));
@@ -413,9 +411,10 @@ Pour pour_job(const Job& job, const std::string& job_file, std::span<const Loade
       for (Notice& n : warnings)
         out.report.warnings.push_back({number, std::move(n)});
       PourRow& row = out.report.rows.back();
-      row.set_up = set_up_of(walls, p, k);
+      row.set_up = set_up_of(walls, p, {PartCut::Kind::pocket, k});
       if (asked.drawn)
         out.drawings.push_back(pour.drawing(k, row));
+      add_part(row, part);
       if (row.thin)
         row.thin->thin.clear();
     }

@@ -54,6 +54,13 @@ std::string place_text_inch(Vec3 at) {
                      fixed_text(at.z / inch, 3));
 }
 
+std::string plan_text(Point2 at, bool inch) {
+  const auto length = [inch](double mm) {
+    return inch ? fixed_text(mm / kMillimetresPerInch, 3) : fixed_text(mm, 1);
+  };
+  return fmt::format("x {} y {}{}", length(at.x), length(at.y), inch ? " in" : "");
+}
+
 std::string area_text(double area_mm2) {
   if (area_mm2 > 0 && area_mm2 < 0.05)
     return "under 0.1";

@@ -2,6 +2,7 @@
 // Independent of the locale. JSON does its own rounding (see json_report.h).
 #pragma once
 
+#include "space/footprint.h"
 #include "space/vec3.h"
 
 #include <string>
@@ -26,6 +27,9 @@ std::string place_text(Vec3 at);
 
 /// "x 0.484 y -0.157 z -0.717 in", from mm, three decimals.
 std::string place_text_inch(Vec3 at);
+
+/// "x 46.9 y -63.0", or "x 1.846 y -2.480 in".
+std::string plan_text(Point2 at, bool inch);
 
 /// An area in mm2 with one decimal, or "under 0.1" for a small area that is not nothing.
 std::string area_text(double area_mm2);

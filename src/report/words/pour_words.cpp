@@ -56,6 +56,17 @@ std::vector<std::string> named_parts(const PourName& name) {
   return out;
 }
 
+/// Where the thinnest place of a pocket lies on the board, in each part that has it.
+std::string thin_places(const PourRow& row, const LengthText& words) {
+  if (row.on_board.empty())
+    return words.place(row.thin->at);
+  std::vector<std::string> places;
+  for (std::size_t i = 0; i < row.on_board.size(); ++i)
+    places.push_back(words.place(row.on_board[i].thin_at) +
+                     (row.count() > 1 ? " in " + row.name.parts[i] : ""));
+  return listed(places) + ", side A up";
+}
+
 } // namespace
 
 std::string pour_title(const PourRow& row) {
@@ -214,7 +225,7 @@ std::vector<std::string> care_sentences(const PourRow& row, bool inch) {
                                 "a warning, not a promise that it holds elsewhere.",
                                 words.length(t.limit_mm, 2), area(t.area_mm2, inch),
                                 row.count() > 1 ? ", each" : "", words.length(t.least_mm, 2),
-                                words.place(t.at)));
+                                thin_places(row, words)));
     else
       out.push_back(fmt::format("No wall to the skin is drawn under {}: least {}.",
                                 words.length(t.limit_mm, 2), words.length(t.least_mm, 2)));
@@ -228,14 +239,14 @@ std::vector<std::string> care_sentences(const PourRow& row, bool inch) {
   return out;
 }
 
-std::string cut_sentence(const PourReport& report, const PourRow& row) {
+std::string cut_sentence(const PourReport& report, const PourRow& row, std::string_view of) {
   if (!row.may_be_cut_h || !row.resin.hours_until_cut)
     return "";
-  return fmt::format(
-      "May be cut from {}, {} after the last lift.",
-      report.start ? pour_when(report, row.may_be_cut_h)
-                   : fmt::format("{} after the first lift of the job", hours(*row.may_be_cut_h)),
-      hours(*row.resin.hours_until_cut));
+  return fmt::format("May be cut from {}, {} after the last lift.",
+                     report.start
+                         ? pour_when(report, row.may_be_cut_h)
+                         : fmt::format("{} after the first lift {}", hours(*row.may_be_cut_h), of),
+                     hours(*row.resin.hours_until_cut));
 }
 
 std::string asked_sentence(const PourRow& row) {

@@ -5,6 +5,7 @@
 
 #include <cstddef>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace leastwall {
@@ -32,8 +33,10 @@ std::vector<std::string> mix_sentences(const PourRow& row, bool inch);
 std::vector<std::string> tilt_sentences(const PourRow& row, const Tilt& tilt, bool inch);
 /// Seal coat, thin walls, cups: what there is to say.
 std::vector<std::string> care_sentences(const PourRow& row, bool inch);
-/// When it may be cut; empty where the values do not tell.
-std::string cut_sentence(const PourReport& report, const PourRow& row);
+/// When it may be cut; empty where the values do not tell. `of`: whose first lift the hours are
+/// counted from.
+std::string cut_sentence(const PourReport& report, const PourRow& row,
+                         std::string_view of = "of the job");
 /// A warning behind the name of its pocket, and of its parts where other pockets are called alike.
 std::string warning_sentence(const PourReport& report, const PourWarning& warning);
 

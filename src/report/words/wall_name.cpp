@@ -1,6 +1,7 @@
 #include "report/words/wall_name.h"
 
 #include <algorithm>
+#include <fmt/format.h>
 #include <numeric>
 #include <optional>
 
@@ -13,6 +14,11 @@ std::string wall_name(const NamedWall& wall) {
 
 std::string wall_name_short(const NamedWall& wall) {
   return wall.part.empty() ? wall.inner : wall.part + ": " + wall.inner;
+}
+
+std::string place_number(const RegionRow& row, std::size_t index) {
+  return row.of_wall > 0 ? fmt::format("{}-{}", row.of_wall, row.of_place)
+                         : std::to_string(index + 1);
 }
 
 std::vector<std::size_t> worst_first(const std::vector<NamedWall>& walls) {
