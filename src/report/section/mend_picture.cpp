@@ -1,6 +1,8 @@
 #include "report/section/mend_picture.h"
 
 #include "base/errors.h"
+#include "base/text/shorten_middle.h"
+#include "base/text/wrap_text.h"
 #include "report/draw/wall_pixels.h"
 #include "report/draw/wall_section.h"
 #include "report/maps/heat_map_layout.h"
@@ -114,7 +116,14 @@ std::string draw_mend_picture(const MendPictureInput& input, bool inch) {
   const WallGrid frame = grid_about(box, kPanel, kMostPanelHeight, 20);
   const int under = kTop + frame.height, section_top = under + 210;
   Picture picture(kWidth, section_top + kSectionHeight + 150);
-  picture.text(input.title, kMargin, 80, {52, kBlack, Align::left, true, {}});
+  TextStyle title{52, kBlack, Align::left, true, {}};
+  title.size *=
+      std::clamp((kWidth - 2.0 * kMargin) / picture.text_width(input.title, title), 0.6, 1.0);
+  picture.text(shorten_middle(printable(input.title),
+                              [&](const std::string& shorter) {
+                                return picture.text_width(shorter, title) <= kWidth - 2 * kMargin;
+                              }),
+               kMargin, 80, title);
   picture.text(fmt::format("{} mended: at most {} moved, {} of its surface, {:.2f} mm3 less "
                            "room. Seen from the pocket face.",
                            report.pocket, words.length(report.largest_mm),

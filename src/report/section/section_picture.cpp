@@ -1,6 +1,8 @@
 #include "report/section/section_picture.h"
 
 #include "base/errors.h"
+#include "base/text/shorten_middle.h"
+#include "base/text/wrap_text.h"
 #include "report/draw/rasterise_wall.h"
 #include "report/draw/wall_pixels.h"
 #include "report/draw/wall_section.h"
@@ -34,6 +36,36 @@ SectionPieces moved(SectionPieces pieces, const SectionPoint& by) {
       p.z_mm += by.z_mm;
     }
   return pieces;
+}
+
+/// What lies on either side of a wall, and how thick it is, where that hides nothing.
+void draw_labels(Picture& picture, const SectionView& view, FreePlaces& free,
+                 const SectionPictureInput& input, const WallSection& section, double height_mm,
+                 const LengthText& words) {
+  const auto put = [&](const std::string& text, const TextStyle& style, PicturePoint wanted,
+                       const std::optional<PicturePoint>& beside) {
+    const double width = picture.text_width(text, style) + 12, height = style.size * 1.1;
+    std::optional<LabelBox> box = free.place(wanted, width, height, beside);
+    if (!box && !beside) // the wall is told in any case
+      box = LabelBox{wanted.x - width / 2, wanted.y - height / 2, 0, wanted.y + height / 2};
+    if (box)
+      picture.text(text, box->left + 6, box->bottom - style.size * 0.25, style);
+  };
+  const std::string wall = words.wall(section.wall_mm, input.report.wall.limit_mm);
+  const TextStyle strong{36, kBlack, Align::left, true, kWhite};
+  const PicturePoint from = view.point(section.on_pocket), to = view.point(section.on_skin);
+  put(wall, strong,
+      {(from.x + to.x) / 2 + 28 + picture.text_width(wall, strong) / 2, (from.y + to.y) / 2}, {});
+  const SectionPoint way = section.out;
+  for (const auto& [end, sign, text] :
+       {std::tuple{section.on_pocket, -1.0, input.inner},
+        {section.on_skin, 1.0, input.outer == "skin" ? "outside" : input.outer}}) {
+    const auto away = [&, end = end, sign = sign](double share) {
+      return view.point({end.along_mm + way.along_mm * sign * share * height_mm,
+                         end.z_mm + way.z_mm * sign * share * height_mm});
+    };
+    put(text, {34, kText, Align::left, false, kWhite}, away(0.22), away(0.02));
+  }
 }
 
 void fitted(Picture& picture, const std::string& text, double x, double y, TextStyle style,
@@ -129,7 +161,15 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   const WallSection section = wall_section(input.wall, at, 2 * width, 2 * height);
   Picture picture(kWidth, kHeight);
   const double room = kWidth - 2 * kMargin;
-  fitted(picture, input.report.title, kMargin, 66, {42, kBlack, Align::left, true, {}}, room);
+  const TextStyle title{42, kBlack, Align::left, true, {}};
+  constexpr double kLeast = 0.62; // of the title's size
+  const std::string end = input.report.one_of ? ", " + input.report.one_of->wall : std::string();
+  fitted(picture,
+         shorten_before(printable(input.report.title), printable(end),
+                        [&](const std::string& shorter) {
+                          return kLeast * picture.text_width(shorter, title) <= room;
+                        }),
+         kMargin, 66, title, room);
   fitted(picture,
          fmt::format("{}. Section through the thinnest place: {}",
                      verdict_headline(input.report).banner, words.place(at.at)),
@@ -145,20 +185,16 @@ std::string draw_section_picture(const SectionPictureInput& input, bool inch) {
   view.lines(section.pocket, {8, kPocket, 0, kWhite});
   view.lines(section.skin, {8, kSkin, 0, kWhite});
   view.wall(section.on_pocket, section.on_skin, kWorst);
-  const SectionPoint between{(section.on_skin.along_mm + section.on_pocket.along_mm) / 2,
-                             (section.on_skin.z_mm + section.on_pocket.z_mm) / 2};
-  picture.text(words.wall(at.wall_mm, limit), view.point(between).x + 22,
-               view.point(between).y + 12, {36, kBlack, Align::left, true, kWhite});
-  for (const auto& [from, sign, text] :
-       {std::tuple{section.on_pocket, -1.0, input.inner},
-        {section.on_skin, 1.0, input.outer == "skin" ? "outside" : input.outer}}) {
-    const double far = sign * 0.22 * height;
-    const PicturePoint p =
-        view.point({from.along_mm + way.along_mm * far, from.z_mm + way.z_mm * far});
-    picture.text(text, p.x, p.y, {34, kText, Align::centre, false, kWhite});
-  }
+  FreePlaces free(view.inside());
+  view.keep_clear(free, section.pocket, 2 * limit * px_per_mm, false);
+  view.keep_clear(free, section.pocket, 14, true);
+  view.keep_clear(free, section.skin, 14, true);
+  view.keep_clear(free, moved(section.skin, {-way.along_mm * nearer, -way.z_mm * nearer}), 8,
+                  false);
+  view.keep_clear(free, {{section.on_pocket, section.on_skin}}, 20, false);
+  draw_labels(picture, view, free, input, section, height, words);
   view.end();
-  view.scale_bar(words);
+  view.scale_bar(words, &free);
   draw_plan(picture, input, section, width);
   draw_numbers(picture, input, words);
   draw_key(picture, words, input, kTop + kViewHeight + 60);

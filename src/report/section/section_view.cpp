@@ -41,13 +41,34 @@ void SectionView::wall(const SectionPoint& from, const SectionPoint& to, Rgb col
     picture_.disc(point(end).x, point(end).y, 9, colour, 2, kWhite);
 }
 
-void SectionView::scale_bar(const LengthText& words) {
+void SectionView::keep_clear(FreePlaces& free, const SectionPieces& pieces, double width,
+                             bool parts) const {
+  for (const auto& [a, b] : pieces)
+    free.keep_clear(point(a), point(b), width / 2, parts);
+}
+
+LabelBox SectionView::inside() const {
+  return {frame_.left + 6, frame_.top + 6, frame_.left + frame_.width - 6,
+          frame_.top + frame_.height - 6};
+}
+
+void SectionView::scale_bar(const LengthText& words, FreePlaces* free) {
+  constexpr double kHeight = 62; // of bar and length, px
   const double bar = round_length(frame_.width / 4 / frame_.px_per_mm, words.inch);
-  const double x = frame_.left + 40, y = frame_.top + frame_.height - 40;
-  picture_.line({{x, y}, {x + bar * frame_.px_per_mm, y}}, {8, kBlack, 3, kWhite});
   // As many decimals as a round length of the unit has.
   const int decimals = words.inch ? 2 : bar >= 1 ? 0 : bar >= 0.1 ? 1 : 2;
-  picture_.text(words.length(bar, decimals), x, y - 20, {30, kBlack, Align::left, true, kWhite});
+  const TextStyle style{30, kBlack, Align::left, true, kWhite};
+  const std::string length = words.length(bar, decimals);
+  const double long_px = bar * frame_.px_per_mm;
+  const double width = std::max(long_px, picture_.text_width(length, style)) + 12;
+  double x = frame_.left + 40, y = frame_.top + frame_.height - 40;
+  if (free != nullptr)
+    if (const auto box = free->place({x - 6 + width / 2, y + 10 - kHeight / 2}, width, kHeight)) {
+      x = box->left + 6;
+      y = box->bottom - 10;
+    }
+  picture_.line({{x, y}, {x + long_px, y}}, {8, kBlack, 3, kWhite});
+  picture_.text(length, x, y - 20, style);
 }
 
 } // namespace leastwall

@@ -1,6 +1,7 @@
 // A section on a picture: a window of an upright plane, lines, the wall across it, a scale bar.
 #pragma once
 
+#include "report/draw/free_places.h"
 #include "report/draw/picture.h"
 #include "report/words/length_text.h"
 #include "spatial/mesh_section.h"
@@ -23,8 +24,12 @@ class SectionView {
   void lines(const SectionPieces& pieces, const LineStyle& style);
   /// The wall from end to end, with a dot at each.
   void wall(const SectionPoint& from, const SectionPoint& to, Rgb colour);
-  /// After end(): a bar of a round length, with its length.
-  void scale_bar(const LengthText& words);
+  /// After end(): a bar of a round length, with its length; at the lower left, or where `free` has
+  /// room for it near there.
+  void scale_bar(const LengthText& words, FreePlaces* free = nullptr);
+  /// What labels must not hide: lines drawn so wide. `parts`: they part the drawing.
+  void keep_clear(FreePlaces& free, const SectionPieces& pieces, double width, bool parts) const;
+  LabelBox inside() const;
   PicturePoint point(const SectionPoint& p) const;
 
  private:

@@ -2,6 +2,7 @@
 
 #include "base/errors.h"
 #include "base/maths/angles.h"
+#include "report/draw/free_places.h"
 #include "report/draw/round_length.h"
 #include "report/draw/wall_section.h"
 #include "report/sheet/sheet_blocks.h"
@@ -13,6 +14,7 @@
 #include <cmath>
 #include <fmt/format.h>
 #include <numbers>
+#include <tuple>
 
 namespace leastwall {
 namespace {
@@ -47,13 +49,27 @@ class View {
     }
   }
 
-  /// Words on a white ground, their middle at p.
-  void label(const std::string& words, const PicturePoint& p, const Ink& ink) const {
+  /// What labels must not hide: lines of that thickness. `parts`: they part the drawing.
+  void keep_clear(FreePlaces& free, const SectionPieces& pieces, double thick, bool parts,
+                  const SectionPoint& moved = {}) const {
+    for (const auto& [a, b] : pieces)
+      free.keep_clear(point({a.along_mm + moved.along_mm, a.z_mm + moved.z_mm}),
+                      point({b.along_mm + moved.along_mm, b.z_mm + moved.z_mm}), thick / 2, parts);
+  }
+
+  LabelBox frame() const { return {left_ + 1, top_ + 1, left_ + width_ - 1, top_ + kView - 1}; }
+
+  double label_width(const std::string& words, const Ink& ink) const {
+    return paper_.text_width(words, ink) + 2;
+  }
+  static double label_height(const Ink& ink) { return ink.size_pt * 0.42; }
+
+  /// Words on a white ground.
+  void label(const std::string& words, const LabelBox& box, const Ink& ink) const {
     Ink own = ink;
     own.align = Align::centre;
-    const double half = paper_.text_width(words, own) / 2 + 1;
-    paper_.fill(p.x - half, p.y - ink.size_pt * 0.3, 2 * half, ink.size_pt * 0.42, kWhite);
-    paper_.text(words, p.x, p.y, own);
+    paper_.fill(box.left, box.top, box.right - box.left, label_height(ink), kWhite);
+    paper_.text(words, (box.left + box.right) / 2, box.top + ink.size_pt * 0.3, own);
   }
 
  private:
@@ -62,6 +78,50 @@ class View {
   SectionPoint middle_;
   double scale_; ///< mm of the page for each mm
 };
+
+LabelBox box_about(PicturePoint middle, double width, double height) {
+  return {middle.x - width / 2, middle.y - height / 2, middle.x + width / 2, middle.y + height / 2};
+}
+
+/// The wall, what lies on either side of it, and a bar of a round length, where they hide nothing.
+void draw_labels(SheetPaper& paper, const View& view, FreePlaces& free,
+                 const SectionPictureInput& shown, const WallSection& section, double scale,
+                 const LengthText& words) {
+  const double limit = shown.report.wall.limit_mm;
+  constexpr Ink kWall{14, true, Align::left, kBlack};
+  const PicturePoint on_pocket = view.point(section.on_pocket),
+                     on_skin = view.point(section.on_skin);
+  const std::string wall = words.wall(section.wall_mm, limit);
+  const double wide = view.label_width(wall, kWall), high = View::label_height(kWall);
+  // Beside the wall's line, not on it: shown even where no place is free.
+  const PicturePoint beside{(on_pocket.x + on_skin.x) / 2 + 6 + wide / 2,
+                            (on_pocket.y + on_skin.y) / 2};
+  view.label(wall, free.place(beside, wide, high).value_or(box_about(beside, wide, high)), kWall);
+  const SectionPoint way = section.out;
+  const double height = kView / scale;
+  for (const auto& [from, sign, name] :
+       {std::tuple{section.on_pocket, -1.0, shown.inner}, {section.on_skin, 1.0, shown.outer}}) {
+    const auto away = [&, from = from, sign = sign](double share) {
+      return view.point({from.along_mm + way.along_mm * sign * share * height,
+                         from.z_mm + way.z_mm * sign * share * height});
+    };
+    const std::string text = name == "skin" ? "outside" : name;
+    // On its own side of the wall, or not at all: the lines are told below.
+    if (const auto box = free.place(away(0.3), view.label_width(text, kBody),
+                                    View::label_height(kBody), away(0.02)))
+      view.label(text, *box, kBody);
+  }
+  const LabelBox frame = view.frame();
+  const double bar = round_length((frame.right - frame.left) / 5 / scale, words.inch);
+  const std::string length = words.length(bar, words.inch ? 2 : bar >= 1 ? 0 : 1);
+  const double bar_wide = std::max(bar * scale, view.label_width(length, kBody)),
+               bar_high = View::label_height(kBody) + 2.4;
+  const PicturePoint corner{frame.left + 3 + bar_wide / 2, frame.bottom - 2 - bar_high / 2};
+  const LabelBox at =
+      free.place(corner, bar_wide, bar_high).value_or(box_about(corner, bar_wide, bar_high));
+  view.label(length, at, kBody);
+  paper.fill((at.left + at.right - bar * scale) / 2, at.bottom - 1.4, bar * scale, 1.4, kBlack);
+}
 
 /// Where the section runs, for there is no plan beside it.
 std::string section_way(const SectionPlane& plane) {
@@ -121,21 +181,14 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
   paper.line(wall, {0.7, {}});
   for (const PicturePoint& end : wall)
     paper.disc(end.x, end.y, 1.6, kWhite, 0.7);
-  const PicturePoint mid{(wall[0].x + wall[1].x) / 2, (wall[0].y + wall[1].y) / 2};
-  view.label(words.wall(at.wall_mm, limit), {mid.x + 24, mid.y + 1.5},
-             {14, true, Align::left, kBlack});
-  for (const auto& [from, sign, name] :
-       {std::tuple{section.on_pocket, -0.3, shown.inner}, {section.on_skin, 0.3, shown.outer}})
-    view.label(name == "skin" ? "outside" : name,
-               view.point({from.along_mm + way.along_mm * sign * height,
-                           from.z_mm + way.z_mm * sign * height}),
-               kBody);
-  const double bar = round_length(width / 5 / scale, inch);
-  paper.fill(left + 4, top + kView - 5, bar * scale, 1.4, kBlack);
-  view.label(words.length(bar, inch       ? 2
-                               : bar >= 1 ? 0
-                                          : 1),
-             {left + 4 + bar * scale / 2, top + kView - 7.5}, kBody);
+  FreePlaces free(view.frame());
+  view.keep_clear(free, section.pocket, 2 * limit * scale, false);
+  view.keep_clear(free, section.pocket, kThick + 1, true);
+  view.keep_clear(free, section.skin, kThick + 1, true);
+  view.keep_clear(free, section.skin, kThin + 1, false,
+                  {-way.along_mm * nearer, -way.z_mm * nearer});
+  free.keep_clear(wall[0], wall[1], 2);
+  draw_labels(paper, view, free, shown, section, scale, words);
   paper.unclip();
   paper.rectangle(left, top, width, kView, {0.4, {}});
   top += kView + 3;
@@ -166,8 +219,10 @@ void draw_section_page(SheetPaper& paper, const SetupSheetInput& input, const st
                   left, width, top) +
         1.6;
   if (shown.of_several)
-    top = paper.paragraph(fmt::format("The wall that decides: {}.", shown.report.title), left, top,
-                          width, {11, true, Align::left, kBlack}, 2);
+    top = paper.paragraph(fmt::format("The wall that decides: {}.", shown.report.one_of
+                                                                        ? shown.report.one_of->wall
+                                                                        : shown.report.title),
+                          left, top, width, {11, true, Align::left, kBlack}, 2);
   for (const Side side : {Side::a, Side::b}) {
     const Point2 place = side_place(input.setup.flip, side, Point2{at.at.x, at.at.y});
     top = paper.paragraph(

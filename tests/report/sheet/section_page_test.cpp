@@ -28,11 +28,12 @@ struct Boxes {
   CheckReport report = sample::bare_report();
   Setup setup = sample::full_setup();
 
-  Boxes() {
+  /// `skin_z_mm`: of the skin's floor, under the pocket's at -6.
+  explicit Boxes(double skin_z_mm = -7) {
     MeasureOptions options;
     options.ceiling_mm = 3;
     wall = measure_wall(shapes::box({-20, -20, -6}, {20, 20, 0}),
-                        shapes::box({-25, -25, -7}, {25, 25, 0}), options, {});
+                        shapes::box({-25, -25, skin_z_mm}, {25, 25, 0}), options, {});
     report.title = "box in a box";
     report.wall.limit_mm = 0.8;
     report.box.add(Vec3{-25, -25, -7});
@@ -41,7 +42,7 @@ struct Boxes {
       expected.push_back(s.wall_mm - 0.05);
       worst.push_back(s.wall_mm - 0.3);
     }
-    while (length(wall.skin.samples[floor].at - Vec3{3, 4, -7}) > 4)
+    while (length(wall.skin.samples[floor].at - Vec3{3, 4, skin_z_mm}) > 4)
       ++floor;
   }
 
@@ -103,4 +104,33 @@ TEST_CASE("a section without a wall is no page") {
   input.section = &section;
   SheetPaper paper(PaperSize::a4, "test");
   CHECK_THROWS_AS(draw_section_page(paper, input, "", false), RunError);
+}
+
+TEST_CASE("labels of the section lie over no line and over no other label") {
+  for (const double skin_z_mm : {-7.0, -6.3, -5.5, -2.0}) { // thick, thin, cut through, far through
+    CAPTURE(skin_z_mm);
+    const Boxes boxes(skin_z_mm);
+    const std::string pdf = boxes.pdf();
+    CHECK(sample::faults(PdfFile(pdf), 595.276, 841.89) == "");
+    const sample::GreyPage page = PdfFile(pdf).picture(1);
+    const double px = 10 * 25.4 / 72; // of a point, ten pixels a mm
+    std::vector<sample::Word> labels; // a number with its unit is one
+    for (const sample::Word& w : PdfFile(pdf).words())
+      if (w.top > 116 && w.bottom < 478) { // where the section stands
+        if (w.text == "mm" && !labels.empty())
+          labels.back().right = w.right;
+        else
+          labels.push_back(w);
+      }
+    CHECK(labels.size() >= 3);
+    for (const sample::Word& w : labels) {
+      CAPTURE(w.text);
+      // Beside its white ground, 1 mm wide, nothing is drawn: a hidden line would come out there.
+      int dark = 0;
+      for (int y = static_cast<int>(w.top * px) + 8; y < w.bottom * px - 8; ++y)
+        for (const double x : {w.left * px - 13, w.right * px + 13})
+          dark += page.dark(static_cast<int>(x), y) ? 1 : 0;
+      CHECK(dark == 0);
+    }
+  }
 }
