@@ -83,7 +83,7 @@ class BoardDrawing {
                           job.walls[w].budget.worst_mm, job.report.walls[w].wall});
     for (std::size_t w = 0; w < job.walls.size(); ++w)
       if (job.walls[w].setup.outer_cut.board == board)
-        walls_.push_back(&job.report.walls[w].wall);
+        walls_.push_back({&job.report.walls[w].wall, w + 1});
     for (const WorkStep& step : steps_)
       lines_.push_back(
           fmt::format("{}. {}: {}", step.step.number, face_text(step.step.side), step.step.cuts));
@@ -97,7 +97,11 @@ class BoardDrawing {
             parts_,
             holes_,
             lines_,
-            walls_};
+            walls_,
+            steps_.front().step.board,
+            steps_.front().step.boards,
+            job_.governing_wall().setup.outer_cut.board,
+            job_.board_stated};
   }
 
  private:
@@ -107,7 +111,7 @@ class BoardDrawing {
   std::vector<PartMark> parts_;
   std::vector<HoleMark> holes_;
   std::vector<std::string> lines_;
-  std::vector<const WallReport*> walls_;
+  std::vector<NumberedWall> walls_;
 };
 
 std::string map_of_board(const JobResult& job, std::uint32_t board, Side side, bool inches) {

@@ -1,5 +1,7 @@
 #include "report/maps/bed_map_parts.h"
 
+#include "base/text/shorten_middle.h"
+#include "base/text/wrap_text.h"
 #include "report/draw/colour_map.h"
 #include "report/words/number_text.h"
 
@@ -218,7 +220,11 @@ void draw_bed_title(Picture& picture, const HeatMapLayout& at, const std::string
     const double width = picture.text_width(text, style);
     if (width > room)
       style.size = std::max(0.6 * style.size, style.size * room / width);
-    picture.text(text, x, y, style);
+    picture.text(shorten_middle(printable(text),
+                                [&](const std::string& shorter) {
+                                  return picture.text_width(shorter, style) <= room * 1.0001;
+                                }),
+                 x, y, style);
   };
   put(title, at.title_y, 44, true);
   put(note, at.note_y, 30, false);

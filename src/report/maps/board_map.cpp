@@ -1,13 +1,19 @@
 #include "report/maps/board_map.h"
 
+#include "base/text/shorten_middle.h"
+#include "base/text/wrap_text.h"
+#include "report/draw/free_places.h"
 #include "report/draw/rasterise_wall.h"
 #include "report/maps/compose_map.h"
 #include "report/maps/shop_map_marks.h"
 #include "report/maps/side_marks.h"
 #include "report/maps/wall_parts.h"
 #include "report/words/length_text.h"
+#include "report/words/number_text.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <fmt/format.h>
 #include <utility>
@@ -43,16 +49,44 @@ Joined joined(const BoardMapInput& input, Side side) {
 
 std::vector<ShownPlace> places_of(const BoardMapInput& input, Side side) {
   std::vector<std::pair<double, ShownPlace>> places;
-  for (const WallReport* wall : input.walls)
-    for (const RegionRow& row : wall->regions) {
+  for (const auto& [wall, number] : input.walls)
+    for (std::size_t i = 0; i < wall->regions.size(); ++i) {
+      RegionRow row = wall->regions[i];
+      row.of_wall = number;
+      row.of_place = i + 1;
       const Point2 p = side_place(input.setup.flip, side, Point2{row.at.x, row.at.y});
-      places.push_back({row.least_wall_mm - wall->limit_mm, {p.x, p.y, row.least_wall_mm}});
+      places.push_back({row.least_wall_mm - wall->limit_mm,
+                        {p.x, p.y, row.least_wall_mm, place_number(row, i)}});
     }
   std::ranges::stable_sort(places, {}, &std::pair<double, ShownPlace>::first);
   std::vector<ShownPlace> out;
   for (const auto& [spare, place] : places)
     out.push_back(place);
   return out;
+}
+
+/// What the names of places mean, by an example.
+std::string places_line(const BoardMapInput& input) {
+  for (const auto& [wall, number] : input.walls)
+    if (!wall->regions.empty())
+      return fmt::format("{0}-1: thin place 1 of wall {0}; walls are numbered as in the report.",
+                         number);
+  return {};
+}
+
+std::string board_title(const BoardMapInput& input) {
+  return input.boards < 2
+             ? input.report.title
+             : fmt::format("Board {} of {}: {}", input.board + 1, input.boards, input.report.title);
+}
+
+/// Where the wall is least: it may lie on another board.
+std::string thinnest_of(const BoardMapInput& input, Side side, bool inch) {
+  if (input.board == input.thinnest_board)
+    return thinnest_on(side, input.setup.flip, input.report, inch);
+  const Vec3& at = input.report.wall.least_wall.at;
+  return fmt::format("{} on board {}, side A up", inch ? place_text_inch(at) : place_text(at),
+                     input.thinnest_board + 1);
 }
 
 SideMarks marks_of(const BoardMapInput& input, Side side) {
@@ -62,7 +96,9 @@ SideMarks marks_of(const BoardMapInput& input, Side side) {
     samples.insert(samples.end(), skin.map.samples.begin(), skin.map.samples.end());
     of_parts.push_back(skin.map.samples.size());
   }
-  return side_marks(input.setup, input.report.box, side, samples, of_parts);
+  SideMarks marks = side_marks(input.setup, input.report.box, side, samples, of_parts);
+  marks.board_stated = marks.board_stated && input.board_stated;
+  return marks;
 }
 
 HeatMapLayoutInput layout_of(const SideMarks& marks, const BoardMapOptions& options, int rows) {
@@ -76,18 +112,74 @@ HeatMapLayoutInput layout_of(const SideMarks& marks, const BoardMapOptions& opti
   return layout;
 }
 
-/// Names at the upper left corner of each part, and what is drilled.
-void draw_parts(Picture& picture, const HeatMapLayout& at, const BoardMapInput& input, Side side) {
+/// What names must not hide.
+FreePlaces kept_clear(const HeatMapLayout& at, const BoardMapInput& input, const SideMarks& marks,
+                      Side side) {
+  const double u = at.unit;
+  const auto on = [&](Point2 p) { return PicturePoint{at.px_x(p.x), at.px_y(p.y)}; };
+  FreePlaces free({at.frame_left + 6 * u, at.frame_top + 6 * u,
+                   at.frame_left + at.frame_width - 6 * u, at.frame_top + at.frame_height - 6 * u});
+  const auto mark = [&](Point2 p, double half) {
+    const PicturePoint m = on(p);
+    free.keep_clear(LabelBox{m.x - half, m.y - half, m.x + half, m.y + half});
+  };
+  for (const Point2& dowel : marks.dowels)
+    mark(dowel, 26 * u);
+  for (const HoleMark& hole : input.holes)
+    mark(side_place(input.setup.flip, side, hole.at),
+         std::max(12 * u, hole.diameter_mm / 2 / at.mm_per_px));
+  if (marks.touch_place == TouchPlace::good)
+    mark(marks.touch, 46 * u);
+  free.keep_clear(on(marks.flip_from), on(marks.flip_to), 6 * u);
+  if (marks.board_stated) {
+    const Footprint& b = marks.board;
+    const std::array<Point2, 5> corners{
+        {b.low, {b.high.x, b.low.y}, b.high, {b.low.x, b.high.y}, b.low}};
+    for (std::size_t i = 1; i < corners.size(); ++i)
+      free.keep_clear(on(corners[i - 1]), on(corners[i]), 6 * u);
+  }
+  return free;
+}
+
+/// The name of each part at it, as much of it as has room where it hides nothing; and what is
+/// drilled. `rim`: px round each part that are drawn on.
+void draw_parts(Picture& picture, const HeatMapLayout& at, const BoardMapInput& input,
+                const SideMarks& marks, Side side, double rim = 0) {
   const double u = at.unit;
   for (const HoleMark& hole : input.holes) {
     const Point2 p = side_place(input.setup.flip, side, hole.at);
     const double radius = std::max(7 * u, hole.diameter_mm / 2 / at.mm_per_px);
     picture.disc(at.px_x(p.x), at.px_y(p.y), radius, kWhite, 3 * u, kBlack);
   }
+  FreePlaces free = kept_clear(at, input, marks, side);
+  const TextStyle style{30 * u, kBlack, Align::left, true, kWhite};
+  const double height = 36 * u;
   for (const PartMark& part : input.parts) {
     const Footprint box = side_place(input.setup.flip, side, part.box);
-    picture.text(part.name, at.px_x(box.low.x), at.px_y(box.high.y) - 12 * u,
-                 {30 * u, kBlack, Align::left, true, kWhite});
+    const double left = at.px_x(box.low.x), right = at.px_x(box.high.x);
+    const double top = at.px_y(box.high.y), bottom = at.px_y(box.low.y);
+    const auto put = [&](double share) {
+      const double room = std::max(right - left, 160 * u) * share;
+      const std::string name =
+          shorten_middle(printable(part.name), [&](const std::string& shorter) {
+            return picture.text_width(shorter, style) <= room;
+          });
+      const double width = picture.text_width(name, style);
+      for (const double x : {left, right - width})
+        for (const double y : {top - rim - 6 * u - height, top + 4 * u, bottom - 4 * u - height,
+                               bottom + rim + 6 * u}) {
+          const LabelBox there{x, y, x + width, y + height};
+          if (!free.clear(there))
+            continue;
+          free.keep_clear(there);
+          picture.text(name, x, y + height - 9 * u, style);
+          return true;
+        }
+      return false;
+    };
+    for (const double share : {1.0, 0.75, 0.55, 0.47, 0.4, 0.3})
+      if (put(share))
+        break;
   }
 }
 
@@ -127,8 +219,11 @@ std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& op
   std::vector<std::string> lines(input.steps.begin(), input.steps.end());
   if (!input.holes.empty())
     lines.push_back(holes_line(input.holes));
+  if (std::string places = places_line(input); !places.empty())
+    lines.push_back(std::move(places));
   MapSpec spec;
-  spec.title = input.report.title;
+  spec.title = board_title(input);
+  spec.thinnest = thinnest_of(input, options.machine, options.inch);
   spec.view = machine_view(options.machine) + about_limit;
   spec.layout = layout_of(marks, options, kShopRows + static_cast<int>(lines.size()));
   spec.places = places_of(input, options.machine);
@@ -139,7 +234,7 @@ std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& op
   spec.limit_mm = limit_mm;
   spec.marks = [&](Picture& picture, const HeatMapLayout& at) {
     draw_shop_marks(picture, at, marks);
-    draw_parts(picture, at, input, options.machine);
+    draw_parts(picture, at, input, marks, options.machine);
   };
   spec.marks_legend = [&](Picture& picture, const HeatMapLayout& at) {
     draw_marks_legend(picture, at, marks, input.flip_stated, at.legend_top + 3 * at.legend_pitch);
@@ -208,6 +303,7 @@ std::string draw_seam_map(const BoardMapInput& input, const SeamRow& seam,
   const LengthText words{options.inch};
   MapSpec spec;
   spec.title = fmt::format("The seam: {} on {}", seam.part, seam.with);
+  spec.thinnest = thinnest_of(input, Side::a, options.inch);
   spec.view = machine_view(Side::a);
   constexpr int kRows = 4;
   spec.layout = layout_of(marks, options, kRows);
@@ -218,7 +314,8 @@ std::string draw_seam_map(const BoardMapInput& input, const SeamRow& seam,
   };
   spec.marks = [&](Picture& picture, const HeatMapLayout& at) {
     draw_shop_marks(picture, at, marks);
-    draw_parts(picture, at, input, Side::a);
+    draw_parts(picture, at, input, marks, Side::a,
+               enlarged(seam, at) * seam.worst_mm / at.mm_per_px);
   };
   spec.field_legend = [&](Picture& picture, const HeatMapLayout& at) {
     text_line(picture, at,

@@ -19,6 +19,12 @@ struct SkinOnBoard {
   const WallReport& wall;
 };
 
+/// A wall with its number in the report, from 1.
+struct NumberedWall {
+  const WallReport* wall = nullptr;
+  std::size_t number = 0;
+};
+
 struct BoardMapInput {
   std::span<const SkinOnBoard> skins; ///< of all parts; several of one part lie over each other
   const CheckReport& report;          ///< of the job
@@ -28,7 +34,10 @@ struct BoardMapInput {
   std::span<const HoleMark> holes;
   std::span<const std::string> steps; ///< the order of work, a line each
   /// Every wall of this board, of holes and of resin too: their thin places are marked.
-  std::span<const WallReport* const> walls;
+  std::span<const NumberedWall> walls;
+  std::uint32_t board = 0, boards = 1; ///< which board of how many
+  std::uint32_t thinnest_board = 0;    ///< that has the wall of `report`
+  bool board_stated = true; ///< false: that of `setup` is a rectangle round the parts, not drawn
 };
 
 struct BoardMapOptions {
@@ -39,8 +48,9 @@ struct BoardMapOptions {
 
 /// The PNG's bytes: board, parts, holes, dowels, touch point, and the expected wall of the skins,
 /// the thinner one where several lie over each other; thin places of every wall, least to spare
-/// first. Where limits differ the largest one is hatched, and the picture says so. The same input
-/// gives the same bytes. Throws as compose_map does.
+/// first, each called by the number of its wall and its own there ("8-1"). Where limits differ the
+/// largest one is hatched, and the picture says so. The same input gives the same bytes. Throws as
+/// compose_map does.
 std::string draw_board_map(const BoardMapInput& input, const BoardMapOptions& options);
 
 /// The PNG's bytes: the halves that lie on the board of `seam`, each with a band along its rim as

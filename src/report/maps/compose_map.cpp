@@ -64,8 +64,8 @@ std::string compose_map(const WallMap& seen, const CheckReport& report, const Ma
   parts.marks = spec.marks;
   parts.places = [&](Picture&, const HeatMapLayout&) { overlay->places(); };
   parts.title = [&](Picture& picture, const HeatMapLayout& at) {
-    draw_band(picture, at, report, inch);
-    draw_title(picture, at, spec.title, spec.view);
+    draw_band(picture, at, report, spec.thinnest, inch);
+    draw_title(picture, at, {spec.title, spec.title_end, spec.view});
   };
   parts.scale_legend = spec.field_legend;
   if (!spec.field_legend)
@@ -73,7 +73,8 @@ std::string compose_map(const WallMap& seen, const CheckReport& report, const Ma
       draw_colour_scale(picture, at, limit, inch);
       draw_legend(picture, at, limit,
                   {!spec.risk_mm.empty(), overlay->numbered(),
-                   spec.places.size() - overlay->numbered(), spec.wall});
+                   spec.places.size() - overlay->numbered(), spec.wall,
+                   spec.places.empty() ? std::string() : spec.places.front().name});
     };
   parts.marks_legend = spec.marks_legend;
   return compose(layout, parts);

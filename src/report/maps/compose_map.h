@@ -38,6 +38,8 @@ struct MapSpec {
   using Draw = DrawOnMap;
 
   std::string title, view; ///< what is shown, and how it is seen
+  std::string title_end;   ///< of the title, kept where it is too long
+  std::string thinnest;    ///< where the wall is least, where that is not as the report has it
   HeatMapLayoutInput layout;
   std::vector<ShownPlace> places; ///< as numbered in the report
   std::size_t numbered = 12;      ///< so many of them get a number, the others a dot

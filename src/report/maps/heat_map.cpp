@@ -30,6 +30,8 @@ std::string draw_heat_map(const WallMap& skin, const HeatMapValues& values,
   spec.view = std::string("Wall in ") + (options.inch ? "inches" : "mm") +
               ", seen from the pocket side: x to the right, y up. True to scale.";
   if (report.one_of)
+    spec.title_end = ", " + report.one_of->wall;
+  if (report.one_of)
     spec.view += fmt::format(" Wall {} of {}.", report.one_of->number, report.one_of->of);
   spec.layout = layout_of(report, options);
   for (const RegionRow& row : report.wall.regions)

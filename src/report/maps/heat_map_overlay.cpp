@@ -105,16 +105,26 @@ void HeatMapOverlay::callout(std::size_t i) {
   const bool cut = wall <= 0;
   const Rgb back = cut ? kBlack : kWhite, ink = cut ? kWhite : kBlack;
   p_.rectangle(left, y - 23 * u_, kBoxWidth * u_, 46 * u_, back, 3 * u_, kBlack);
-  p_.disc(left + 27 * u_, y, 20 * u_, ink);
-  const std::string number = std::to_string(i + 1);
-  p_.text(number, left + 27 * u_, y + 10 * u_,
-          {(number.size() > 2 ? 18 : 26) * u_, back, Align::centre, true, {}});
+  const std::string& name = shown_[i].name;
+  double tag = 56 * u_; // from the left to the wall
+  if (name.empty()) {
+    const std::string number = std::to_string(i + 1);
+    p_.disc(left + 27 * u_, y, 20 * u_, ink);
+    p_.text(number, left + 27 * u_, y + 10 * u_,
+            {(number.size() > 2 ? 18 : 26) * u_, back, Align::centre, true, {}});
+  } else {
+    const TextStyle style{24 * u_, back, Align::left, true, {}};
+    const double width = p_.text_width(name, style) + 14 * u_;
+    p_.rectangle(left, y - 23 * u_, width, 46 * u_, ink);
+    p_.text(name, left + 7 * u_, y + 9 * u_, style);
+    tag = width + 8 * u_;
+  }
   const std::string words = cut        ? "HOLE"
                             : at_.inch ? wall_text_inch(wall, limit_mm_)
                                        : wall_text(wall, limit_mm_);
   TextStyle style{29 * u_, ink, Align::left, true, {}};
-  style.size *= std::min(1.0, (kBoxWidth - 64) * u_ / p_.text_width(words, style));
-  p_.text(words, left + 56 * u_, y + 10 * u_, style);
+  style.size *= std::min(1.0, (kBoxWidth * u_ - tag - 8 * u_) / p_.text_width(words, style));
+  p_.text(words, left + tag, y + 10 * u_, style);
 }
 
 /// The limit's number on a contour, where it covers nothing else.

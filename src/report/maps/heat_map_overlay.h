@@ -17,6 +17,7 @@ namespace leastwall {
 struct ShownPlace {
   double x_mm = 0, y_mm = 0;
   double wall_mm = 0;
+  std::string name = {}; ///< absent: its number by order
 };
 
 class HeatMapOverlay {

@@ -1,5 +1,7 @@
 #include "report/maps/heat_map_parts.h"
 
+#include "base/text/shorten_middle.h"
+#include "base/text/wrap_text.h"
 #include "base/units.h"
 #include "report/draw/colour_map.h"
 #include "report/draw/wall_pixels.h"
@@ -93,7 +95,8 @@ std::string short_number(double value) {
   return text;
 }
 
-void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& report, bool inch) {
+void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& report,
+               const std::string& thinnest, bool inch) {
   const double u = at.unit;
   const BandLook look = band_look(shown_verdict(report));
   picture.rectangle(0, 0, at.width, at.band_height, look.back);
@@ -117,21 +120,23 @@ void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& rep
           : fmt::format("{}{} too deep; limit {}", least.may_be_deeper ? "at least " : "",
                         wall(-least.expected_mm), limit),
       bare ? 140 : 156, bare ? 38 : 34, true);
-  put("thinnest at " + (inch ? place_text_inch(least.at) : place_text(least.at)), bare ? 190 : 197,
-      bare ? 36 : 32, false);
+  const std::string place = inch ? place_text_inch(least.at) : place_text(least.at);
+  put("thinnest at " + (thinnest.empty() ? place : thinnest), bare ? 190 : 197, bare ? 36 : 32,
+      false);
 }
 
-void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title,
-                const std::string& view) {
+void draw_title(Picture& picture, const HeatMapLayout& at, const MapTitle& words) {
   const double u = at.unit, x = 40 * u, room = at.width - 2 * x;
   TextStyle style{36 * u, kBlack, Align::left, true, {}};
-  style.size = std::max(26 * u, clamped_size(picture, title, style, room));
-  picture.clip(x, at.band_height, room, at.frame_top - at.band_height);
+  style.size = std::max(26 * u, clamped_size(picture, words.title, style, room));
+  const std::string title =
+      shorten_before(printable(words.title), printable(words.end), [&](const std::string& shorter) {
+        return picture.text_width(shorter, style) <= room;
+      });
   picture.text(title, x, at.title_y, style);
-  picture.unclip();
   TextStyle note{28 * u, kBlack, Align::left, false, {}};
-  note.size = clamped_size(picture, view, note, room);
-  picture.text(view, x, at.note_y, note);
+  note.size = clamped_size(picture, words.view, note, room);
+  picture.text(words.view, x, at.note_y, note);
 }
 
 void draw_axes(Picture& picture, const HeatMapLayout& at) {
@@ -285,9 +290,12 @@ void draw_legend(Picture& picture, const HeatMapLayout& at, double limit_mm,
         place(options.dots > 0
                   ? fmt::format("thin place and its wall, {}; {} more as dots", unit, options.dots)
                   : fmt::format("thin place and its {}, {}", options.wall, unit));
-    picture.disc(p.x + swatch_w / 2, p.y + swatch_h / 2, 19 * u, kBlack);
-    picture.text("1", p.x + swatch_w / 2, p.y + swatch_h / 2 + 10 * u,
-                 {28 * u, kWhite, Align::centre, true, {}});
+    if (options.name.empty())
+      picture.disc(p.x + swatch_w / 2, p.y + swatch_h / 2, 19 * u, kBlack);
+    else
+      picture.rectangle(p.x, p.y, swatch_w, swatch_h, kBlack);
+    picture.text(options.name.empty() ? "1" : options.name, p.x + swatch_w / 2,
+                 p.y + swatch_h / 2 + 10 * u, {28 * u, kWhite, Align::centre, true, {}});
   }
 }
 

@@ -10,11 +10,17 @@
 namespace leastwall {
 
 /// Verdict as a large word with a sign of its own, least wall and place: read across the room.
-void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& report, bool inch);
+/// `thinnest`: the place in words; empty: as the report has it, in the model's frame.
+void draw_band(Picture& picture, const HeatMapLayout& at, const CheckReport& report,
+               const std::string& thinnest, bool inch);
 
 /// Title and, under it, what the picture shows and how it is seen.
-void draw_title(Picture& picture, const HeatMapLayout& at, const std::string& title,
-                const std::string& view);
+struct MapTitle {
+  std::string title;
+  std::string end; ///< of the title: kept where the title is too long, or empty
+  std::string view;
+};
+void draw_title(Picture& picture, const HeatMapLayout& at, const MapTitle& words);
 
 /// Numbers along x and y (in the unit of the layout), the frame, and the model origin where it lies
 /// inside.
@@ -30,6 +36,7 @@ struct LegendOptions {
   bool at_risk = true; ///< worst-case values were given
   std::size_t numbered = 0, dots = 0;
   std::string wall = "expected wall"; ///< what the colours show
+  std::string name = {};              ///< of the first thin place, where places have names
 };
 void draw_legend(Picture& picture, const HeatMapLayout& at, double limit_mm,
                  const LegendOptions& options);

@@ -268,12 +268,16 @@ std::string draw_shop_map(const ShopMapInput& input, const ShopMapOptions& optio
   const std::vector<double> walls = kind.values(input);
   MapSpec spec;
   spec.title = input.report.title;
+  if (input.report.one_of)
+    spec.title_end = ", " + input.report.one_of->wall;
   const CauseRanking causes =
       options.kind == ShopMapKind::causes ? rank_causes(seen, input.budget) : CauseRanking();
   const bool ruled = one_rules(causes);
   spec.view = view_text(options, ruled ? &causes : nullptr);
   spec.layout = layout_of(seen, input, options);
   spec.places = shown_places(input, options);
+  if (options.machine)
+    spec.thinnest = thinnest_on(*options.machine, input.setup.flip, input.report, options.inch);
   spec.numbered = options.numbered;
   spec.shown_mm = walls;
   spec.wall = kind.wall;

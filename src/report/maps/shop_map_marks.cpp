@@ -1,5 +1,6 @@
 #include "report/maps/shop_map_marks.h"
 
+#include <algorithm>
 #include <cmath>
 
 namespace leastwall {
@@ -65,13 +66,17 @@ void draw_marks_legend(Picture& picture, const HeatMapLayout& at, const SideMark
     const double x = at.frame_left + (entry % 2) * 730 * u - swatch;
     const double y = top + (entry / 2) * at.legend_pitch + 18 * u;
     ++entry;
-    picture.text(text, x + swatch + 20 * u, y + 10 * u, {28 * u, kBlack, Align::left, false, {}});
+    TextStyle style{28 * u, kBlack, Align::left, false, {}};
+    style.size *= std::min(1.0, 610 * u / picture.text_width(text, style));
+    picture.text(text, x + swatch + 20 * u, y + 10 * u, style);
     return PicturePoint{x, y};
   };
   const auto across = [&](PicturePoint p) { return PicturePoint{p.x + swatch, p.y}; };
   if (marks.board_stated) {
     const PicturePoint p = place("board");
     board_line(picture, {p, across(p)}, u);
+  } else {
+    place("board: not stated, not drawn");
   }
   const PicturePoint flip = place(flip_stated ? "flip line" : "flip line (not stated, taken)");
   dash_dot(picture, flip, across(flip), u);

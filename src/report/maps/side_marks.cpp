@@ -1,6 +1,7 @@
 #include "report/maps/side_marks.h"
 
 #include "causes/model/cause_terms.h"
+#include "report/words/number_text.h"
 
 #include <fmt/format.h>
 
@@ -10,6 +11,15 @@ std::string machine_view(Side side) {
   return fmt::format("Side {} as seen at the machine: {} up, X to the right, Y away from you. True "
                      "to scale.",
                      side == Side::a ? "A" : "B", side == Side::a ? "pocket face" : "skin face");
+}
+
+std::string thinnest_on(Side side, const Flip& flip, const CheckReport& report, bool inch) {
+  if (side == Side::a)
+    return {};
+  const Vec3& model = report.wall.least_wall.at;
+  return fmt::format("{} here, on side B; in the model {}",
+                     plan_text(side_place(flip, side, Point2{model.x, model.y}), inch),
+                     inch ? place_text_inch(model) : place_text(model));
 }
 
 Footprint side_place(const Flip& flip, Side side, const Footprint& model) {

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "budget/advice/touch_place.h"
+#include "report/check_report.h"
 #include "setup/place.h"
 #include "space/box.h"
 #include "wall/sampling/wall_map.h"
@@ -18,6 +19,10 @@ namespace leastwall {
 
 /// How a map of that side is seen, a sentence.
 std::string machine_view(Side side);
+
+/// Where the wall is least, as that side sees it: of side B with the model's place behind it.
+/// Empty for side A, which sees the model's place.
+std::string thinnest_on(Side side, const Flip& flip, const CheckReport& report, bool inch);
 
 /// A rectangle of model x, y as that side sees it.
 Footprint side_place(const Flip& flip, Side side, const Footprint& model);

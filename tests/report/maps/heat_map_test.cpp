@@ -244,3 +244,22 @@ TEST_CASE("lengths are round") {
   CHECK(round_length(0.3) == doctest::Approx(0.2));
   CHECK(round_length(2.0001) == 2);
 }
+
+TEST_CASE("of a title that is too long the wall's name stays, the piece's name is cut") {
+  const WallMap map = tilted();
+  CheckReport r = plain_report();
+  const std::string wall = "right half of the lantern: skin to candle room",
+                    piece = "the lantern with the deep grooves and the new rim that somebody named "
+                            "without ever thinking of the width of a picture";
+  r.title = piece + ", " + wall;
+  r.one_of = CheckReport::OneOfJob{8, 14, Verdict::safe, wall};
+  HeatMapOptions options;
+  options.file = PictureFile::svg; // has its words as text
+  const std::string svg = draw_heat_map(map, {sample::walls(map), {}}, r, options);
+  std::size_t shown = 0; // times the title is written on the picture: not as a whole
+  for (std::size_t at = svg.find(", " + wall); at != svg.npos; at = svg.find(", " + wall, at + 1))
+    shown += svg.compare(at - piece.size(), piece.size(), piece) != 0 ? 1 : 0;
+  CHECK(shown == 1);
+  CHECK(svg.find("the lantern with") != std::string::npos);
+  CHECK(svg.find(" ... ") != std::string::npos);
+}

@@ -195,3 +195,19 @@ TEST_CASE("where one cause rules nearly everywhere, the map shows how much error
   options.inch = true; // 0.1 / 25.4, 0.12 / 25.4
   CHECK(piece.png(options).find("0.0039 to 0.0047 in (0.120 mm)") != std::string::npos);
 }
+
+TEST_CASE("the head of a picture of side B has the thinnest place as the picture has it") {
+  Piece piece;
+  piece.report.wall.least_wall.at = {10, 20, -5};
+  piece.report.wall.least_wall.expected_mm = 0.9;
+  const auto has = [](const std::string& png, const char* words) {
+    return png.find(words) != std::string::npos;
+  };
+  ShopMapOptions options;
+  options.machine = Side::b;
+  // The flip line is x = 40: side B sees 80 - x.
+  CHECK(has(piece.png(options),
+            "thinnest at x 70.0 y 20.0 here, on side B; in the model x 10.0 y 20.0 z -5.0"));
+  options.machine = Side::a;
+  CHECK(has(piece.png(options), "thinnest at x 10.0 y 20.0 z -5.0"));
+}
