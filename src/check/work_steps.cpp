@@ -34,6 +34,14 @@ struct StepKey {
   auto operator<=>(const StepKey&) const = default;
 };
 
+/// Whether a pocket of this row is cut in the step, and poured behind it.
+bool follows(const PourRow& row, const SheetStep& step) {
+  return step.side == Side::a && step.set_up == row.set_up &&
+         std::ranges::any_of(row.on_board, [&step](const PourRow::OnBoard& part) {
+           return part.board == step.board;
+         });
+}
+
 StepKey step_of(const CutId& id) {
   return {id.board, id.side, id.set_up};
 }
@@ -57,8 +65,12 @@ class Steps {
     std::vector<WorkStep> steps;
     for (std::size_t i = 0; i < order.size(); ++i) {
       steps.push_back(step(order[i], order.back().board > 0));
-      steps.back().step.number = i + 1;
-      steps.back().step.of = order.size();
+      SheetStep& added = steps.back().step;
+      added.number = i + 1;
+      added.of = order.size();
+      added.boards = order.back().board + 1;
+      if (i > 0 && order[i - 1].board == order[i].board)
+        added.of_board = steps[i - 1].step.of_board + 1;
     }
     return steps;
   }
@@ -69,7 +81,7 @@ class Steps {
     WorkStep out;
     out.step.side = side;
     out.step.board = board;
-    out.set_up = set_up;
+    out.step.set_up = set_up;
     out.setup = job_.walls[job_.skins.front()].setup;
     out.report = job_.report;
     std::vector<std::string> names, parts, poured;
@@ -89,15 +101,18 @@ class Steps {
           (side == Side::a ? out.setup.inner_cut : out.setup.outer_cut) = *cut.id;
         }
       }
-      if (bounds)
-        for (const RegionRow& row : wall.wall.regions)
-          places.emplace_back(row.least_wall_mm - wall.wall.limit_mm, row);
+      for (std::size_t i = 0; bounds && i < wall.wall.regions.size(); ++i) {
+        RegionRow row = wall.wall.regions[i];
+        row.of_wall = w + 1;
+        row.of_place = i + 1;
+        places.emplace_back(row.least_wall_mm - wall.wall.limit_mm, row);
+      }
       if (side == Side::a && job_.walls[w].setup.of_fill &&
           step_of(job_.walls[w].setup.outer_cut) == key)
         add_once(poured, fmt::format("{} into {}", wall_material(wall), wall.outer));
     }
     for (std::size_t i = 0; side == Side::a && job_.pour && i < job_.pour->report.rows.size(); ++i)
-      if (const PourRow& row = job_.pour->report.rows[i]; row.set_up == set_up)
+      if (const PourRow& row = job_.pour->report.rows[i]; follows(row, out.step))
         add_once(poured, fmt::format("{} into {}", row.name.material, row.name.pocket));
     // Least to spare first.
     std::ranges::stable_sort(places, {}, &std::pair<double, RegionRow>::first);
@@ -142,7 +157,8 @@ std::vector<HoleMark> hole_marks(const JobResult& job, std::uint32_t board) {
   std::vector<HoleMark> holes;
   for (const HoleOnBoard& hole : job.holes)
     if (hole.board == board)
-      holes.push_back({hole.name, hole.at, hole.diameter_mm});
+      holes.push_back({hole.name, hole.at, hole.diameter_mm, hole.depth_mm, hole.flat, hole.through,
+                       hole.side, hole.set_up});
   return holes;
 }
 
@@ -176,17 +192,14 @@ BoardMarks marks_of(const JobResult& job, std::uint32_t board) {
   return out;
 }
 
-/// Of each step the rows of the pour that follow it; of several boards the first has them.
+/// Of each step the rows of the pour that follow it.
 std::vector<std::vector<std::size_t>> pours_of(const JobResult& job,
                                                const std::vector<WorkStep>& steps) {
   std::vector<std::vector<std::size_t>> out(steps.size());
-  for (std::size_t row = 0; job.pour && row < job.pour->report.rows.size(); ++row) {
-    const auto found = std::ranges::find_if(steps, [&](const WorkStep& step) {
-      return step.step.side == Side::a && step.set_up == job.pour->report.rows[row].set_up;
-    });
-    if (found != steps.end())
-      out[static_cast<std::size_t>(found - steps.begin())].push_back(row);
-  }
+  for (std::size_t row = 0; job.pour && row < job.pour->report.rows.size(); ++row)
+    for (std::size_t i = 0; i < steps.size(); ++i)
+      if (follows(job.pour->report.rows[row], steps[i].step))
+        out[i].push_back(row);
   return out;
 }
 
@@ -212,6 +225,7 @@ class StepPages {
                         job.pour.get(),
                         pours_[i]});
       pages_.back().dowel_hole_mm = 2 * job.flip_hole_radius_mm;
+      pages_.back().board_stated = job.board_stated;
     }
   }
   StepPages(const StepPages&) = delete;
@@ -249,6 +263,7 @@ std::string job_sheet(const JobResult& job, const SetupSheetOptions& options) {
   SetupSheetInput whole{all, first.setup, first.flip_stated, first.skin,
                         {},  nullptr,     first.parts,       first.holes};
   whole.section = &section;
+  whole.board_stated = job.board_stated;
   return steps_sheet(whole, steps.pages(), options);
 }
 
@@ -256,7 +271,9 @@ std::string job_card(const JobResult& job, const SetupSheetOptions& options) {
   std::vector<CardStep> card;
   if (job.walls.size() == 1) {
     const CheckResult& r = job.governing_wall();
-    const SetupSheetInput both{r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm};
+    SetupSheetInput both{r.report, r.setup, r.flip_stated, &r.wall.skin, r.budget.worst_mm};
+    const std::vector<HoleMark> holes = hole_marks(job);
+    both.holes = holes;
     for (const Side side : {Side::a, Side::b})
       card.push_back({&both, side});
     return setup_card(r.report, card, options);

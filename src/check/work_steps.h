@@ -16,7 +16,6 @@ struct WorkStep {
   SheetStep step;
   Setup setup; ///< the step's set-up as that of its side
   CheckReport report;
-  std::uint32_t set_up = 0; ///< of its side (CutId)
 };
 
 /// Board by board, the set-ups of side A in the order of cutting, then those of side B.

@@ -19,6 +19,8 @@ std::string report_sheet(const ReportInput& input, const RunContext&) {
   whole.pour_rows = rows;
   const SectionPictureInput section = governing_section(input.job);
   whole.section = &section;
+  const std::vector<HoleMark> holes = hole_marks(input.job);
+  whole.holes = holes;
   whole.dowel_hole_mm = 2 * input.job.flip_hole_radius_mm;
   return setup_sheet(whole, {input.paper, input.inches, input.sheet});
 }

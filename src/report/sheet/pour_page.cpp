@@ -8,7 +8,9 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdint>
 #include <fmt/format.h>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -20,11 +22,32 @@ constexpr double kMostDrawing = 62, kRow = 7.2; // mm
 constexpr double kFoot = 9;
 constexpr double kMinZoom = 0.62;
 
+/// The row with the parts of one board alone.
+PourRow of_board(PourRow row, std::uint32_t board) {
+  std::vector<std::string> parts;
+  for (std::size_t i = 0; i < row.on_board.size(); ++i)
+    if (row.on_board[i].board == board)
+      parts.push_back(row.name.parts[i]);
+  row.name.parts = std::move(parts);
+  std::erase_if(row.on_board,
+                [board](const PourRow::OnBoard& part) { return part.board != board; });
+  return row;
+}
+
+/// Without its clock, which is that of the first board.
+PourReport without_start(PourReport report) {
+  report.start.reset();
+  return report;
+}
+
 class Page {
  public:
-  Page(SheetPaper& paper, const Pour& pour, std::size_t row, bool inch)
-      : paper_(paper), report_(pour.report), row_(pour.report.rows[row]),
-        drawing_(pour.drawings[row]), number_(row + 1), inch_(inch) {
+  Page(SheetPaper& paper, const Pour& pour, const PouredHere& here, bool inch)
+      : paper_(paper), several_(here.step != nullptr && here.step->boards > 1),
+        board_(several_ ? here.step->board : 0),
+        report_(board_ > 0 ? without_start(pour.report) : pour.report),
+        row_(several_ ? of_board(pour.report.rows[here.row], board_) : pour.report.rows[here.row]),
+        drawing_(pour.drawings[here.row]), number_(here.row + 1), inch_(inch) {
     left_ = kSheetMargin;
     width_ = paper.width() - 2 * kSheetMargin;
   }
@@ -51,7 +74,9 @@ class Page {
     paper_.text("R", left_ + 12, top + 20, {62, true, Align::centre, kWhite});
     const double x = left_ + 28, room = width_ - 28;
     const std::string words =
-        fmt::format("RESIN {} OF {}: POUR, LET IT CURE", number_, report_.rows.size());
+        several_ ? fmt::format("BOARD {}, RESIN {} OF {}: POUR, LET IT CURE", board_ + 1, number_,
+                               report_.rows.size())
+                 : fmt::format("RESIN {} OF {}: POUR, LET IT CURE", number_, report_.rows.size());
     paper_.text(words, x, top + 8.6, paper_.fitted(words, {26, true, Align::left, kBlack}, room));
     paper_.paragraph(pour_title(row_), x, top + 10.6, room, {13, true, Align::left, kBlack}, 1);
     paper_.paragraph(report_.title, x, top + 15.8, room, kBody, 1);
@@ -168,8 +193,13 @@ class Page {
       top = paper_.paragraph(
           fmt::format("and {} more: `leastwall pour` lists them", row_.lifts.size() - kMostRows),
           left_, top, width_, kSmall, 1);
-    if (const std::string cut = cut_sentence(report_, row_); !cut.empty())
+    const std::string cut =
+        several_ ? cut_sentence(report_, row_, "on this board") : cut_sentence(report_, row_);
+    if (!cut.empty())
       top = paper_.paragraph(cut, left_, top, width_, kStrong, 2);
+    if (several_)
+      top = paper_.paragraph("Hours are counted from the first lift on this board.", left_, top,
+                             width_, kBody, 2);
     return top + 1.6;
   }
 
@@ -199,7 +229,7 @@ class Page {
       for (std::string& one : tilt_sentences(row_, *report_.tilt, inch_))
         words.push_back(std::move(one));
     for (const PourWarning& w : report_.warnings)
-      if (&report_.rows[w.row] == &row_)
+      if (w.row + 1 == number_)
         words.push_back(LengthText{inch_}.sentence(warning_sentence(report_, w)));
     if (words.empty())
       return top;
@@ -221,8 +251,10 @@ class Page {
   }
 
   SheetPaper& paper_;
-  const PourReport& report_;
-  const PourRow& row_;
+  bool several_;        ///< boards
+  std::uint32_t board_; ///< that is poured here
+  const PourReport report_;
+  const PourRow row_;
   const PourDrawing& drawing_;
   std::size_t number_;
   bool inch_;
@@ -231,19 +263,19 @@ class Page {
 
 } // namespace
 
-void draw_pour_page(SheetPaper& paper, const Pour& pour, std::size_t row, const std::string& page,
-                    bool inch) {
+void draw_pour_page(SheetPaper& paper, const Pour& pour, const PouredHere& here,
+                    const std::string& page, bool inch) {
   double zoom = 1;
   // A page with much to say is drawn a little smaller, as a whole.
   for (; zoom > kMinZoom; zoom *= 0.96) {
     SheetPaper scratch(paper.size(), "", SheetFile::nothing);
     scratch.zoom(zoom);
-    const double below = Page(scratch, pour, row, inch).draw(page);
+    const double below = Page(scratch, pour, here, inch).draw(page);
     if (below <= scratch.height() - kFoot)
       break;
   }
   paper.zoom(zoom);
-  Page(paper, pour, row, inch).draw(page);
+  Page(paper, pour, here, inch).draw(page);
 }
 
 } // namespace leastwall

@@ -1,6 +1,7 @@
 #include "report/sheet/setup_card.h"
 
 #include "causes/model/cause_terms.h"
+#include "report/sheet/drill_text.h"
 #include "report/sheet/sheet_blocks.h"
 #include "report/sheet/sheet_drawing.h"
 #include "report/sheet/sheet_notices.h"
@@ -32,10 +33,15 @@ std::string warned_text(const std::vector<Notice>& found) {
 
 /// Where Z is touched, in large figures.
 std::string touch_text(const SideMarks& marks, bool inch) {
-  if (marks.touch_place != TouchPlace::good)
-    return "NO PLACE TO TOUCH";
   const LengthText words{inch};
   return fmt::format("X {}   Y {}", words.number(marks.touch.x, 2), words.number(marks.touch.y, 2));
+}
+
+/// "BOARD 2: POCKET FACE UP"; of a single board its face alone.
+std::string face_of_board(const SetupSheetInput& input, Side side) {
+  return input.step && input.step->boards > 1
+             ? fmt::format("BOARD {}: {}", input.step->board + 1, face_text(side))
+             : face_text(side);
 }
 
 /// A set-up in its frame, its type `large` times as large. Returns how far down it reaches.
@@ -55,27 +61,35 @@ double draw_step(SheetPaper& paper, const CardStep& step, bool inch, double top,
   const auto lines = [&](const std::string& words, double size_pt, bool bold = false) {
     y = paper.paragraph(words, x, y, room, {size_pt * large, bold, Align::left, kBlack}, 3);
   };
-  lines(face_text(step.side), 22, true);
+  lines(face_of_board(input, step.side), 22, true);
   if (input.step)
     lines("Cut " + input.step->cuts + ".", 13);
-  if (step.side == Side::b)
-    lines(flip_text(input, inch), 11);
-  lines(input.step && input.step->number > 1 && step.side == Side::a
-            ? put_back_text(input)
-            : edge_text(input, step.side, inch),
-        11);
+  if (const BoardMove move = board_move(input, step.side, inch); !move.text.empty())
+    lines(move.brief, 11);
+  lines(edge_text(input, step.side, inch), 11);
   lines("Z zero: " + zero_text(input, step.side), 13);
   const SideMarks marks = sheet_marks(input, step.side);
   const bool bed = side_of(input.setup, step.side).zero == ZeroFrom::bed;
-  lines(fmt::format("{} ({}){}:", bed ? "Touch beside the board at" : "Touch at",
-                    inch ? "inches" : "mm", marks.touch_stated ? "" : ", not stated, make sure"),
-        13);
-  const std::string touch = touch_text(marks, inch);
-  const Ink figures = paper.fitted(touch, {44 * large, true, Align::left, kBlack}, room);
-  paper.text(touch, x, y + figures.size_pt * 0.34, figures);
-  y += figures.size_pt * 0.44;
+  const auto figures = [&](const std::string& words, double size_pt) {
+    const Ink ink = paper.fitted(words, {size_pt * large, true, Align::left, kBlack}, room);
+    paper.text(words, x, y + ink.size_pt * 0.34, ink);
+    y += ink.size_pt * 0.44;
+  };
+  if (marks.touch_place == TouchPlace::good) {
+    lines(fmt::format("{} ({}){}:", bed ? "Touch beside the board at" : "Touch at",
+                      inch ? "inches" : "mm", marks.touch_stated ? "" : ", not stated, make sure"),
+          13);
+    figures(touch_text(marks, inch), 44);
+  } else {
+    figures("NO PLACE TO TOUCH", 30);
+    const auto [why, remedy] = no_touch_text(marks, side_of(input.setup, step.side).zero);
+    lines(why, 11, true);
+    lines(remedy, 11);
+  }
   for (const std::string& words : bit_text(input, step.side, inch))
     lines(words, 11);
+  if (const std::string drills = drills_in_brief(input, step.side, inch); !drills.empty())
+    lines(drills, 11);
   for (const std::string& words : program_text(input, step.side, inch))
     lines(words, 11);
   if (input.step && !input.step->then.empty())

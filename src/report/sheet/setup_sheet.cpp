@@ -109,6 +109,9 @@ PagePlan plan_side(const SheetPaper& paper, const SetupSheetInput& input,
 }
 
 std::string side_words(const SetupSheetInput& input, Side side) {
+  if (input.step && input.step->boards > 1)
+    return fmt::format("{} OF {}: BOARD {}, {}", input.step->number, input.step->of,
+                       input.step->board + 1, face_text(side));
   if (input.step)
     return fmt::format("{} OF {}: {}", input.step->number, input.step->of, face_text(side));
   return face_text(side) + (side == Side::a ? ", CUT FIRST" : ", AFTER THE FLIP");
@@ -146,7 +149,7 @@ void draw_pours(SheetPaper& paper, const SetupSheetInput& input, const SetupShee
                 std::size_t& page, std::size_t pages) {
   for (const std::size_t row : input.pour_rows) {
     paper.next_page(false);
-    draw_pour_page(paper, *input.pour, row, page_text(++page, pages), options.inch);
+    draw_pour_page(paper, *input.pour, {row, input.step}, page_text(++page, pages), options.inch);
   }
 }
 
@@ -157,6 +160,34 @@ void draw_section(SheetPaper& paper, const SetupSheetInput& input, const SetupSh
     return;
   paper.next_page(false);
   draw_section_page(paper, input, page_text(++page, pages), options.inch);
+}
+
+/// Every board with side A up beside the others; of more than can be seen the first one.
+void draw_boards(SheetPaper& paper, const SetupSheetInput& all,
+                 std::span<const SetupSheetInput> steps, const LabelBox& room) {
+  constexpr std::size_t kMost = 3;
+  constexpr double kGap = 4, kName = 6; // mm
+  const std::size_t boards = steps.empty() ? 1 : steps.front().step->boards;
+  if (boards < 2) {
+    draw_board(paper, all, Side::a, room, 0);
+    return;
+  }
+  std::vector<const SetupSheetInput*> firsts;
+  for (const SetupSheetInput& step : steps)
+    if (step.step->of_board == 1 && (boards <= kMost || firsts.empty()))
+      firsts.push_back(&step);
+  const auto count = static_cast<double>(firsts.size());
+  const double width = (room.right - room.left - kGap * (count - 1)) / count;
+  double left = room.left;
+  for (const SetupSheetInput* first : firsts) {
+    SetupSheetInput board = *first;
+    board.step = nullptr;
+    board.holes = {}; // on the page of their set-up
+    paper.text(fmt::format("BOARD {} OF {}", first->step->board + 1, boards), left + width / 2,
+               room.top + 4.2, {11, true, Align::centre, kBlack});
+    draw_board(paper, board, Side::a, {left, room.top + kName, left + width, room.bottom}, 0);
+    left += width + kGap;
+  }
 }
 
 /// Drawing, order of work and walls, each below the other; what is left goes to the drawing.
@@ -183,8 +214,8 @@ void draw_order(SheetPaper& paper, const SetupSheetInput& all,
       blocks.head(std::to_string(steps.size()), "SET-UPS, IN THIS ORDER", page, kSheetMargin);
   const double room = paper.height() - kFoot - kSheetMargin - kSheetHead - fixed;
   const double drawing = std::max(kMinDrawing, room);
-  draw_board(paper, all, Side::a,
-             {kSheetMargin, head + 1, kSheetMargin + width, head + drawing - 2}, 0);
+  draw_boards(paper, all, steps,
+              {kSheetMargin, head + 1, kSheetMargin + width, head + drawing - 2});
   below_head(blocks, head + drawing);
 }
 

@@ -21,10 +21,12 @@ namespace leastwall {
 /// One clamping of the board, in the order of work.
 struct SheetStep {
   Side side = Side::a;
-  std::uint32_t board = 0; ///< which of several boards
+  std::uint32_t board = 0, boards = 1; ///< which board of how many
   std::size_t number = 1, of = 1;
-  std::string cuts; ///< what is cut, of which parts
-  std::string then; ///< what is done before the next one; may be empty
+  std::size_t of_board = 1; ///< which clamping of its board; 1: the board is not cut yet
+  std::uint32_t set_up = 0; ///< of its side (CutId)
+  std::string cuts;         ///< what is cut, of which parts
+  std::string then;         ///< what is done before the next one; may be empty
 };
 
 struct SetupSheetInput {
@@ -42,7 +44,9 @@ struct SetupSheetInput {
   const Pour* pour = nullptr;
   std::span<const std::size_t> pour_rows = {};
   const SectionPictureInput* section = nullptr; ///< the thinnest place, for a page of its own
-  double dowel_hole_mm = 0;          ///< diameter of the holes of the flip's dowels; 0: not stated
+  double dowel_hole_mm = 0; ///< diameter of the holes of the flip's dowels; 0: not stated
+  /// False: the board of `setup` is a rectangle round the parts, and is not drawn as a board.
+  bool board_stated = true;
   const SheetLines* lines = nullptr; ///< of `skin`: a sheet makes them
 };
 
@@ -61,7 +65,8 @@ std::string setup_sheet(const SetupSheetInput& input, const SetupSheetOptions& o
 
 inline constexpr int kMaxOverlayPages = 6; ///< a side
 
-/// The same for a job with several walls: page 1 shows the order of work, all parts and all walls,
+/// The same for a job with several walls: page 1 shows the order of work, every board (of more than
+/// three the first) with its parts, and all walls,
 /// then each step has its page, and the thinnest place. No overlays. `steps`: in the order of work,
 /// each with its `step`; the first page is of `all`, whose report is the job's and which has the
 /// section.

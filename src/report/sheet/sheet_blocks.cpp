@@ -1,6 +1,7 @@
 #include "report/sheet/sheet_blocks.h"
 
 #include "causes/model/cause_terms.h"
+#include "report/sheet/drill_text.h"
 #include "report/sheet/sheet_drawing.h"
 #include "report/sheet/sheet_notices.h"
 #include "report/sheet/sheet_text.h"
@@ -17,6 +18,7 @@
 #include <array>
 #include <cmath>
 #include <fmt/format.h>
+#include <utility>
 
 namespace leastwall {
 namespace {
@@ -24,6 +26,24 @@ namespace {
 constexpr Ink kBody{11, false, Align::left, kBlack};
 constexpr Ink kStrong{11, true, Align::left, kBlack};
 constexpr Ink kSmall{9, false, Align::left, kBlack};
+
+/// Of places that are numbered with their wall: which walls these are. Empty for one wall.
+std::string walls_of_places(const CheckReport& report, std::size_t rows) {
+  std::string out;
+  std::vector<std::size_t> told;
+  for (std::size_t i = 0; i < std::min(rows, report.wall.regions.size()); ++i) {
+    const RegionRow& row = report.wall.regions[i];
+    if (row.of_wall == 0 || row.of_wall > report.walls.size() ||
+        std::ranges::find(told, row.of_wall) != told.end())
+      continue;
+    if (told.empty())
+      out =
+          fmt::format("{}: place {} of wall {}.", place_number(row, i), row.of_place, row.of_wall);
+    told.push_back(row.of_wall);
+    out += fmt::format(" Wall {}: {}.", row.of_wall, wall_name(report.walls[row.of_wall - 1]));
+  }
+  return out;
+}
 
 } // namespace
 
@@ -130,7 +150,7 @@ double SheetBlocks::walls(double top) {
   for (std::size_t i = 0; i < std::min(kMost, order.size()); ++i) {
     const NamedWall& named = r.walls[order[i]];
     const WallReport& wall = named.wall;
-    row(wall_name(named),
+    row(fmt::format("{}  {}", order[i] + 1, wall_name(named)),
         {std::string(verdict_in_text(wall.verdict)),
          sheet_wall(wall.least_wall.expected_mm, wall.limit_mm, inch),
          sheet_wall(wall.least_wall.worst_mm, wall.limit_mm, inch), words.number(wall.limit_mm)},
@@ -140,8 +160,9 @@ double SheetBlocks::walls(double top) {
     top = paper.paragraph(fmt::format("and {} more, listed in the report", order.size() - kMost),
                           left, top, width, kSmall, 1);
   top =
-      paper.paragraph("Thin places are numbered on the page of each set-up; at full size they are "
-                      "printed for a job of one wall alone.",
+      paper.paragraph("Walls and their thin places are numbered as in the report; the page of each "
+                      "set-up has its places. At full size they are printed for a job of one wall "
+                      "alone.",
                       left, top, width, kSmall, 2);
   return top + 1.6;
 }
@@ -163,10 +184,8 @@ double SheetBlocks::facts(Side side, double top) {
   };
   if (input.step)
     item("CUT NOW", input.step->cuts + ".");
-  if (side == Side::b)
-    item("TURN THE BOARD OVER", flip_text(input, inch));
-  else if (input.step && input.step->number > 1)
-    item("PUT THE BOARD BACK", put_back_text(input));
+  if (const BoardMove move = board_move(input, side, inch); !move.text.empty())
+    item(move.heading, move.text);
   item("EDGE TOWARDS YOU", edge_text(input, side, inch));
   item("Z ZERO", zero_text(input, side));
   const SideMarks marks = sheet_marks(input, side);
@@ -200,14 +219,17 @@ double SheetBlocks::facts(Side side, double top) {
 double SheetBlocks::board(const SideMarks& marks, double top) {
   const LengthText words{inch};
   const bool dowels = input.flip_stated && !marks.dowels.empty();
-  if (!marks.board_stated && !dowels)
-    return top;
   top = heading(inch ? "BOARD, DOWELS (inches)" : "BOARD, DOWELS (mm)", top);
-  if (marks.board_stated)
-    top = paper.paragraph(fmt::format("{} along X, {} along Y.",
-                                      words.length(marks.board.high.x - marks.board.low.x, 1),
-                                      words.length(marks.board.high.y - marks.board.low.y, 1)),
-                          left, top, width, kBody, 2);
+  const Footprint& shown = marks.board_stated ? marks.board : marks.part;
+  const std::string size =
+      fmt::format("{} along X, {} along Y.", words.length(shown.high.x - shown.low.x, 1),
+                  words.length(shown.high.y - shown.low.y, 1));
+  top = paper.paragraph(marks.board_stated
+                            ? size
+                            : "Board not stated. The broken line is the outline of the " +
+                                  std::string(input.parts.size() > 1 ? "parts" : "piece") + ", " +
+                                  size,
+                        left, top, width, kBody, 4);
   for (const Point2& d : dowels ? marks.dowels : std::vector<Point2>()) {
     paper.text(fmt::format("Dowel at X {} Y {}", words.number(d.x, 2), words.number(d.y, 2)), left,
                top + 3.9, kBody);
@@ -218,18 +240,17 @@ double SheetBlocks::board(const SideMarks& marks, double top) {
                               ? fmt::format("Holes of {}.", words.length(input.dowel_hole_mm, 2))
                               : "How wide their holes are is not stated.",
                           left, top, width, kBody, 2);
+  if (dowels && !marks.board_stated && !input.setup.flip.dowels->middle)
+    top = paper.paragraph("Where they stand is not stated: taken beside the middle of what is "
+                          "carved. Make sure of it.",
+                          left, top, width, kStrong, 3);
   return top + 1.6;
 }
 
 double SheetBlocks::touch_impossible(const SideMarks& marks, ZeroFrom zero, double top) {
-  const std::string where = marks.touch_stated ? "The stated point cannot serve. "
-                                               : "Not stated; the middle was computed with. ";
-  top = paper.paragraph(where + touch_trouble(marks.touch_place) + ".", left, top, width, kStrong);
-  return paper.paragraph(zero == ZeroFrom::bed
-                             ? "State touch_point beside the board and check again."
-                             : "State touch_point where the face stays whole and check again.",
-                         left, top, width, kBody) +
-         1.6;
+  const auto [why, remedy] = no_touch_text(marks, zero);
+  top = paper.paragraph(why, left, top, width, kStrong);
+  return paper.paragraph(remedy, left, top, width, kBody) + 1.6;
 }
 
 double SheetBlocks::program(Side side, double top) {
@@ -250,9 +271,12 @@ double SheetBlocks::program(Side side, double top) {
 double SheetBlocks::bits(Side side, double top) {
   top = heading("BITS, IN THIS ORDER", top);
   int number = 0;
-  for (const std::string& words : bit_text(input, side, inch)) {
+  std::vector<std::string> bits = bit_text(input, side, inch);
+  for (std::string& drill : drill_text(input, side, inch))
+    bits.push_back(std::move(drill));
+  for (const std::string& words : bits) {
     paper.text(std::to_string(++number) + ".", left, top + 3.9, kStrong);
-    top = paper.paragraph(words, left + 7, top, width - 7, kBody, 3);
+    top = paper.paragraph(words, left + 7, top, width - 7, kBody, 4);
   }
   return top + 1.6;
 }
@@ -365,8 +389,12 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
                                       : "No wall can end under the limit with the errors stated.",
                            left, top, width, kBody, 2) +
            1.6;
-  const std::array<double, 6> right{
-      8, inch ? 40.0 : 30.0, inch ? 72.0 : 52.0, inch ? 110.0 : 76.0, inch ? 144.0 : 96.0, 0};
+  const std::array<double, 6> right{r.wall.regions.front().of_wall > 0 ? 13.0 : 8.0,
+                                    inch ? 40.0 : 30.0,
+                                    inch ? 72.0 : 52.0,
+                                    inch ? 110.0 : 76.0,
+                                    inch ? 144.0 : 96.0,
+                                    0};
   const auto cell = [&](std::size_t column, const std::string& text, const Ink& ink) {
     Ink own = ink;
     own.align = Align::right;
@@ -389,7 +417,7 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
   for (std::size_t i = 0; i < std::min(rows, r.wall.regions.size()); ++i) {
     const RegionRow& row = r.wall.regions[i];
     const Point2 at = side_place(input.setup.flip, side, Point2{row.at.x, row.at.y});
-    cell(0, std::to_string(i + 1), kStrong);
+    cell(0, place_number(row, i), kStrong);
     cell(1, axis(at.x), kBody);
     cell(2, axis(at.y), kBody);
     cell(3, wall(row.least_wall_mm), kStrong);
@@ -406,6 +434,8 @@ double SheetBlocks::places(Side side, std::size_t rows, double top) {
     top = paper.paragraph(
         fmt::format("and {} more, listed in the report", r.wall.regions.size() - rows), left, top,
         width, kSmall, 1);
+  if (const std::string walls = walls_of_places(r, rows); !walls.empty())
+    top = paper.paragraph(walls, left, top, width, kSmall, 3);
   return top + 1.6;
 }
 

@@ -2,6 +2,7 @@
 
 #include "base/maths/angles.h"
 #include "base/maths/hypot.h"
+#include "report/words/wall_name.h"
 
 #include <algorithm>
 #include <cmath>
@@ -143,6 +144,7 @@ SideMarks sheet_marks(const SetupSheetInput& input, Side side) {
                  input.skin != nullptr ? std::span<const WallSample>(input.skin->samples)
                                        : std::span<const WallSample>(),
                  of_parts);
+  marks.board_stated = marks.board_stated && input.board_stated;
   if (const auto& pad = input.report.pad; pad && pad->use == PadUse::cut) {
     const double half = pad->size_mm / 2;
     marks.pad = side_place(
@@ -290,7 +292,7 @@ void draw_board(SheetPaper& paper, const SetupSheetInput& input, Side side, cons
   draw_parts(paper, input, side, frame, labels);
   name_marks(paper, frame, marks, input.flip_stated, labels, input.parts.empty());
   for (std::size_t i = 0; i < std::min(numbered, regions.size()); ++i)
-    label(paper, std::to_string(i + 1), place(i), labels, 12, 1.6, true);
+    label(paper, place_number(regions[i], i), place(i), labels, 12, 1.6, true);
 }
 
 } // namespace leastwall

@@ -5,6 +5,7 @@
 #include "report/words/length_text.h"
 #include "report/words/number_text.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fmt/format.h>
 
@@ -14,6 +15,11 @@ namespace {
 std::optional<double> program_thickness(const Setup& setup, Side side) {
   const SideSetup& s = side_of(setup, side);
   return s.assumed_thickness_mm ? s.assumed_thickness_mm : setup.board.assumed_thickness_mm;
+}
+
+/// Whether the board was on the machine with this side up before.
+bool clamped_before(const SetupSheetInput& input) {
+  return input.step != nullptr && input.step->of_board > 1;
 }
 
 } // namespace
@@ -66,13 +72,19 @@ std::string edge_text(const SetupSheetInput& input, Side side, bool inch) {
   const SideMarks marks = sheet_marks(input, side);
   const double low = marks.board.low.y;
   const std::string y = inch ? sheet_length(low, inch, 1) : fixed_text(low, 1);
-  if (side == Side::a)
-    return fmt::format("The edge at Y {}. Pencil an arrow on it that points at you.", y);
+  const std::string where = marks.board_stated ? fmt::format(" (Y {})", y) : std::string();
+  if (side == Side::a) {
+    if (clamped_before(input))
+      return fmt::format("The same edge as before, the one with the arrow{}.", where);
+    return marks.board_stated
+               ? fmt::format("The edge at Y {}. Pencil an arrow on it that points at you.", y)
+               : "The job does not state where the board's edges lie. Pencil an arrow on the edge "
+                 "towards you that points at you.";
+  }
   if (input.setup.flip.line == FlipLine::along_y)
-    return fmt::format("The same edge as on side A, the one with the arrow (Y {}).", y);
-  return fmt::format("The edge that was far from you on side A (now Y {}); the arrow is away "
-                     "from you.",
-                     y);
+    return fmt::format("The same edge as on side A, the one with the arrow{}.", where);
+  return fmt::format("The edge that was far from you on side A{}; the arrow is away from you.",
+                     marks.board_stated ? fmt::format(" (now Y {})", y) : "");
 }
 
 std::string flip_text(const SetupSheetInput& input, bool inch) {
@@ -91,10 +103,35 @@ std::string flip_text(const SetupSheetInput& input, bool inch) {
   return out;
 }
 
-std::string put_back_text(const SetupSheetInput& input) {
-  return input.setup.flip.located_by == LocatedBy::edges
-             ? "Against the same edges, pocket face up as before."
-             : "On the same dowels, pocket face up as before. Sweep the bed and the holes first.";
+BoardMove board_move(const SetupSheetInput& input, Side side, bool inch) {
+  if (side == Side::b) {
+    const std::string how = flip_text(input, inch);
+    return {"TURN THE BOARD OVER", how, how};
+  }
+  const bool edges = input.setup.flip.located_by == LocatedBy::edges;
+  if (clamped_before(input))
+    return edges ? BoardMove{"PUT THE BOARD BACK",
+                             "Put it back against the same edges, pocket face up, the edge with "
+                             "the arrow towards you. Sweep the bed first.",
+                             "Put it back against the same edges."}
+                 : BoardMove{"PUT THE BOARD BACK",
+                             "Put it back on the same dowels, pocket face up, the edge with the "
+                             "arrow towards you: turned by 180 degrees it may fit on the dowels, "
+                             "too. Sweep the bed and the holes first.",
+                             "Put it back on the same dowels; turned by 180 degrees it may fit, "
+                             "too."};
+  if (!input.step || input.step->boards < 2)
+    return {};
+  const std::uint32_t board = input.step->board + 1;
+  if (board == 1)
+    return {"CLAMP BOARD 1", "A board that is not cut yet. Write 1 beside the arrow.",
+            "Write 1 beside the arrow."};
+  return {fmt::format("CLAMP BOARD {}, A NEW ONE", board),
+          fmt::format("A new board that is not cut yet: clamp it {}, as board 1 in set-up 1. Write "
+                      "{} beside the arrow. Touch Z on it anew.",
+                      edges ? "against the edges" : "on the dowels", board),
+          fmt::format("A new board that is not cut yet. Write {} beside the arrow. Touch Z anew.",
+                      board)};
 }
 
 std::string zero_text(const SetupSheetInput& input, Side side) {
@@ -102,6 +139,14 @@ std::string zero_text(const SetupSheetInput& input, Side side) {
     return "On the bare spoilboard, swept clean.";
   return side == Side::a ? "On top of the board: the pocket face."
                          : "On top of the board as it now lies: the skin face.";
+}
+
+std::array<std::string, 2> no_touch_text(const SideMarks& marks, ZeroFrom zero) {
+  return {(marks.touch_stated ? "The stated point cannot serve. "
+                              : "No point is stated, and the middle cannot serve. ") +
+              touch_trouble(marks.touch_place) + ".",
+          zero == ZeroFrom::bed ? "State touch_point beside the board and check again."
+                                : "State touch_point where the face stays whole and check again."};
 }
 
 std::vector<std::string> program_text(const SetupSheetInput& input, Side side, bool inch) {

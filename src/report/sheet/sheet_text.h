@@ -1,8 +1,10 @@
 // The sentences of the setup sheet for one side.
 #pragma once
 
+#include "report/maps/side_marks.h"
 #include "report/sheet/setup_sheet.h"
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -32,16 +34,24 @@ std::string edge_text(const SetupSheetInput& input, Side side, bool inch);
 /// Side B: how to turn the board over, and what locates it.
 std::string flip_text(const SetupSheetInput& input, bool inch);
 
-/// Side A again: what the board is put back on.
-std::string put_back_text(const SetupSheetInput& input);
+/// How the board comes to lie as this clamping has it: a new one of several, put back, turned over.
+/// Empty for the only board, clamped for the first time.
+struct BoardMove {
+  std::string heading, text;
+  std::string brief; ///< for the card
+};
+BoardMove board_move(const SetupSheetInput& input, Side side, bool inch);
 
 /// Where Z zero is, in words.
 std::string zero_text(const SetupSheetInput& input, Side side);
 
+/// Where no one can touch Z: why, and what to do about it. `marks`: with such a touch point.
+std::array<std::string, 2> no_touch_text(const SideMarks& marks, ZeroFrom zero);
+
 /// Thickness that the program was made for, touch plate, sanding: one sentence each.
 std::vector<std::string> program_text(const SetupSheetInput& input, Side side, bool inch);
 
-/// One line a bit, in the order of use: what it is and what it touches.
+/// One line a bit, in the order of use: what it is and what it touches; without drills.
 std::vector<std::string> bit_text(const SetupSheetInput& input, Side side, bool inch);
 
 /// A line of the table to fill in: what to measure, what was stated about it.

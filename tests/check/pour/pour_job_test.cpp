@@ -10,6 +10,7 @@
 #include "report/sheet/pour_page.h"
 #include "report/text/pour_text.h"
 #include "report/words/amount_text.h"
+#include "report/words/length_text.h"
 #include "support/random_shapes.h"
 #include "support/run_program.h"
 
@@ -404,7 +405,7 @@ limit = 0.5
   CHECK(has(pour_json(pour.report), said));
   for (std::size_t r = 0; r < 3; ++r) {
     SheetPaper paper(PaperSize::a4, "t");
-    draw_pour_page(paper, pour, r, "Page 1 of 1.", false);
+    draw_pour_page(paper, pour, {r}, "Page 1 of 1.", false);
     CAPTURE(r);
     CHECK(has(flat(sample::PdfFile(paper.file()).flat(1)), "its open edge lies") == (r == 1));
   }
@@ -446,7 +447,7 @@ TEST_CASE("text, JSON, picture and sheet say the same numbers") {
   for (std::size_t r = 0; r < 2; ++r) {
     const Json& row = json["pockets"][r];
     SheetPaper paper(PaperSize::a4, "t");
-    draw_pour_page(paper, pour, r, "Page 1 of 1.", false);
+    draw_pour_page(paper, pour, {r}, "Page 1 of 1.", false);
     const sample::PdfFile pdf(paper.file());
     CHECK(pdf.pages() == 1);
     const std::string page = flat(pdf.flat(1));
@@ -521,4 +522,26 @@ TEST_CASE("the same JSON, picture and page on any number of threads") {
   CHECK(pour_json(many.report) == pour_json(single.report));
   CHECK(draw_pour_picture(many, false) == draw_pour_picture(single, false));
   CHECK(pour_text(many.report, true) == pour_text(single.report, true));
+}
+
+TEST_CASE("the thinnest place under resin is told where it lies on the board, part by part") {
+  const PourBoxes boxes;
+  const Pour pour = boxes.poured(nested(kResin + "thin_wall = 1.3\n", kResin) + kMirror);
+  const PourRow& row = pour.report.rows[0];
+  REQUIRE(row.thin);
+  REQUIRE(row.on_board.size() == 2);
+  const Vec3 at = row.thin->at;
+  // The left part lies at 0, 60; the right one is mirrored and lies at 0, -60.
+  CHECK(row.on_board[0].thin_at.x == Approx(at.x));
+  CHECK(row.on_board[0].thin_at.y == Approx(at.y + 60));
+  CHECK(row.on_board[1].thin_at.x == Approx(-at.x));
+  CHECK(row.on_board[1].thin_at.y == Approx(at.y - 60));
+  const std::string said = LengthText{false}.place(row.on_board[0].thin_at) + " in left and " +
+                           LengthText{false}.place(row.on_board[1].thin_at) +
+                           " in right, side A up";
+  CAPTURE(said);
+  CHECK(has(flat(pour_text(pour.report, false)), said));
+  SheetPaper paper(PaperSize::a4, "t");
+  draw_pour_page(paper, pour, {0}, "Page 1 of 1.", false);
+  CHECK(has(flat(sample::PdfFile(paper.file()).flat(1)), said));
 }

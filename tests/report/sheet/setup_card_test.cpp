@@ -81,6 +81,8 @@ TEST_CASE("a point that cannot be touched is not printed, and warnings are count
   r.warnings.push_back({"touch-not-reachable", "No one can touch the bed there.", Severity::doubt});
   const std::string text = PdfFile(card_of(r, setup)).flat(1);
   CHECK(has(text, "NO PLACE TO TOUCH"));
+  CHECK(has(text, "The stated point cannot serve. The board lies on the bed there"));
+  CHECK(has(text, "State touch_point beside the board"));
   CHECK(has(text, "X -60.00 Y -85.00")); // side A as it was
   CHECK_FALSE(has(text, "X 10.00"));
   CHECK(has(text, "A warning stands on the setup sheet: read it first"));
@@ -94,7 +96,11 @@ TEST_CASE("four set-ups stand on a page, the fifth on the next, numbered through
   std::vector<SheetStep> steps(5);
   std::vector<SetupSheetInput> inputs;
   for (std::size_t i = 0; i < steps.size(); ++i) {
-    steps[i] = {i < 4 ? Side::a : Side::b, 0, i + 1, 5, "cut number " + std::to_string(i + 1), ""};
+    steps[i].side = i < 4 ? Side::a : Side::b;
+    steps[i].number = i + 1;
+    steps[i].of = 5;
+    steps[i].of_board = i + 1;
+    steps[i].cuts = "cut number " + std::to_string(i + 1);
     inputs.push_back({r, setup});
     inputs.back().step = &steps[i];
   }
@@ -107,4 +113,16 @@ TEST_CASE("four set-ups stand on a page, the fifth on the next, numbered through
     CHECK(has(pdf.flat(i < 4 ? 1 : 2), "Cut cut number " + std::to_string(i + 1) + "."));
   CHECK(has(pdf.flat(2), "Page 2 of 2"));
   CHECK(sample::faults(pdf, 595.276, 841.89) == "");
+}
+
+TEST_CASE("no touch point and none that serves: one statement with its reason") {
+  CheckReport r = sample::bare_report();
+  r.box.add(Vec3{-20, -30, -10});
+  r.box.add(Vec3{20, 30, 0});
+  Setup setup = sample::full_setup();
+  setup.outer.touch_point.reset(); // bed zero, and the board lies on its middle
+  const std::string text = PdfFile(card_of(r, setup)).flat(1);
+  CHECK(has(text, "NO PLACE TO TOUCH No point is stated, and the middle cannot serve. The board "
+                  "lies on the bed there"));
+  CHECK_FALSE(has(text, "not stated, make sure"));
 }

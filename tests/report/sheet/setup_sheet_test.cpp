@@ -146,6 +146,10 @@ TEST_CASE("what no one stated is said, not made up") {
   const PdfFile pdf(sheet_of(r, Setup{}, {}, false));
   CHECK(pdf.pages() == 2); // nothing thin, nothing to lay over
   CHECK(has(pdf.text(1), "Not stated: computed for"));
+  CHECK(has(pdf.flat(1), "does not state where the board"));
+  CHECK(has(pdf.flat(1), "Board not stated. The broken line is the outline of the piece, 40.0 mm "
+                         "along X, 60.0 mm along Y."));
+  CHECK_FALSE(has(pdf.flat(1), "edge at Y"));
   CHECK(has(pdf.flat(2), "No one stated it"));
   CHECK_FALSE(has(pdf.text(1), "WITNESS PAD"));
   CHECK_FALSE(has(pdf.text(1), "Program made for"));
@@ -320,7 +324,8 @@ TEST_CASE("a place that no one can touch is not printed, and why is") {
     CHECK_FALSE(has(pdf.text(page), "TOUCH Z"));
   // Not stated: the middle of the board lies under it.
   setup.outer.touch_point.reset();
-  CHECK(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "Not stated; the middle was computed"));
+  CHECK(has(PdfFile(sheet_of(with_pad(), setup)).flat(2),
+            "No point is stated, and the middle cannot serve. "));
   CHECK_FALSE(has(PdfFile(sheet_of(with_pad(), setup)).flat(2), "TOUCH Z AT"));
 }
 
@@ -362,4 +367,16 @@ TEST_CASE("the pad has its true size on the overlay") {
     }
   CHECK(found >= 6);
   CHECK(found <= 14);
+}
+
+TEST_CASE("dowels that no one placed are not given as if they were known") {
+  CheckReport r = sample::bare_report();
+  r.box.add(Vec3{-20, -30, -10});
+  r.box.add(Vec3{20, 30, 0});
+  Setup setup = sample::full_setup();
+  CHECK_FALSE(has(PdfFile(sheet_of(r, setup)).flat(1), "Where they stand is not stated"));
+  setup.board.footprint.reset();
+  CHECK(has(PdfFile(sheet_of(r, setup)).flat(1), "Where they stand is not stated: taken beside"));
+  setup.flip.dowels->middle = Point2{5, 0};
+  CHECK_FALSE(has(PdfFile(sheet_of(r, setup)).flat(1), "Where they stand is not stated"));
 }
