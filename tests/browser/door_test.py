@@ -145,7 +145,11 @@ def printed(browser, what):
 
 
 def prints_sheets(browser, name):
-    """Sheet and card of what is shown, for both papers."""
+    """Sheet and card of what is shown, for both papers; no word of the page says that it has none."""
+    said = " ".join(browser.evaluate("document.body.textContent").split())
+    footer = said[said.find("one thread in this browser"):]
+    check("setup sheet and large meshes" not in footer and "as PDF" in footer, f"{name}: footer: {footer[:200]!r}")
+    check("thin edges" not in said, f"{name}: thin places are called thin edges")
     for what, words in (("setup-sheet", "POCKET FACE UP, CUT FIRST"), ("setup-card", "BOTH SET-UPS AT A GLANCE")):
         for paper, wide in (("a4", "210mm"), ("letter", "215.9mm")):
             browser.evaluate(f"document.getElementById('paper').value = '{paper}'")
