@@ -4,6 +4,9 @@
 #include "report/draw/png_read_back.h"
 #include "report/sample_walls.h"
 
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
 #include <doctest/doctest.h>
 #include <string>
 #include <vector>
@@ -68,9 +71,22 @@ TEST_CASE("a long name of a part runs neither across a dowel nor past the frame"
   const ReadBack named(drawn);
   CHECK_FALSE(has(drawn, plate.parts[0].name));
   CHECK(has(drawn, "cut last")); // its end tells it from others
-  // What the name changes lies in the frame and off the flip line, on which the dowels stand.
+  // The dowels stand where the picture is another one without them, above its legend.
+  plate.parts[0].name.clear();
+  plate.setup.flip.dowels.reset();
+  const ReadBack bare(plate.png(Side::b));
+  REQUIRE(bare.height == none.height);
+  double sum = 0, pixels = 0;
+  for (int y = none.height / 5; y < none.height / 2; ++y)
+    for (int x = 0; x < none.width; ++x)
+      if (bare.at(x, y) != none.at(x, y)) {
+        sum += x;
+        ++pixels;
+      }
+  REQUIRE(pixels > 0);
+  const auto line = static_cast<int>(std::lround(sum / pixels)); // of the flip, through the dowels
+  // What the name changes lies in the frame and off that line.
   int changed = 0, left = named.width, right = 0, over_line = 0;
-  const auto line = static_cast<int>((none.width) / 2); // the flip line is the middle of the board
   for (int y = 0; y < named.height; ++y)
     for (int x = 0; x < named.width; ++x) {
       if (named.at(x, y) == none.at(x, y))
