@@ -263,6 +263,19 @@ TEST_CASE("a row that begins with a number is never taken for a heading") {
   CHECK(parse_readings("Spoilboard, third sweep" + flat, "bed").readings == 3);
 }
 
+TEST_CASE("a title that names one column alone is no heading of columns") {
+  const std::string rows = "0,0,0.1\n100,0,0.2\n0,100,0.3\n";
+  for (const char* title :
+       {"Heights of the spoilboard\n", "Readings, third sweep\n", "Distance from the left rail\n",
+        "Heights of the bed\nx,y,height\n", "Position of the rail\nx,y,height\n"}) {
+    CAPTURE(std::string(title));
+    const ReadingsFile f = parse_readings(title + rows, "bed.csv");
+    CHECK(f.readings == 3);
+    CHECK(*f.map.height_mm(100, 0) == Approx(0.2));
+    CHECK(*f.map.height_mm(0, 100) == Approx(0.3));
+  }
+}
+
 TEST_CASE("an inch mark behind a number is refused, not dropped") {
   for (const char* text :
        {"0\t0\t0.035\"\n100\t0\t0.002\"\n0\t100\t0.001\"", "0,0,0.5\"\n9,0,0.1\"\n0,9,0"})

@@ -118,6 +118,17 @@ TEST_CASE("where a datum can be touched: on uncut wood, on bare bed, where it wa
   CHECK(point_text({-70.25, 0}) == "x -70.250 y 0.000");
 }
 
+TEST_CASE("of equal touch points the other side's comes first, then the own one") {
+  Setup s = on_board(); // evenly flat: where it is touched changes no wall
+  s.inner.touch_point = Point2{-71, 33};
+  s.outer.touch_point = Point2{72, -31}; // neither lies on a ring along the edge
+  const auto samples = part(5);
+  const TouchSearch touch(s, samples, {10, 5}, true);
+  CHECK(touch.best(s, Side::a) == s.outer.touch_point);
+  CHECK(touch.best(s, Side::b) == s.inner.touch_point);
+  CHECK(touch.best_for_both(s) == s.inner.touch_point);
+}
+
 TEST_CASE("no datum is touched on a dowel: within half a pin and half a bit of its middle") {
   Setup s = on_board();
   s.flip.dowels = Dowels{0.02, 0.02, 90, {}, true}; // at 0, -45 and 0, 45
@@ -176,6 +187,19 @@ TEST_CASE("the witness pad keeps clear of touch points, dowels and part") {
   CHECK(pad_place(s, samples).at.x < 0); // the low corner is free now
   s.board.footprint = Footprint{{-52, -22}, {52, 22}};
   CHECK_FALSE(pad_place(s, samples).clear);
+}
+
+TEST_CASE("the witness pad goes between the corners where all four are taken") {
+  Setup s = on_board();
+  s.inner.touch_point = Point2{70, -40};
+  s.outer.touch_point = Point2{70, 40};
+  s.flip.dowels = Dowels{0.02, 0.02, 80, Point2{-70, 0}, true}; // at -70, -40 and -70, 40
+  const PadPlace p = pad_place(s, part(5));
+  CHECK(p.clear);
+  // Half a pad (7.5 mm) and 2 mm of rim inside the board, an eighth along the edge of the low
+  // corner.
+  CHECK(p.at.x == doctest::Approx(-70.5 + 141.0 / 8));
+  CHECK(p.at.y == doctest::Approx(-40.5));
 }
 
 TEST_CASE("a zero on top is no use beside the board; without a board the part stands in for it") {
