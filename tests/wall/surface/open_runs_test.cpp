@@ -3,8 +3,10 @@
 
 #include "support/shapes.h"
 
+#include <algorithm>
 #include <cmath>
 #include <doctest/doctest.h>
+#include <functional>
 #include <numbers>
 #include <random>
 
@@ -20,6 +22,17 @@ void add_facet(TriMesh& to, Vec3 a, Vec3 b, Vec3 c) {
   const auto i = static_cast<std::uint32_t>(to.vertices.size());
   to.vertices.insert(to.vertices.end(), {a, b, c});
   to.triangles.push_back({i, i + 1, i + 2});
+}
+
+/// A sheet of cells of 8 by 8 mm without the four cells round 0, 0.
+TriMesh with_hole(const std::function<double(double, double)>& z) {
+  TriMesh out = shapes::sheet({-40, 40}, {-40, 40}, 10, 10, z);
+  std::erase_if(out.triangles, [&](const Tri& t) {
+    return std::ranges::all_of(t, [&](std::uint32_t v) {
+      return std::max(std::abs(out.vertices[v].x), std::abs(out.vertices[v].y)) < 8.5;
+    });
+  });
+  return out;
 }
 
 /// `n` loose facets of a few micrometres within 0.2 mm.
@@ -107,4 +120,45 @@ TEST_CASE("an outline of many short edges is looked at and is no hole") {
   const OpenRuns runs = open_runs(disc, {});
   CHECK(runs.looked_at);
   CHECK(runs.holes.empty());
+}
+
+TEST_CASE("a hole in a slope of the pocket is a hole, the flat top of an island is none") {
+  OpenRunsAsked pocket;
+  pocket.pocket = true;
+  const TriMesh slope = with_hole([](double x, double) { return -10 + 0.3 * x; });
+  const OpenRuns in_slope = open_runs(slope, pocket);
+  CHECK(in_slope.looked_at);
+  REQUIRE(in_slope.holes.size() == 1);
+  CHECK(in_slope.holes[0].edges.size() == 8);
+  CHECK(in_slope.holes[0].across_mm == doctest::Approx(16));
+  CHECK(in_slope.holes[0].box.high.z == doctest::Approx(-10 + 0.3 * 8));
+  // A hill: all facets fall from where it ends at the top. In the skin that is a hole, too.
+  const TriMesh hill =
+      with_hole([](double x, double y) { return -3 - 0.3 * std::max(std::abs(x), std::abs(y)); });
+  CHECK(open_runs(hill, pocket).holes.empty());
+  CHECK(open_runs(hill, {}).holes.size() == 1);
+}
+
+TEST_CASE("a slit between two edges longer than it is wide is told, wherever they lie") {
+  for (const Vec3 at : {Vec3{0, 0, -5}, Vec3{30, -70, -20}}) {
+    CAPTURE(at.y);
+    // Two plates of two facets each, 2 mm apart along 80 mm.
+    TriMesh plates;
+    for (const double x : {-41.0, 1.0}) {
+      const Vec3 a = at + Vec3{x, -30, 0}, b = at + Vec3{x + 40, -30, 0};
+      const auto i = static_cast<std::uint32_t>(plates.vertices.size());
+      plates.vertices.insert(plates.vertices.end(), {a, b, b + Vec3{0, 80, 0}, a + Vec3{0, 80, 0}});
+      plates.triangles.insert(plates.triangles.end(), {{i, i + 1, i + 2}, {i, i + 2, i + 3}});
+    }
+    const OpenRuns runs = open_runs(plates, {});
+    CHECK(runs.looked_at);
+    REQUIRE(runs.holes.size() == 1);
+    CHECK(runs.holes[0].across_mm == doctest::Approx(2));
+    const Box& box = runs.holes[0].box; // along the middle of the gap, from end to end
+    CHECK(box.low.x == doctest::Approx(at.x));
+    CHECK(box.high.x == doctest::Approx(at.x));
+    CHECK(box.high.z - box.low.z == doctest::Approx(0));
+    CHECK(box.low.y < at.y - 30 + kSlit_mm);
+    CHECK(box.high.y > at.y + 50 - kSlit_mm);
+  }
 }
