@@ -273,6 +273,25 @@ TEST_CASE(
   CHECK(within > 10);
 }
 
+TEST_CASE("no draw is larger than the largest told, of a disc by its length") {
+  const std::vector<Cause> causes = mixed();
+  for (const std::size_t trials : {1, 3, 40}) {
+    CAPTURE(trials);
+    const TrialDraws draws(causes, trials, 7, std::nullopt, {});
+    for (std::size_t k = 1; k < causes.size(); ++k) { // the first is a known shift
+      CAPTURE(k);
+      double drawn = 0;
+      for (std::size_t t = 0; t < trials; ++t)
+        drawn = std::max(drawn, draws.unit(t, k));
+      CHECK(drawn > 0);
+      CHECK(drawn <= draws.largest_units()[k]);
+      if (causes[k].distribution.scalars() == 1)
+        CHECK(drawn == draws.largest_units()[k]);
+    }
+    CHECK(draws.largest_units()[0] == 1); // known: as it is
+  }
+}
+
 TEST_CASE("the accepted number of failing trials is not lost to rounding") {
   CHECK(accepted_fails(0.05, 20000) == 1000);
   CHECK(accepted_fails(0.05, 20) == 1);
