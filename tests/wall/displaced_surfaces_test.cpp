@@ -8,6 +8,7 @@
 #include "peers/reference_library.h"
 #include "support/shapes.h"
 #include "wall/measure_wall.h"
+#include "wall/regions/thin_regions.h"
 #include "wall/surface/machined_surface.h"
 
 #include <algorithm>
@@ -128,6 +129,20 @@ TEST_CASE("a groove over a rib: the face above it closes although a side is near
   CHECK(truth(p, up) == Approx(0.62).epsilon(1e-6));
   CHECK(said(m, up) == Approx(0.62).epsilon(1e-6));
   CHECK(said_by_skin_alone(m, up) > 0.72); // what the skin's samples cannot know
+}
+
+TEST_CASE("what the pocket alone sees over one groove is one thin place, not many") {
+  // The rib's top is even over the apex: 0.62 all along once it has moved, and all of one place.
+  for (const double ceiling : {1.2, 2.0, 6.0}) {
+    CAPTURE(ceiling);
+    const WallMeasurement m = measure(groove_over_rib(), ceiling);
+    std::vector<double> walls;
+    for (const WallSample& s : m.skin.samples)
+      walls.push_back(s.wall_mm + dot(s.n, {0, 0, 0.4}));
+    const std::vector<ThinRegion> places = thin_regions(m.skin, walls, walls, 0.7);
+    REQUIRE(places.size() == 1);
+    CHECK(places[0].least_shown_mm == Approx(0.62).epsilon(1e-6));
+  }
 }
 
 TEST_CASE("a narrow slot: its end closes although its sides are nearer") {
