@@ -44,7 +44,7 @@ target_compile_options(leastwall-core PRIVATE
   -O3 -msimd128 -fwasm-exceptions -Wno-unused-command-line-argument)
 # Where time is not spent, the page is kept small.
 set(SMALL_SOURCES ${SOURCES})
-list(FILTER SMALL_SOURCES INCLUDE REGEX "/src/(report|job|app|browser|check)/")
+list(FILTER SMALL_SOURCES INCLUDE REGEX "/src/(report|job|app|browser|check|parts|pour|setup|bed/readings|budget/pad|wall/fit)/")
 set_source_files_properties(${SMALL_SOURCES} PROPERTIES COMPILE_OPTIONS "-O2;-fno-vectorize;-fno-slp-vectorize;-fno-unroll-loops;-mllvm;-inline-threshold=5")
 # Reading headers is most of the work; these are read once.
 target_precompile_headers(leastwall-core PRIVATE ${BROWSER_DIR}/instead/libcxx_13.h <algorithm> <array>
