@@ -1,13 +1,14 @@
 #include "check/holes_in_part.h"
 
 #include "base/maths/angles.h"
+#include "base/maths/hypot.h"
 #include "budget/effects/spread.h"
 #include "budget/effects/verdict.h"
 #include "causes/causes.h"
-#include "check/drilled_hole.h"
 #include "check/parts_on_board.h"
 #include "job/job_walls.h"
 #include "job/toml/job_error.h"
+#include "parts/drilled_hole.h"
 #include "parts/on_board.h"
 #include "setup/place.h"
 #include "setup/reading_places.h"
@@ -127,7 +128,7 @@ std::vector<WallSample> end_of(const Hole& hole, const OnBoard& on_board, const 
   const Vec3 middle = on_board.place(Vec3{hole.at.x, hole.at.y, 0});
   std::vector<WallSample> out;
   const auto add = [&](double x, double y) {
-    const double wood = left_mm + rise * std::hypot(x - middle.x, y - middle.y);
+    const double wood = left_mm + rise * maths::hypot(x - middle.x, y - middle.y);
     out.push_back({{x, y, setup.top_z_mm - wood}, {0, 0, -1}, wood});
   };
   add(middle.x, middle.y);
@@ -136,7 +137,7 @@ std::vector<WallSample> end_of(const Hole& hole, const OnBoard& on_board, const 
     add(middle.x + radius * maths::cos(turn), middle.y + radius * maths::sin(turn));
   }
   for (const Point2 p : reading_places(setup))
-    if (std::hypot(p.x - middle.x, p.y - middle.y) < radius)
+    if (maths::hypot(p.x - middle.x, p.y - middle.y) < radius)
       add(p.x, p.y);
   return out;
 }

@@ -4,7 +4,6 @@
 #include "base/sane_size.h"
 #include "budget/effects/reach.h"
 #include "budget/trials/trial_memory.h"
-#include "check/drilled_hole.h"
 #include "check/holes_in_part.h"
 #include "check/job_parts.h"
 #include "check/parts_on_board.h"
@@ -14,6 +13,7 @@
 #include "job/toml/job_error.h"
 #include "mesh/inspect_mesh.h"
 #include "mesh/load/stated_triangles.h"
+#include "parts/drilled_hole.h"
 
 #include <algorithm>
 #include <atomic>

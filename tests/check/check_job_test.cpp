@@ -2,7 +2,7 @@
 #include "check/check_job.h"
 
 #include "base/errors.h"
-#include "check/drilled_hole.h"
+#include "parts/drilled_hole.h"
 #include "check/job_folder.h"
 #include "check/parts_on_board.h"
 #include "check/work_steps.h"

@@ -1,4 +1,4 @@
-#include "check/drilled_hole.h"
+#include "parts/drilled_hole.h"
 
 #include "base/maths/angles.h"
 

@@ -1,5 +1,5 @@
 // A drilled hole as a body, and the wood that it leaves: closed forms of cylinder and cone.
-#include "check/drilled_hole.h"
+#include "parts/drilled_hole.h"
 
 #include "mesh/inspect_mesh.h"
 
