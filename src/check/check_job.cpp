@@ -4,6 +4,7 @@
 #include "budget/advice/touch_place.h"
 #include "budget/whole_job.h"
 #include "check/job_parts.h"
+#include "check/touch_unknown.h"
 #include "parts/place_measurement.h"
 #include "report/leave_unproven.h"
 #include "report/words/wall_name.h"
@@ -102,7 +103,7 @@ std::vector<Notice> of_wall(const NamedWall& wall, const std::vector<Notice>& no
 
 /// Where each set-up touches its datum, against every part, each for itself: between two parts the
 /// board's face is whole.
-std::vector<Notice> touches_of(const JobResult& job) {
+std::vector<Notice> touches_of(const JobResult& job, bool hold) {
   struct Skins {
     std::vector<WallSample> samples;
     std::vector<std::size_t> of_parts;
@@ -121,11 +122,13 @@ std::vector<Notice> touches_of(const JobResult& job) {
       setup.outer.touch_point.reset();
     const Skins& skins = on_board[setup.outer_cut.board];
     std::vector<Notice> found = touch_notices(setup, skins.samples, skins.of_parts);
+    weigh_touch(setup, hold, found);
     if (setup.inner_cut.set_up > 0)
       for (Notice& n : found)
         if (n.about == NoticeAbout::side_a)
           n.text = fmt::format("{}: {}", job.report.walls[w].inner, n.text);
     append_new(out, found);
+    append_new(out, touch_not_stated(job.walls[w].setup, hold));
   }
   return out;
 }
@@ -254,7 +257,8 @@ void tell_of_all(const JobInput& job, const JobResult& out, CheckReport& report)
     report.box.add(own.box);
   }
   append_new(report.warnings, job.notices);
-  append_new(report.warnings, touches_of(out));
+  append_new(report.warnings, touches_of(out, report.wall.verdict == Verdict::safe ||
+                                                  report.wall.verdict == Verdict::at_risk));
   tell_of_job(job, report);
 }
 

@@ -175,6 +175,7 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
 
   const WallMap& map = result.wall.skin;
   const Budget& budget = result.budget;
+  const bool hold = budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk;
   const std::optional<Notice> beyond = errors_beyond_measured(result.wall, budget, judged.limit_mm);
   const WallSample& thinnest = map.samples[budget.least.sample];
   CheckReport& report = result.report;
@@ -242,12 +243,10 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
   if (input.pair == PairKind::own) {
     append_new(report.warnings, board_mistakes(input.setup, report.box));
     append_new(report.warnings,
-               thin_board_findings(
-                   input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm}, judged.limit_mm,
-                   budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk));
+               thin_board_findings(input.setup, box, {map, budget.worst_mm, budget.guaranteed_mm},
+                                   judged.limit_mm, hold));
   }
   append_new(report.warnings, read_in_part(input.setup, board_or(input.setup, box), box));
-  const bool hold = budget.verdict == Verdict::safe || budget.verdict == Verdict::at_risk;
   append_new(report.warnings, touch_not_stated(input.setup, hold));
   if (input.pair == PairKind::own) {
     std::vector<Notice> touch = touch_notices(input.setup, map.samples);
@@ -278,7 +277,7 @@ CheckResult judge_piece(CheckInput input, WallMeasurement wall, const RunContext
   if (beyond)
     report.warnings.push_back(*beyond);
   append_new(report.warnings, rim_notices(result.wall, input.rim_depth_mm));
-  if (report.wall.verdict == Verdict::safe || report.wall.verdict == Verdict::at_risk)
+  if (hold)
     append_new(report.warnings,
                mouth_notices(result.wall, budget, input.setup, input.mouth, judged.limit_mm));
   append_new(report.warnings, budget.warnings);

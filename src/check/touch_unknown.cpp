@@ -25,23 +25,23 @@ std::vector<Notice> touch_not_stated(const Setup& setup, bool hold) {
        {std::pair{&setup.inner, &setup.inner_cut}, std::pair{&setup.outer, &setup.outer_cut}}) {
     if (how->touch_point || !touch_place_matters(setup, cut->side))
       continue;
-    const char* side = cut->side == Side::a ? "a" : "b";
+    const bool a = cut->side == Side::a;
     out.push_back({"touch-not-stated",
                    fmt::format("Side {}: nothing says where Z is touched, and {}, so every wall "
                                "hangs on that place. State {}side_{}.touch_point.",
-                               cut->side == Side::a ? "A" : "B",
+                               a ? "A" : "B",
                                setup.bed.readings               ? "the bed was read in places"
                                : setup.board.thickness_readings ? "the board was read in places"
                                                                 : "the board is cupped",
-                               how->pocket_key, side),
-                   weight(hold)});
+                               how->pocket_key, a ? "a" : "b"),
+                   weight(hold), a ? NoticeAbout::side_a : NoticeAbout::side_b});
   }
   return out;
 }
 
 void weigh_touch(const Setup& setup, bool hold, std::vector<Notice>& notices) {
   for (Notice& n : notices)
-    if (touch_place_matters(setup, n.text.starts_with("Side A") ? Side::a : Side::b))
+    if (touch_place_matters(setup, n.about == NoticeAbout::side_a ? Side::a : Side::b))
       n.severity = weight(hold);
 }
 

@@ -145,13 +145,14 @@ TEST_CASE("readings that reach under half of the board or a part of the piece pr
                     half = "readings = [[-70, -60, 0], [-1, -60, 0], [-70, 60, 0], [-1, 60, 0]]",
                     line = "readings = [[-70, 0, 0], [70, 0, 0]]", one = "readings = [[0, 0, 0]]";
   CHECK(warning(found(board, origin + whole), "bed-read-in-part").is_null());
-  // The piece reaches from x -40 to 40: 71 of 140 mm are not enough, 103 are.
+  // The piece reaches from x -40 to 40: 41 or 68 of its 80 mm are not enough, 73 are.
   const auto read_to = [](const char* x) {
     return thick_rows(fmt::format("readings = [[-70, -60, 0], [{0}, -60, 0], [-70, 60, 0], "
                                   "[{0}, 60, 0]]",
                                   x));
   };
   CHECK_FALSE(warning(found(read_to("1"), "flatness = 0"), "board-read-in-part").is_null());
+  CHECK_FALSE(warning(found(read_to("28"), "flatness = 0"), "board-read-in-part").is_null());
   CHECK(warning(found(read_to("33"), "flatness = 0"), "board-read-in-part").is_null());
   for (const std::string& bed : {half, line, one}) {
     const Json r = found(board, origin + bed);

@@ -74,6 +74,37 @@ TEST_CASE("a touch point that no one can touch proves no wall on a bed that was 
   CHECK(under("flatness = 0.02") == Verdict::safe);
 }
 
+TEST_CASE("a job of several walls says once what is not known of its touch points") {
+  const Boxes boxes;
+  const std::string flat = "flatness = 0.02\n", touch = "touch_point = [-140, 140]\n";
+  std::string board = kBoard;
+  board.replace(
+      board.find(flat), flat.size(),
+      "seating = \"pressed\"\nreadings = [[-160, -160, 0], [160, -160, 0], [-160, 160, 0], "
+      "[160, 160, 0.02]]\n");
+  const std::size_t side_b = board.rfind(touch);
+  std::string beside = board, under = board, nowhere = board;
+  beside.replace(side_b, touch.size(), "touch_point = [-155, 140]\n");
+  under.replace(side_b, touch.size(), "touch_point = [0, 60]\n");
+  nowhere.erase(side_b, touch.size());
+  nowhere.erase(nowhere.find(touch), touch.size());
+  CHECK(boxes.checked(beside + kNested + kMirror).report.wall.verdict == Verdict::safe);
+  const CheckReport report = boxes.checked(nowhere + kNested + kMirror).report;
+  CHECK(report.wall.verdict == Verdict::unproven);
+  // Side A, the ember room's own set-up of it, and side B.
+  const auto told_times = std::ranges::count(report.warnings, "touch-not-stated", &Notice::code);
+  CHECK(told_times >= 2);
+  CHECK(told_times <= 3);
+  CHECK(told(report, "touch-not-stated")->severity == Severity::unproven);
+  CHECK(told(report, "touch-not-stated")->text.starts_with("Side A"));
+
+  // Zero on the bed, and the board lies on that place.
+  const CheckReport on_board = boxes.checked(under + kNested + kMirror).report;
+  CHECK(on_board.wall.verdict == Verdict::unproven);
+  REQUIRE(told(on_board, "touch-under-board") != nullptr);
+  CHECK(told(on_board, "touch-under-board")->severity == Severity::unproven);
+}
+
 TEST_CASE("readings under a part of the piece prove no wall of the rest") {
   const Tub tub;
   const auto half = [](const char* y) {
