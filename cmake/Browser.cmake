@@ -58,7 +58,8 @@ target_link_options(leastwall-core PRIVATE
 
 # The page: one file with all of it inside.
 set(PAGE ${BROWSER_DIR}/page)
-set(PAGE_SCRIPTS ${PAGE}/30_names.js ${PAGE}/50_work.js ${PAGE}/55_form.js ${PAGE}/60_screen.js ${PAGE}/65_setup.js)
+set(PAGE_SCRIPTS ${PAGE}/30_names.js ${PAGE}/50_work.js ${PAGE}/55_form.js ${PAGE}/60_screen.js
+    ${PAGE}/62_answer.js ${PAGE}/65_setup.js)
 set(WORKER_SCRIPTS ${PROJECT_BINARY_DIR}/leastwall-core.js ${PAGE}/10_core.js ${PAGE}/20_worker.js)
 list(JOIN PAGE_SCRIPTS "|" PAGE_SCRIPT_LIST)
 list(JOIN WORKER_SCRIPTS "|" WORKER_SCRIPT_LIST)

@@ -3,6 +3,7 @@
 
 #include "check/check_piece.h"
 #include "job/job_walls.h"
+#include "parts/board_marks.h"
 #include "parts/seam_step.h"
 
 #include <array>
@@ -34,16 +35,10 @@ struct WallInput {
 
 /// A drilled hole as it lies on the board.
 struct HoleOnBoard {
-  std::string name;
+  HoleMark mark;        ///< its place in model x, y
   std::size_t part = 0; ///< WallInput::part_number
   std::uint32_t board = 0;
   int line = 0; ///< of the job file
-  Point2 at;    ///< model x, y
-  double diameter_mm = 0;
-  double depth_mm = 0; ///< Hole::depth_mm
-  bool flat = false, through = false;
-  Side side = Side::a;      ///< that is up when it is drilled
-  std::uint32_t set_up = 0; ///< of that side (CutId)
 };
 
 /// Two halves that are glued, and the dowels that hold them.

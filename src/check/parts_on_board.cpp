@@ -148,10 +148,10 @@ void require_parts_apart(const JobInput& job, const std::string& job_file) {
     const ClosestSurface near_to(flat);
     for (const HoleOnBoard& hole : job.holes)
       if (hole.part != part.part_number && hole.board == part.board &&
-          near_to.nearest({hole.at.x, hole.at.y, 0}).distance < hole.diameter_mm / 2)
+          near_to.nearest({hole.mark.at.x, hole.mark.at.y, 0}).distance < hole.mark.diameter_mm / 2)
         throw job_error(job_file, hole.line,
                         fmt::format("\"{}\" cuts into \"{}\"; move it, or the part with part.place",
-                                    hole.name, part.part));
+                                    hole.mark.name, part.part));
   }
 }
 

@@ -275,17 +275,16 @@ JobInput assembled(const Job& job, const std::string& job_file, const CheckInput
       const Part& part = job.parts[p];
       const Hole& hole = part.holes[h];
       const Vec3 at = OnBoard(part.on_board).place(Vec3{hole.at.x, hole.at.y, 0});
-      out.holes.push_back({cut_name(part, {PartCut::Kind::hole, h}),
-                           p,
-                           part.board,
-                           hole.line,
-                           {at.x, at.y},
-                           hole.diameter_mm,
-                           hole.depth_mm,
-                           hole.flat,
-                           hole.through,
-                           hole.from == Hole::From::pocket_face ? Side::a : Side::b,
-                           set_up_of(walls, p, {PartCut::Kind::hole, h})});
+      HoleMark mark;
+      mark.name = cut_name(part, {PartCut::Kind::hole, h});
+      mark.at = {at.x, at.y};
+      mark.diameter_mm = hole.diameter_mm;
+      mark.depth_mm = hole.depth_mm;
+      mark.flat = hole.flat;
+      mark.through = hole.through;
+      mark.side = hole.from == Hole::From::pocket_face ? Side::a : Side::b;
+      mark.set_up = set_up_of(walls, p, {PartCut::Kind::hole, h});
+      out.holes.push_back({std::move(mark), p, part.board, hole.line});
     }
   for (Notice& notice : wood_under_holes(job, out, top_z_mm))
     out.notices.push_back(std::move(notice));

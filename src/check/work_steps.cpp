@@ -157,8 +157,7 @@ std::vector<HoleMark> hole_marks(const JobResult& job, std::uint32_t board) {
   std::vector<HoleMark> holes;
   for (const HoleOnBoard& hole : job.holes)
     if (hole.board == board)
-      holes.push_back({hole.name, hole.at, hole.diameter_mm, hole.depth_mm, hole.flat, hole.through,
-                       hole.side, hole.set_up});
+      holes.push_back(hole.mark);
   return holes;
 }
 

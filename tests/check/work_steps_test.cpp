@@ -89,8 +89,8 @@ TEST_CASE("steps: pockets in the order of cutting, resin between them, the skin 
   CHECK(parts[0].box.low.y == doctest::Approx(30));
   CHECK(parts[1].box.high.y == doctest::Approx(-30));
   REQUIRE(job.holes.size() == 2);
-  CHECK(job.holes[0].at == Point2{37, 60});
-  CHECK(job.holes[1].at == Point2{-37, -60}); // mirrored
+  CHECK(job.holes[0].mark.at == Point2{37, 60});
+  CHECK(job.holes[1].mark.at == Point2{-37, -60}); // mirrored
 }
 
 TEST_CASE("steps: each shows the thin places of the walls that it cuts") {

@@ -35,8 +35,6 @@ struct MapParts {
 std::string compose(const HeatMapLayout& at, const MapParts& parts);
 
 struct MapSpec {
-  using Draw = DrawOnMap;
-
   std::string title, view; ///< what is shown, and how it is seen
   std::string title_end;   ///< of the title, kept where it is too long
   std::string thinnest;    ///< where the wall is least, where that is not as the report has it
@@ -48,8 +46,8 @@ struct MapSpec {
   /// hatching and its edge; empty: not drawn.
   std::span<const double> shown_mm, risk_mm;
   std::string wall = "expected wall"; ///< what the colours show, for the legend
-  Draw field, field_legend;           ///< drawn instead of walls and of their scale and legend
-  Draw marks, marks_legend;           ///< of the shop; may be absent
+  DrawOnMap field, field_legend;      ///< drawn instead of walls and of their scale and legend
+  DrawOnMap marks, marks_legend;      ///< of the shop; may be absent
   PictureFile file = PictureFile::png;
 };
 
